@@ -1,0 +1,150 @@
+"""The timeline: everything that will sound or show in a class, with absolute times in whole milliseconds."""
+
+from bisect import bisect_right
+from dataclasses import dataclass
+from enum import Enum
+
+from guide.problem import Place
+from guide.sequence.steps import CueKind, Side, StepKind
+
+
+class Part(Enum):
+    """Which part of its step a cue belongs to."""
+
+    ENTRY = "entry"
+    """Said before the hold begins, in a time of its own."""
+    MOVE = "move"
+    """Carried by one breath, and begins with it."""
+    HOLD = "hold"
+    """Said while the pose is held."""
+
+
+class RingRole(Enum):
+    """Why a chime or bell sounds."""
+
+    CLASS = "class"
+    SECTION = "section"
+    STEP = "step"
+    INHALE = "inhale"
+    EXHALE = "exhale"
+    PAUSE = "pause"
+
+
+@dataclass(frozen=True, slots=True)
+class Cue:
+    """Words said from `start_ms` for `length_ms`; `step` is an index into `Timeline.spans`."""
+
+    start_ms: int
+    length_ms: int
+    words: str
+    kind: CueKind
+    part: Part
+    place: Place
+    step: int
+
+    @property
+    def end_ms(self) -> int:
+        return self.start_ms + self.length_ms
+
+
+@dataclass(frozen=True, slots=True)
+class Ring:
+    """A chime or bell struck at `start_ms`, heard for at most `length_ms`; `sound` names it in the palette.
+
+    `step` is an index into `Timeline.spans`, or None for a bell of the whole class or of a section.
+    """
+
+    start_ms: int
+    length_ms: int
+    sound: str
+    role: RingRole
+    step: int | None
+
+    @property
+    def end_ms(self) -> int:
+        return self.start_ms + self.length_ms
+
+
+@dataclass(frozen=True, slots=True)
+class Dip:
+    """A time in which everything but the voice is turned down: fully down from `start_ms` to `end_ms`.
+
+    The way down lies before `start_ms` and the way up after `end_ms`; the mixer decides how steep they are.
+    """
+
+    start_ms: int
+    end_ms: int
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A step in time: it begins at `start_ms`, its hold (or its move) at `hold_ms`, and it is over at `end_ms`.
+
+    From `start_ms` to `hold_ms` lie its opening bell and its entry words. `held_ms` is where the hold ends; a closing
+    bell, if any, rings between `held_ms` and `end_ms`. `breaths` is the number of whole breaths of a hold counted in
+    breaths, 0 for any other step. `period_ms` is one breath of the hold, as an exact fraction in text (`8000`,
+    `120000/11`).
+    """
+
+    kind: StepKind
+    title: str
+    side: Side | None
+    section: int | None
+    place: Place
+    start_ms: int
+    hold_ms: int
+    held_ms: int
+    end_ms: int
+    breaths: int
+    period_ms: str
+
+
+@dataclass(frozen=True, slots=True)
+class Chapter:
+    """A section in time."""
+
+    title: str
+    start_ms: int
+    end_ms: int
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """Something that the plan did on its own and owes the teacher a word about, with the line it comes from."""
+
+    place: Place
+    what: str
+
+    def __str__(self) -> str:
+        return f"{self.place}: {self.what}"
+
+
+@dataclass(frozen=True, slots=True)
+class Dropped:
+    """A cue left out by a rule that the file allowed (`if room: yes`)."""
+
+    place: Place
+    words: str
+    step: int
+
+
+@dataclass(frozen=True, slots=True)
+class Timeline:
+    """A whole class in time. Every tuple is sorted by start; cues never overlap; spans follow each other without gaps."""
+
+    title: str
+    length_ms: int
+    spans: tuple[Span, ...]
+    cues: tuple[Cue, ...]
+    rings: tuple[Ring, ...]
+    dips: tuple[Dip, ...]
+    chapters: tuple[Chapter, ...]
+    notes: tuple[Note, ...]
+    dropped: tuple[Dropped, ...]
+
+    def at(self, ms: int) -> Span | None:
+        """The step that is under way at `ms`, or None before the first and after the last."""
+        index = bisect_right(self.spans, ms, key=lambda span: span.start_ms) - 1
+        if index < 0 or ms >= self.spans[index].end_ms:
+            return None
+        return self.spans[index]

@@ -1,0 +1,187 @@
+"""The flat list of steps that a class expands to: what the students do, one thing after the other."""
+
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+
+from guide.problem import Place
+
+
+class Side(Enum):
+    RIGHT = "right"
+    LEFT = "left"
+
+    @property
+    def other(self) -> "Side":
+        return Side.LEFT if self is Side.RIGHT else Side.RIGHT
+
+
+class Breath(Enum):
+    INHALE = "inhale"
+    EXHALE = "exhale"
+
+
+class CueKind(Enum):
+    """What words are for: what the pose is, the breath of a move, alignment, another option, a number."""
+
+    NAME = "name"
+    BREATH = "breath"
+    HOW = "how"
+    OFFER = "offer"
+    COUNT = "count"
+
+
+class StepKind(Enum):
+    POSE = "pose"
+    MOVE = "move"
+    REST = "rest"
+    SILENCE = "silence"
+    BREATHING = "breathing"
+    TALK = "talk"
+
+
+class Count(Enum):
+    """How the breaths of a hold are counted aloud."""
+
+    CHIME = "chime"
+    VOICE = "voice"
+    NONE = "none"
+
+
+class BellWhen(Enum):
+    """At which ends of a class, section or step its bell rings."""
+
+    NONE = "none"
+    START = "start"
+    END = "end"
+    BOTH = "both"
+
+    @property
+    def at_start(self) -> bool:
+        return self in (BellWhen.START, BellWhen.BOTH)
+
+    @property
+    def at_end(self) -> bool:
+        return self in (BellWhen.END, BellWhen.BOTH)
+
+
+@dataclass(frozen=True, slots=True)
+class Pace:
+    """One breath: inhale, pause with full lungs, exhale, pause with empty lungs; exact lengths in milliseconds."""
+
+    inhale_ms: Fraction
+    full_ms: Fraction
+    exhale_ms: Fraction
+    empty_ms: Fraction
+
+    @property
+    def period_ms(self) -> Fraction:
+        return self.inhale_ms + self.full_ms + self.exhale_ms + self.empty_ms
+
+
+@dataclass(frozen=True, slots=True)
+class InBreaths:
+    """A hold of whole breaths: between `least` and `most`, `usual` when nothing asks for more or less."""
+
+    least: int
+    usual: int
+    most: int
+
+
+@dataclass(frozen=True, slots=True)
+class InTime:
+    """A hold by the clock, in milliseconds: between `least_ms` and `most_ms`, `usual_ms` by default."""
+
+    least_ms: int
+    usual_ms: int
+    most_ms: int
+
+
+@dataclass(frozen=True, slots=True)
+class AtBreath:
+    """A place in a hold: the exhale (or inhale) of breath `number`, counted from 1."""
+
+    number: int
+    breath: Breath
+
+
+@dataclass(frozen=True, slots=True)
+class AtTime:
+    """A place in a hold: `ms` after the hold began."""
+
+    ms: int
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """Words to be said, as they will be shown, with the place in the file that they come from.
+
+    `at` is the earliest place in the hold that the file asks for; `if_room` lets the plan leave them out.
+    """
+
+    text: str
+    kind: CueKind
+    place: Place
+    at: AtBreath | AtTime | None = None
+    if_room: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A named part of the class; `bell_sound` names its bell in the palette or is a file's path."""
+
+    title: str
+    place: Place
+    bell: BellWhen
+    bell_sound: str
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One thing that the students do.
+
+    - `hold` is set for poses, rests, silences and breathing patterns; a move lasts its `breath` at its `pace`; a talk
+      lasts as long as its entry words.
+    - `entry` words are said before the hold, `words` in it (for a move: with it, at most one).
+    - Two steps with the same `pair` are the two sides of one thing and last the same.
+    - `section` is an index into `Steps.sections`, None before the first.
+    - `pose` is the pose's name as written, where one is named.
+    """
+
+    kind: StepKind
+    title: str
+    place: Place
+    section: int | None
+    side: Side | None
+    pair: str | None
+    pace: Pace
+    breath: Breath | None
+    hold: InBreaths | InTime | None
+    entry: tuple[Words, ...]
+    words: tuple[Words, ...]
+    count: Count
+    bell: BellWhen
+    bell_sound: str
+    pose: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Sounds:
+    """Which sound plays which role: names in the palette, or paths of sound files."""
+
+    klass: str
+    inhale: str
+    exhale: str
+    pause: str
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """A whole class, expanded: what the scheduler and the checker take."""
+
+    title: str
+    steps: tuple[Step, ...]
+    sections: tuple[Section, ...]
+    sounds: Sounds
+    bell: BellWhen
+    slot_ms: int | None
