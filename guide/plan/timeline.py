@@ -130,7 +130,10 @@ class Dropped:
 
 @dataclass(frozen=True, slots=True)
 class Timeline:
-    """A whole class in time. Every tuple is sorted by start; cues never overlap; spans follow each other without gaps."""
+    """A whole class in time. Every tuple is sorted by start, and cues never overlap.
+
+    Spans follow each other; between two of them lie only bells of the class and of sections, in a time of their own.
+    """
 
     title: str
     length_ms: int
@@ -143,7 +146,7 @@ class Timeline:
     dropped: tuple[Dropped, ...]
 
     def at(self, ms: int) -> Span | None:
-        """The step that is under way at `ms`, or None before the first and after the last."""
+        """The step that is under way at `ms`, or None while only a bell of the class or a section rings."""
         index = bisect_right(self.spans, ms, key=lambda span: span.start_ms) - 1
         if index < 0 or ms >= self.spans[index].end_ms:
             return None

@@ -1,0 +1,199 @@
+"""The class as written: one frozen type for each thing that a sequence file may say, with its place.
+
+The reader makes these; `expand` turns them into steps. Nothing here is worked out: repeats are not unrolled, sides are
+not put in, a missing value is None and means "as the class says".
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import Enum
+from fractions import Fraction
+
+from guide.problem import Place
+from guide.sequence.steps import BellWhen, Breath, Count, CueKind, InBreaths, InTime, Pace, Side
+
+
+class OnPass(Enum):
+    """On which pass through `both sides` a cue is said."""
+
+    BOTH = "both sides"
+    FIRST = "first side"
+    SECOND = "second side"
+
+
+@dataclass(frozen=True, slots=True)
+class BreathPlace:
+    """`at: breath 3`, `at: inhale 3`, `at: last breath`: `number` counts from 1; None is the last."""
+
+    number: int | None
+    breath: Breath
+
+
+@dataclass(frozen=True, slots=True)
+class TimePlace:
+    """`at: 1:30`: so long after the hold began, in milliseconds."""
+
+    ms: int
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenCue:
+    """One cue as written; `text` may hold `<side>` and `<other side>`."""
+
+    text: str
+    kind: CueKind
+    place: Place
+    at: BreathPlace | TimePlace | None = None
+    if_room: bool = False
+    on_pass: OnPass = OnPass.BOTH
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """A breathing pattern: four parts (inhale, full, exhale, empty), in seconds or in shares of the pace's inhale."""
+
+    parts: tuple[Fraction, Fraction, Fraction, Fraction]
+    in_seconds: bool
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class BlockName:
+    """A block called by its name."""
+
+    name: str
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class SectionEntry:
+    """`section: Arriving`, with `bell:`; `pace:` and `count:` hold from here until the next section."""
+
+    title: str
+    place: Place
+    bell: BellWhen | None = None
+    pace: Pace | None = None
+    count: Count | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class HoldEntry:
+    """`pose:`, `rest:` or `silence:`: something kept for a number of breaths or a time.
+
+    `name_cue` is what is said for the pose's name: None, the name as written; "" , nothing.
+    For a rest, `pose` is "rest" unless `pose:` says more; a silence has no cues.
+    """
+
+    kind: str  # "pose", "rest", "silence"
+    pose: str
+    place: Place
+    hold: InBreaths | InTime | None = None
+    name_cue: WrittenCue | None = None
+    name_silent: bool = False
+    enter: tuple[WrittenCue, ...] = ()
+    say: tuple[WrittenCue, ...] = ()
+    pace: Pace | None = None
+    count: Count | None = None
+    bell: BellWhen | None = None
+    side: Side | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class BreathingEntry:
+    """`breathing: 4-7-8`: a pattern kept for `lasts` breaths or a time (rounded to whole breaths of the pattern)."""
+
+    pattern: Pattern
+    place: Place
+    lasts: InBreaths | InTime
+    name_cue: WrittenCue | None = None
+    enter: tuple[WrittenCue, ...] = ()
+    say: tuple[WrittenCue, ...] = ()
+    count: Count | None = None
+    bell: BellWhen | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class MoveEntry:
+    """`inhale: words` or `exhale: words`, with the pose it arrives in and a pace of its own."""
+
+    breath: Breath
+    place: Place
+    cue: WrittenCue | None
+    pose: str | None = None
+    pace: Pace | None = None
+    count: Count | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TalkEntry:
+    """`say:` on its own: words in a time of their own, with nothing held."""
+
+    cues: tuple[WrittenCue, ...]
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class RoundsEntry:
+    """`rounds: 3` with `of:`: a group so many times over."""
+
+    times: int
+    of: "Group"
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class SidesEntry:
+    """`both sides:`: a group once for each side, `first` first; `equal` is False where the file lets them differ."""
+
+    of: "Group"
+    place: Place
+    first: Side = Side.RIGHT
+    equal: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class BlockEntry:
+    """`block: name`: the block's steps, once."""
+
+    name: BlockName
+    place: Place
+
+
+Entry = (
+    SectionEntry | HoldEntry | BreathingEntry | MoveEntry | TalkEntry | RoundsEntry | SidesEntry | BlockEntry
+)
+Group = BlockName | tuple[Entry, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A named group of steps; `place` is where it is defined."""
+
+    name: str
+    entries: tuple[Entry, ...]
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Sequence:
+    """A whole sequence file, with the blocks it defines and those it brought in from other files."""
+
+    title: str
+    place: Place
+    entries: tuple[Entry, ...]
+    pace: Pace
+    by: str = ""
+    date: str = ""
+    about: str = ""
+    slot_ms: int | None = None
+    count: Count = Count.CHIME
+    say_breaths: bool = True
+    say_names: bool = True
+    voice: str | None = None
+    voice_rate: float | None = None
+    bell_class: BellWhen = BellWhen.BOTH
+    bell_section: BellWhen = BellWhen.START
+    bell_step: BellWhen = BellWhen.NONE
+    sounds: Mapping[str, str] = field(default_factory=dict)
+    pronounce: Mapping[str, str] = field(default_factory=dict)
+    blocks: Mapping[str, Block] = field(default_factory=dict)
