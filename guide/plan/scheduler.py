@@ -1,0 +1,196 @@
+"""The scheduler: steps and the measured lengths of their words in, a timeline out.
+
+A pure function, with no sound, no file and no clock. Each step is shaped first (see `shape`), then the shapes are laid
+one after the other from absolute starts. What the plan promises is written in DEVELOPERS.md and proved on every plan
+by `checker`, which shares nothing with this module.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import groupby
+
+from guide.plan.counting import counts
+from guide.plan.rules import DIP_JOIN_MS, GAP_MS, PADDING_NOTED_MS
+from guide.plan.shape import Shape, lead_ms, left_out, shapes
+from guide.plan.timeline import (
+    Chapter,
+    Cue,
+    Dip,
+    Dropped,
+    Note,
+    Part,
+    Ring,
+    RingRole,
+    Span,
+    Timeline,
+)
+from guide.problem import Place
+from guide.sequence.steps import Section, Step, StepKind, Steps
+from guide.units import clock, seconds_text
+
+
+def plan(steps: Steps, word_ms: Mapping[str, int], sound_ms: Mapping[str, int]) -> Timeline:
+    """The timeline of a class.
+
+    Args:
+        steps: the class, expanded.
+        word_ms: the length of every cue's words in ms, by their text; numbers that are counted aloud included
+            (`counting.counted` says which).
+        sound_ms: the length of every chime and bell in ms, by the name that the steps give it.
+
+    Raises:
+        KeyError: for words or a sound whose length is not given; that is a mistake of the caller.
+    """
+    laid = _Laid(word_ms=word_ms, sound_ms=sound_ms)
+    made = shapes(steps.steps, word_ms, sound_ms)
+    if steps.bell.at_start:
+        laid.bell(steps.sounds.klass, RingRole.CLASS)
+    numbered = list(enumerate(zip(steps.steps, made, strict=True)))
+    for section, group in groupby(numbered, key=lambda item: item[1][0].section):
+        laid.section(None if section is None else steps.sections[section], group, steps)
+    laid.close(steps)
+    return laid.timeline(steps)
+
+
+@dataclass(slots=True)
+class _Laid:
+    """What has been laid so far, and the moment up to which it reaches."""
+
+    word_ms: Mapping[str, int]
+    sound_ms: Mapping[str, int]
+    now_ms: int = 0
+    spans: list[Span] = field(default_factory=list)
+    cues: list[Cue] = field(default_factory=list)
+    rings: list[Ring] = field(default_factory=list)
+    starts: list[tuple[str, int]] = field(default_factory=list)
+    notes: dict[Note, None] = field(default_factory=dict)
+    dropped: list[Dropped] = field(default_factory=list)
+
+    def ring(self, start_ms: int, sound: str, role: RingRole, step: int | None) -> None:
+        self.rings.append(Ring(start_ms, self.sound_ms[sound], sound, role, step))
+
+    def bell(self, sound: str, role: RingRole) -> None:
+        """A bell of the class or of a section, in a time of its own."""
+        self.ring(self.now_ms, sound, role, None)
+        self.now_ms += lead_ms(sound, self.sound_ms)
+
+    def section(
+        self,
+        section: Section | None,
+        group: Iterable[tuple[int, tuple[Step, Shape]]],
+        steps: Steps,
+    ) -> None:
+        if section is not None:
+            self.starts.append((section.title, self.now_ms if self.spans else 0))
+            if section.bell.at_start:
+                self.bell(section.bell_sound, RingRole.SECTION)
+        for number, (step, shape) in group:
+            self.step(number, step, shape, steps)
+        if section is not None and section.bell.at_end:
+            self.bell(section.bell_sound, RingRole.SECTION)
+
+    def step(self, number: int, step: Step, shape: Shape, steps: Steps) -> None:
+        start_ms = self.now_ms
+        hold_ms = start_ms + shape.lead_ms + shape.entry_ms
+        held_ms = hold_ms + shape.held_ms
+        if step.bell.at_start:
+            self.ring(start_ms, step.bell_sound, RingRole.STEP, number)
+        self.entry(number, step, hold_ms - shape.own_entry_ms)
+        self.held(number, step, shape, hold_ms, steps)
+        if step.bell.at_end:
+            self.ring(held_ms, step.bell_sound, RingRole.STEP, number)
+        self.now_ms = held_ms + shape.tail_ms
+        self.spans.append(
+            Span(
+                kind=step.kind,
+                title=step.pose or step.title,
+                side=step.side,
+                section=step.section,
+                place=step.place,
+                start_ms=start_ms,
+                hold_ms=hold_ms,
+                held_ms=held_ms,
+                end_ms=self.now_ms,
+                breaths=shape.breaths,
+                period_ms=str(step.pace.period_ms),
+            )
+        )
+        self.remark(number, step, shape)
+
+    def entry(self, number: int, step: Step, start_ms: int) -> None:
+        """The entry words, so that they end when the hold begins."""
+        for words in step.entry:
+            length_ms = self.word_ms[words.text]
+            self.cues.append(Cue(start_ms, length_ms, words.text, words.kind, Part.ENTRY, words.place, number))
+            start_ms += length_ms + GAP_MS
+
+    def held(self, number: int, step: Step, shape: Shape, hold_ms: int, steps: Steps) -> None:
+        """The words in the hold (or of the move), and its chimes or numbers around them."""
+        part = Part.MOVE if step.kind is StepKind.MOVE else Part.HOLD
+        said = [
+            Cue(hold_ms + offset, self.word_ms[words.text], words.text, words.kind, part, words.place, number)
+            for offset, words in shape.placed.words
+        ]
+        numbers, rings = counts(number, step, shape, hold_ms, said, steps.sounds, self.word_ms)
+        self.cues += sorted((*said, *numbers), key=lambda cue: cue.start_ms) if numbers else said
+        for start_ms, sound, role in rings:
+            self.ring(start_ms, sound, role, number)
+
+    def remark(self, number: int, step: Step, shape: Shape) -> None:
+        for what in shape.notes:
+            self.notes[Note(step.place, what)] = None
+        for words in shape.placed.dropped:
+            self.dropped.append(Dropped(words.place, words.text, number))
+            self.notes[Note(words.place, left_out(words))] = None
+        padding_ms = shape.entry_ms - shape.own_entry_ms
+        if padding_ms >= PADDING_NOTED_MS and step.side is not None:
+            waits = f"“{step.title}” waits {seconds_text(padding_ms)} on the {step.side.value}"
+            what = f"{waits}, so that both sides last the same"
+            self.notes[Note(step.place, what)] = None
+
+    def close(self, steps: Steps) -> None:
+        """The bell that closes the class rings out."""
+        if steps.bell.at_end:
+            self.bell(steps.sounds.klass, RingRole.CLASS)
+            self.now_ms = self.rings[-1].end_ms
+        if steps.slot_ms is not None and steps.slot_ms != self.now_ms and self.spans:
+            first = Place(self.spans[0].place.file, 1, 1)
+            self.notes[Note(first, _slot_missed(self.now_ms, steps.slot_ms))] = None
+
+    def timeline(self, steps: Steps) -> Timeline:
+        ends_ms = [start_ms for _, start_ms in self.starts[1:]] + [self.now_ms]
+        return Timeline(
+            title=steps.title,
+            length_ms=self.now_ms,
+            spans=tuple(self.spans),
+            cues=tuple(self.cues),
+            rings=tuple(sorted(self.rings, key=lambda ring: ring.start_ms)),
+            dips=tuple(_dips(self.cues)),
+            chapters=tuple(
+                Chapter(title, start_ms, end_ms)
+                for (title, start_ms), end_ms in zip(self.starts, ends_ms, strict=True)
+            ),
+            notes=tuple(self.notes),
+            dropped=tuple(self.dropped),
+        )
+
+
+def _slot_missed(length_ms: int, slot_ms: int) -> str:
+    word = "longer" if length_ms > slot_ms else "shorter"
+    by = clock(abs(length_ms - slot_ms) + 500)
+    return f"the class lasts {clock(length_ms)}, {by} {word} than its slot of {clock(slot_ms)}"
+
+
+def _dips(cues: Sequence[Cue]) -> Iterator[Dip]:
+    """The times of the voice; those with little between them are one."""
+    start_ms: int | None = None
+    end_ms = 0
+    for cue in cues:
+        if start_ms is not None and cue.start_ms - end_ms >= DIP_JOIN_MS:
+            yield Dip(start_ms, end_ms)
+            start_ms = None
+        if start_ms is None:
+            start_ms = cue.start_ms
+        end_ms = max(end_ms, cue.end_ms)
+    if start_ms is not None:
+        yield Dip(start_ms, end_ms)

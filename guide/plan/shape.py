@@ -1,0 +1,174 @@
+"""The shape of each step: how long its bell, entry, hold and end last, and where in the hold its words lie.
+
+Shapes know nothing of the clock. Two steps with the same `pair` are shaped together, so that what one side's words
+need, the other side gets.
+"""
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from guide.plan.grid import Grid
+from guide.plan.placing import Placed, Room, place
+from guide.plan.rules import BELL_LEAD_MS, GAP_MS, QUIET_FROM_BREATHS, SETTLE_MS
+from guide.problem import Place
+from guide.sequence.steps import InBreaths, Step, StepKind, Words
+from guide.units import seconds_text
+
+NOTHING_PLACED = Placed((), (), close=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """Lengths of the parts of a step in ms; `breaths` is 0 unless the hold is counted in breaths.
+
+    `own_entry_ms` is what the step's own entry words take; `entry_ms` is what it gets, with the other side's need.
+    """
+
+    lead_ms: int
+    own_entry_ms: int
+    entry_ms: int
+    held_ms: int
+    tail_ms: int
+    breaths: int
+    placed: Placed
+    notes: tuple[str, ...]
+
+
+def shapes(
+    steps: Sequence[Step], word_ms: Mapping[str, int], sound_ms: Mapping[str, int]
+) -> list[Shape]:
+    """One shape a step, in their order.
+
+    Raises:
+        KeyError: for words or a sound whose length is not given; that is a mistake of the caller.
+    """
+    twins: dict[object, list[Step]] = defaultdict(list)
+    for number, step in enumerate(steps):
+        twins[step.pair or number].append(step)
+    needs = {key: _need(group, word_ms) for key, group in twins.items()}
+    return [
+        _shape(step, needs[step.pair or number], word_ms, sound_ms) for number, step in enumerate(steps)
+    ]
+
+
+def lead_ms(sound: str, sound_ms: Mapping[str, int]) -> int:
+    """How long a bell has for itself."""
+    return min(BELL_LEAD_MS, sound_ms[sound])
+
+
+@dataclass(frozen=True, slots=True)
+class _Need:
+    """What all the steps of a pair (or one step alone) need together."""
+
+    entry_ms: int
+    length_ms: Mapping[Place, int]
+    """The longest of the words from one place in the file, on either side."""
+    extra_breaths: int
+
+
+def _need(group: Sequence[Step], word_ms: Mapping[str, int]) -> _Need:
+    length_ms: dict[Place, int] = {}
+    for step in group:
+        for words in step.words:
+            length_ms[words.place] = max(length_ms.get(words.place, 0), word_ms[words.text])
+    entry_ms = max(_entry_ms(step, word_ms) for step in group)
+    extra = max(_fewest_extra(step, length_ms) for step in group)
+    return _Need(entry_ms, length_ms, extra)
+
+
+def _entry_ms(step: Step, word_ms: Mapping[str, int]) -> int:
+    spoken_ms = sum(word_ms[words.text] for words in step.entry)
+    return spoken_ms + GAP_MS * max(0, len(step.entry) - 1)
+
+
+def _fewest_extra(step: Step, length_ms: Mapping[Place, int]) -> int:
+    """How many breaths a hold must grow by for its words to fit."""
+    if step.hold is None or not step.words:
+        return 0
+    grid = Grid(step.pace)
+    extra = 0
+    while _placed(step, grid, extra, length_ms) is None:
+        extra += 1
+    return extra
+
+
+def _placed(step: Step, grid: Grid, extra: int, length_ms: Mapping[Place, int]) -> Placed | None:
+    held_ms, breaths = _held(step, grid, extra)
+    counted = isinstance(step.hold, InBreaths)
+    if breaths < QUIET_FROM_BREATHS:
+        limit_ms = held_ms - GAP_MS
+    else:
+        limit_ms = grid.breath_ms(breaths - 1) if counted else held_ms - grid.breath_ms(1)
+    room = Room(grid, GAP_MS if step.entry else 0, limit_ms)
+    return place(step.words, [length_ms[words.place] for words in step.words], room)
+
+
+def _held(step: Step, grid: Grid, extra: int) -> tuple[int, int]:
+    """The length of a hold that has grown by `extra` breaths, and the whole breaths in it."""
+    if isinstance(step.hold, InBreaths):
+        breaths = step.hold.usual + extra
+        return grid.breath_ms(breaths), breaths
+    assert step.hold is not None
+    held_ms = step.hold.usual_ms + grid.breath_ms(extra)
+    return held_ms, grid.whole_breaths(held_ms)
+
+
+def _shape(step: Step, need: _Need, word_ms: Mapping[str, int], sound_ms: Mapping[str, int]) -> Shape:
+    own_entry_ms = _entry_ms(step, word_ms)
+    grid = Grid(step.pace)
+    held_ms, breaths, tail_ms, placed = 0, 0, 0, NOTHING_PLACED
+    notes: list[str] = []
+    if step.kind is StepKind.MOVE:
+        held_ms, placed = _move(step, grid, need, notes)
+    elif step.kind is StepKind.TALK:
+        tail_ms = SETTLE_MS
+    else:
+        held_ms, breaths = _held(step, grid, need.extra_breaths)
+        placed = _placed(step, grid, need.extra_breaths, need.length_ms) or NOTHING_PLACED
+        notes += _hold_notes(step, need.extra_breaths, held_ms, placed)
+    bell_ms = lead_ms(step.bell_sound, sound_ms) if step.bell.at_start or step.bell.at_end else 0
+    return Shape(
+        lead_ms=bell_ms if step.bell.at_start else 0,
+        own_entry_ms=own_entry_ms,
+        entry_ms=need.entry_ms,
+        held_ms=held_ms,
+        tail_ms=tail_ms + (bell_ms if step.bell.at_end else 0),
+        breaths=breaths if isinstance(step.hold, InBreaths) else 0,
+        placed=placed,
+        notes=tuple(notes),
+    )
+
+
+def _move(step: Step, grid: Grid, need: _Need, notes: list[str]) -> tuple[int, Placed]:
+    """A move lasts its breath, or its words and a settle where they need more."""
+    assert step.breath is not None
+    breath_ms = grid.move_ms(step.breath)
+    words_ms = max((need.length_ms[words.place] for words in step.words), default=-SETTLE_MS)
+    held_ms = max(breath_ms, words_ms + SETTLE_MS)
+    if held_ms > breath_ms:
+        notes.append(
+            f"this {step.breath.value} lasts {seconds_text(held_ms)} instead of {seconds_text(breath_ms)}, "
+            "because its words need the time"
+        )
+    return held_ms, Placed(tuple((0, words) for words in step.words), (), close=False)
+
+
+def _hold_notes(step: Step, extra: int, held_ms: int, placed: Placed) -> list[str]:
+    notes = []
+    if extra and isinstance(step.hold, InBreaths):
+        usual = step.hold.usual
+        notes.append(f"“{step.title}” is held {usual + extra} breaths instead of {usual}, because its words need them")
+    elif extra:
+        breaths = "1 breath" if extra == 1 else f"{extra} breaths"
+        notes.append(
+            f"“{step.title}” lasts {seconds_text(held_ms)}, {breaths} more than asked, because its words need them"
+        )
+    if placed.close:
+        notes.append(f"the words of “{step.title}” stand closer together than one thought a breath")
+    return notes
+
+
+def left_out(words: Words) -> str:
+    """The note for words that found no room."""
+    return f"left out for want of room, as the file allows: “{words.text}”"
