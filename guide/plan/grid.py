@@ -17,7 +17,7 @@ class Grid:
     def __init__(self, pace: Pace) -> None:
         parts = (pace.inhale_ms, pace.full_ms, pace.exhale_ms, pace.empty_ms)
         self._denominator = lcm(*(part.denominator for part in parts))
-        self._parts = tuple(int(part * self._denominator) for part in parts)
+        self._parts = tuple(part.numerator * (self._denominator // part.denominator) for part in parts)
         self._period = sum(self._parts)
         self._exhale = self._parts[0] + self._parts[1]
 

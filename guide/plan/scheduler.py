@@ -7,7 +7,7 @@ by `checker`, which shares nothing with this module.
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import groupby
+from itertools import groupby, pairwise
 
 from guide.plan.counting import counts
 from guide.plan.rules import DIP_JOIN_MS, GAP_MS, PADDING_NOTED_MS
@@ -158,7 +158,6 @@ class _Laid:
             self.notes[Note(first, _slot_missed(self.now_ms, steps.slot_ms))] = None
 
     def timeline(self, steps: Steps) -> Timeline:
-        ends_ms = [start_ms for _, start_ms in self.starts[1:]] + [self.now_ms]
         return Timeline(
             title=steps.title,
             length_ms=self.now_ms,
@@ -168,7 +167,7 @@ class _Laid:
             dips=tuple(_dips(self.cues)),
             chapters=tuple(
                 Chapter(title, start_ms, end_ms)
-                for (title, start_ms), end_ms in zip(self.starts, ends_ms, strict=True)
+                for (title, start_ms), (_, end_ms) in pairwise([*self.starts, ("", self.now_ms)])
             ),
             notes=tuple(self.notes),
             dropped=tuple(self.dropped),
