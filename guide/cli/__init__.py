@@ -1,0 +1,75 @@
+"""The command `guide`: each command in a file of its own, brought in only when it is called."""
+
+import importlib
+import sys
+from typing import Any
+
+import click
+
+from guide.problem import GuideError
+
+#: Every command with its module and the line that `guide --help` shows for it.
+COMMANDS = {
+    "new": ("guide.cli.new", "Start a class file that is ready to be changed."),
+    "check": ("guide.cli.check", "Find what is wrong in class files, and say what to write."),
+    "plan": ("guide.cli.plan", "Show how a class will run, minute by minute."),
+    "render": ("guide.cli.render", "Make the sound file of a class, with its captions."),
+    "voices": ("guide.cli.voices", "List the voices of this machine, or hear one."),
+    "sounds": ("guide.cli.sounds", "List the bells and chimes, or hear one."),
+    "doctor": ("guide.cli.doctor", "Say what this machine has and lacks, and how to mend it."),
+}
+
+
+class _Commands(click.Group):
+    """A group that knows its commands by name and loads one only to run it or to show its own help."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        if cmd_name not in COMMANDS:
+            return None
+        command: click.Command = importlib.import_module(COMMANDS[cmd_name][0]).command
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, line) for name, (_, line) in COMMANDS.items()])
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        try:
+            return super().resolve_command(ctx, args)
+        except click.UsageError as error:
+            raise click.UsageError(f"{error.message.rstrip('.')} ({_meant(args[0])})", ctx) from error
+
+    def invoke(self, ctx: click.Context) -> Any:
+        try:
+            return super().invoke(ctx)
+        except GuideError as error:
+            click.echo(str(error), err=True)
+            ctx.exit(error.exit_code)
+
+
+def _meant(word: str) -> str:
+    from difflib import get_close_matches
+
+    near = get_close_matches(word, COMMANDS, n=1)
+    return f"did you mean “guide {near[0]}”?" if near else "`guide --help` lists the commands"
+
+
+@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(package_name="practice-guide", prog_name="guide", message="%(prog)s %(version)s")
+def main() -> None:
+    """Write a yoga class once, as a short text file; the guide leads it aloud.
+
+    Start with `guide new`, look at it with `guide plan`, and make the track for your students with `guide render`.
+
+    Exit codes: 0, done; 1, the machine could not (a full disk, something missing); 2, the file or the command needs
+    mending. Everything that went wrong is written to standard error.
+    """
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(errors="replace")

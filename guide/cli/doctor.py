@@ -1,0 +1,160 @@
+"""`guide doctor`: what this machine has and lacks, with the line that mends it."""
+
+import importlib.util
+import os
+import shutil
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import Enum
+from importlib.metadata import PackageNotFoundError, version
+from pathlib import Path
+
+import click
+
+from guide.problem import GuideError
+
+
+class State(Enum):
+    HAS = "ok"
+    EXTRA = "extra"
+    LACKS = "lacks"
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One line of the report; `mend` is the line to type, where there is one."""
+
+    what: str
+    state: State
+    detail: str
+    mend: str = ""
+
+
+#: Lowest free space that is worth a word: an hour of WAV is 691 MB.
+LOW_SPACE_BYTES = 1_000_000_000
+
+
+@click.command(name="doctor")
+@click.pass_context
+def command(ctx: click.Context) -> None:
+    """Say what this machine has and lacks, and the exact line that mends it.
+
+    What is marked "extra" is never needed to plan or render a class. The exit code is 1 when something that is needed
+    is missing.
+    """
+    findings = [probe() for probe in PROBES]
+    width = max(len(finding.what) for finding in findings)
+    for finding in findings:
+        click.echo(f"{finding.state.value:<6} {finding.what:<{width}}  {finding.detail}")
+        if finding.mend:
+            click.echo(f"{'':6} {'':{width}}  to mend it: {finding.mend}")
+    ctx.exit(1 if any(finding.state is State.LACKS for finding in findings) else 0)
+
+
+def _python() -> Finding:
+    found = ".".join(str(part) for part in sys.version_info[:3])
+    if sys.version_info >= (3, 11):
+        return Finding("Python", State.HAS, found)
+    return Finding("Python", State.LACKS, f"{found}, and 3.11 is the least", "install Python 3.11 or later")
+
+
+def _package(name: str, module: str, use: str) -> Callable[[], Finding]:
+    """A library that the main job needs."""
+
+    def probe() -> Finding:
+        if importlib.util.find_spec(module) is None:
+            return Finding(name, State.LACKS, f"missing: {use}", f"python -m pip install {name}")
+        return Finding(name, State.HAS, f"{_version(name)}, {use}")
+
+    return probe
+
+
+def _extra(name: str, module: str, extra: str, use: str, first: str = "") -> Callable[[], Finding]:
+    """A library that only something on the side needs; `first` is what has to be typed before it."""
+
+    def probe() -> Finding:
+        if importlib.util.find_spec(module) is None:
+            install = f"python -m pip install 'practice-guide[{extra}]'"
+            return Finding(name, State.EXTRA, f"not installed: {use}", f"{first}{install}")
+        return Finding(name, State.HAS, f"{_version(name)}, {use}")
+
+    return probe
+
+
+def _version(name: str) -> str:
+    try:
+        return version(name)
+    except PackageNotFoundError:
+        return "version unknown"
+
+
+def _natural_voice() -> Finding:
+    from guide.voice.registry import open_voice
+
+    try:
+        clip = open_voice("natural").speak("Breathe in.", 1.0)
+    except GuideError as error:
+        return Finding("natural voice", State.LACKS, str(error), "python -m pip install hibari-tts==0.2.1")
+    return Finding("natural voice", State.HAS, f"speaks ({len(clip.samples) / clip.rate_hz:.1f} s of sound)")
+
+
+def _system_voice() -> Finding:
+    from guide.voice.registry import open_voice
+
+    try:
+        open_voice("system").speak("Breathe in.", 1.0)
+    except GuideError as error:
+        mend = "" if not sys.platform.startswith("linux") else "sudo apt install espeak-ng"
+        return Finding("system voice", State.EXTRA, str(error).splitlines()[0], mend)
+    return Finding("system voice", State.HAS, "speaks")
+
+
+def _cache() -> Finding:
+    from guide.voice.cache import cache_folder
+
+    folder = cache_folder()
+    nearest = next(parent for parent in (folder, *folder.parents) if parent.exists())
+    if not os.access(nearest, os.W_OK):
+        return Finding("speech cache", State.LACKS, f"{folder} cannot be written", f"chmod u+w {nearest}")
+    return _space("speech cache", folder, nearest)
+
+
+def _here() -> Finding:
+    here = Path.cwd()
+    if not os.access(here, os.W_OK):
+        return Finding("this folder", State.LACKS, f"{here} cannot be written", "cd to a folder of your own")
+    return _space("this folder", here, here)
+
+
+def _space(what: str, shown: Path, folder: Path) -> Finding:
+    free = shutil.disk_usage(folder).free
+    detail = f"{shown}, {free / 1e9:.1f} GB free"
+    if free < LOW_SPACE_BYTES:
+        return Finding(what, State.EXTRA, f"{detail}: little room for long tracks", "guide voices --clear")
+    return Finding(what, State.HAS, detail)
+
+
+#: Every look that the doctor takes, in the order of the report. A new one is one function and one line.
+PROBES: tuple[Callable[[], Finding], ...] = (
+    _python,
+    _package("numpy", "numpy", "mixes the sound"),
+    _package("scipy", "scipy", "measures loudness"),
+    _package("soundfile", "soundfile", "writes WAV, FLAC, Ogg and Opus"),
+    _package("lameenc", "lameenc", "writes MP3"),
+    _package("mutagen", "mutagen", "writes titles and chapters"),
+    _package("soxr", "soxr", "changes sample rates"),
+    _package("pydub", "pydub", "trims and levels your own bells"),
+    _natural_voice,
+    _system_voice,
+    _extra("av", "av", "m4a", "writes M4A, and Opus faster"),
+    _extra(
+        "simpleaudio",
+        "simpleaudio",
+        "play",
+        "plays a bell with `guide sounds --play`",
+        "sudo apt install gcc libasound2-dev && " if sys.platform.startswith("linux") else "",
+    ),
+    _cache,
+    _here,
+)

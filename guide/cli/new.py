@@ -1,0 +1,45 @@
+"""`guide new`: a class file to start from, short and ready to be changed."""
+
+import re
+from pathlib import Path
+
+import click
+
+from guide.problem import MachineTrouble, UnusableChoice
+from guide.sequence.shipped import shipped_folder
+
+
+@click.command(name="new")
+@click.argument("file", type=click.Path(), metavar="FILE")
+@click.option("--title", metavar="TEXT", help="The title of the class; the file's name is used where none is given.")
+def command(file: str, title: str | None) -> None:
+    """Start a class file that is ready to be changed.
+
+    Writes FILE with a short class and a comment beside each thing you can say. A file that is already there is left
+    alone.
+    """
+    path = Path(file)
+    if path.suffix not in (".yaml", ".yml"):
+        path = path.with_name(f"{path.name}.yaml")
+    starter = (shipped_folder() / "starter.yaml").read_text(encoding="utf-8")
+    text = re.sub(r"^title: .*$", f"title: {_quoted(title or _title(path))}", starter, count=1, flags=re.MULTILINE)
+    try:
+        with path.open("x", encoding="utf-8", newline="\n") as target:
+            target.write(text)
+    except FileExistsError as error:
+        raise UnusableChoice(f"{path}: there is a file of that name already (name another, or move it away)") from error
+    except FileNotFoundError as error:
+        raise UnusableChoice(f"{path}: there is no folder {path.parent} (make it first)") from error
+    except OSError as error:
+        raise MachineTrouble(f"{path}: cannot be written: {error.strerror}") from error
+    click.echo(f"Wrote {path}. Look at it with: guide plan {path}")
+
+
+def _title(path: Path) -> str:
+    words = re.sub(r"[-_\s]+", " ", path.stem).strip()
+    return words[:1].upper() + words[1:]
+
+
+def _quoted(text: str) -> str:
+    escaped = re.sub(r"\s+", " ", text).replace("\\", "\\\\").replace('"', '\\"')
+    return f'"{escaped}"'

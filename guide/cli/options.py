@@ -1,0 +1,22 @@
+"""Arguments and options that several commands share."""
+
+from collections.abc import Callable
+from typing import Any, TypeVar
+
+import click
+
+Function = TypeVar("Function", bound=Callable[..., Any])
+
+files_argument = click.argument("files", nargs=-1, required=True, metavar="FILE...", type=click.Path())
+
+
+def voice_options(function: Function) -> Function:
+    """`--voice` and `--voice-rate`, which go before what the class file says."""
+    voice = click.option("--voice", metavar="NAME", help="The voice that speaks; `guide voices` lists them.")
+    rate = click.option(
+        "--voice-rate",
+        type=click.FloatRange(0.5, 2.0),
+        metavar="RATE",
+        help="How fast it speaks: 1 is as it comes, 0.8 slower, 1.2 faster.",
+    )
+    return voice(rate(function))

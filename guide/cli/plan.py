@@ -1,0 +1,47 @@
+"""`guide plan`: the class as it will run, as a table for a teacher or as JSON for a program."""
+
+import shutil
+
+import click
+
+from guide.cli.options import files_argument, voice_options
+from guide.cli.prepare import VoiceChoice, each, make_ready
+
+
+@click.command(name="plan")
+@files_argument
+@voice_options
+@click.option("--all-words", is_flag=True, help="Show every word that is said, not only the first ones.")
+@click.option("--json", "as_json", is_flag=True, help="Print the whole timeline for a program to read.")
+@click.pass_context
+def command(
+    ctx: click.Context,
+    files: tuple[str, ...],
+    voice: str | None,
+    voice_rate: float | None,
+    all_words: bool,
+    as_json: bool,
+) -> None:
+    """Show how a class will run, minute by minute.
+
+    One line for each step: when it begins, what it is, on which side, for how many breaths, and what is said. Below
+    stand the notes: what had to be stretched for its words, by how much, and at which line of the file.
+
+    The words are spoken once to measure them, so the first plan of a class takes some seconds. FILE is a class file;
+    `-` reads one from standard input.
+    """
+    choice = VoiceChoice(voice, voice_rate)
+
+    def show(file: str) -> None:
+        timeline = make_ready(file, choice).timeline
+        if as_json:
+            from guide.out.plan_json import plan_json
+
+            click.echo(plan_json(timeline))
+        else:
+            from guide.out.table import table
+
+            width = shutil.get_terminal_size((100, 24)).columns
+            click.echo(table(timeline, width=width, all_words=all_words))
+
+    ctx.exit(each(files, show))

@@ -1,0 +1,148 @@
+"""From the name of a class file to its proven timeline: the one road that every command takes."""
+
+import sys
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from guide.problem import FaultyFile, Place, Problem
+from guide.sequence.expand import expand
+from guide.sequence.model import Sequence
+from guide.sequence.steps import Steps
+
+if TYPE_CHECKING:
+    from guide.plan.timeline import Timeline
+    from guide.sound.palette import Palette
+    from guide.voice.prepare import Spoken
+
+STDIN = "-"
+
+
+@dataclass(frozen=True, slots=True)
+class VoiceChoice:
+    """What the command line asks of the voice; None leaves it to the class file."""
+
+    name: str | None = None
+    rate: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ReadyClass:
+    """A class with everything that performing it takes."""
+
+    sequence: Sequence
+    steps: Steps
+    spoken: "Spoken"
+    palette: "Palette"
+    timeline: "Timeline"
+
+
+def read_class(file: str) -> Sequence:
+    """The class in `file`; `-` reads standard input, with paths in it taken from the current folder.
+
+    Raises:
+        FaultyFile: with every problem in it.
+        UnusableChoice: there is no such file, or it cannot be read.
+    """
+    from guide.sequence.reader import read, read_text
+
+    if file == STDIN:
+        return read_text(sys.stdin.buffer.read(), "<stdin>", Path.cwd())
+    return read(Path(file))
+
+
+def found_problems(file: str) -> tuple[Problem, ...]:
+    """Every problem of a class file, those that only show when it is expanded included; none for a good one."""
+    try:
+        expand(read_class(file))
+    except FaultyFile as fault:
+        return fault.problems
+    return ()
+
+
+def make_ready(file: str, choice: VoiceChoice) -> ReadyClass:
+    """Read, expand, speak, plan and prove a class.
+
+    Raises:
+        GuideError: whatever is wrong with the file or the machine, said for a person.
+    """
+    from guide.plan.checker import prove
+    from guide.plan.counting import counted
+    from guide.plan.scheduler import plan
+    from guide.sound.palette import load
+
+    sequence = read_class(file)
+    steps = expand(sequence)
+    palette = load(_sound_names(steps), _folder(file))
+    sound_ms = {name: palette.length_ms(name) for name in _sound_names(steps)}
+    wanted = {words.text: words.place for step in steps.steps for words in (*step.entry, *step.words)}
+    spoken = _speak(wanted, sequence, choice)
+    numbers = counted(steps, spoken.lengths_ms(), sound_ms)
+    if numbers:
+        spoken = _speak(wanted | {text: sequence.place for text in numbers}, sequence, choice)
+    word_ms = spoken.lengths_ms()
+    timeline = plan(steps, word_ms, sound_ms)
+    prove(steps, timeline, word_ms)
+    return ReadyClass(sequence, steps, spoken, palette, timeline)
+
+
+def _sound_names(steps: Steps) -> list[str]:
+    sounds = steps.sounds
+    bells = {section.bell_sound for section in steps.sections} | {step.bell_sound for step in steps.steps}
+    return sorted(bells | {sounds.klass, sounds.inhale, sounds.exhale, sounds.pause})
+
+
+def _folder(file: str) -> Path:
+    return Path.cwd() if file == STDIN else Path(file).parent
+
+
+def _speak(wanted: dict[str, Place], sequence: Sequence, choice: VoiceChoice) -> "Spoken":
+    from guide.sound.shape import FINISH
+    from guide.voice.prepare import VoiceSettings, speak_all
+
+    settings = VoiceSettings(
+        name=choice.name or sequence.voice or "natural",
+        rate=choice.rate or sequence.voice_rate or 1.0,
+        lexicon=dict(sequence.pronounce),
+    )
+    with progress_bar("Speaking the words") as told:
+        return speak_all(list(wanted.items()), settings, FINISH, told)
+
+
+@contextmanager
+def progress_bar(label: str) -> Iterator[Callable[[int, int], None]]:
+    """A bar on standard error that is told (done, total); nothing is shown where that is not a terminal."""
+    shown = sys.stderr.isatty()
+
+    def told(done: int, total: int) -> None:
+        if shown and total:
+            width = 24
+            full = width * done // total
+            click.echo(f"\r{label} {'█' * full}{'·' * (width - full)} {done}/{total}", nl=False, err=True)
+
+    try:
+        yield told
+    finally:
+        if shown:
+            click.echo("\r\033[K", nl=False, err=True)
+
+
+def each(files: Iterable[str], work: Callable[[str], None]) -> int:
+    """Do the work for every file, telling what goes wrong with one and going on with the next.
+
+    Returns the exit code: the highest of the errors met, 0 where there were none.
+    """
+    from guide.problem import GuideError
+
+    code = 0
+    for file in files:
+        try:
+            work(file)
+        except GuideError as error:
+            click.echo(str(error), err=True)
+            code = max(code, error.exit_code)
+    return code

@@ -1,0 +1,73 @@
+"""Which part of the program may import which: the table of DEVELOPERS.md, held by walking the syntax trees."""
+
+import ast
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+GUIDE = Path(__file__).parent.parent / "guide"
+
+#: What each part may import of ours. A part may always import itself.
+MAY_IMPORT = {
+    "units": set(),
+    "problem": set(),
+    "sequence": {"units", "problem"},
+    "plan": {"sequence", "units", "problem"},
+    "voice": {"units", "problem"},
+    "sound": {"plan.timeline", "sequence.sounds", "sequence.steps", "units", "problem"},
+    "out": {"plan", "sound", "sequence.steps", "units", "problem"},
+    "cli": {"sequence", "plan", "voice", "sound", "out", "units", "problem", "cli"},
+}
+
+#: Libraries too heavy for the parts that stay pure.
+HEAVY = {"numpy", "scipy", "soundfile", "soxr", "lameenc", "mutagen", "pydub", "av", "hibari_tts", "pyttsx3"}
+
+
+def imports(tree: ast.AST) -> Iterator[str]:
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, "imports are written out in full"
+            assert node.module is not None
+            yield node.module
+
+
+def part_of(path: Path) -> str:
+    return path.relative_to(GUIDE).with_suffix("").parts[0]
+
+
+FILES = sorted(path for path in GUIDE.rglob("*.py") if path.parent != GUIDE or path.stem in MAY_IMPORT)
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(GUIDE)))
+def test_a_part_imports_only_what_the_layout_allows(path: Path) -> None:
+    part = part_of(path)
+    allowed = {f"guide.{name}" for name in MAY_IMPORT[part] | {part}}
+    for name in imports(ast.parse(path.read_text(encoding="utf-8"))):
+        if name == "guide" or not name.startswith("guide."):
+            continue
+        assert any(name == one or name.startswith(f"{one}.") for one in allowed), f"{path} imports {name}"
+
+
+@pytest.mark.parametrize("part", ["units", "problem", "sequence", "plan", "cli"])
+def test_parts_that_stay_light_import_nothing_heavy_at_their_top(part: str) -> None:
+    for path in (path for path in FILES if part_of(path) == part):
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        for node in tree.body:
+            for name in imports(node) if isinstance(node, ast.Import | ast.ImportFrom) else ():
+                assert name.split(".")[0] not in HEAVY, f"{path} imports {name} at its top"
+
+
+def test_the_checker_shares_no_code_with_the_scheduler() -> None:
+    makers = {f"guide.plan.{name}" for name in ("scheduler", "shape", "placing", "counting", "grid", "rules")}
+    checkers = [path for path in FILES if part_of(path) == "plan" and "check" in str(path.relative_to(GUIDE))]
+    assert checkers
+    for path in checkers:
+        assert not makers & set(imports(ast.parse(path.read_text(encoding="utf-8")))), path
+
+
+def test_every_file_stays_short_enough_to_be_read_at_once() -> None:
+    for path in FILES:
+        assert len(path.read_text(encoding="utf-8").splitlines()) <= 400, path
