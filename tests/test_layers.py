@@ -21,7 +21,7 @@ MAY_IMPORT = {
 }
 
 #: Libraries too heavy for the parts that stay pure.
-HEAVY = {"numpy", "scipy", "soundfile", "soxr", "lameenc", "mutagen", "pydub", "av", "hibari_tts", "pyttsx3"}
+HEAVY = {"numpy", "scipy", "soundfile", "soxr", "lameenc", "pydub", "av", "hibari_tts", "pyttsx3"}
 
 
 def imports(tree: ast.AST) -> Iterator[str]:

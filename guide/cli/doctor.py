@@ -142,7 +142,6 @@ PROBES: tuple[Callable[[], Finding], ...] = (
     _package("scipy", "scipy", "measures loudness"),
     _package("soundfile", "soundfile", "writes WAV, FLAC, Ogg and Opus"),
     _package("lameenc", "lameenc", "writes MP3"),
-    _package("mutagen", "mutagen", "writes titles and chapters"),
     _package("soxr", "soxr", "changes sample rates"),
     _package("pydub", "pydub", "trims and levels your own bells"),
     _natural_voice,

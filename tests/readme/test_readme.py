@@ -1,0 +1,50 @@
+"""The README says what is so: its outputs are real, its commands run, its table names what is installed."""
+
+import os
+import re
+import subprocess
+import sys
+import tomllib
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[2]
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+
+
+def test_every_output_and_the_command_reference_are_what_the_commands_print() -> None:
+    done = subprocess.run(
+        [sys.executable, "tests/readme/fill.py", "--check"],
+        cwd=ROOT,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stdout + done.stderr
+
+
+def test_every_library_we_depend_on_is_in_the_table_with_its_reason() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    extras = project["optional-dependencies"]
+    wanted = [*project["dependencies"], *(line for lines in extras.values() for line in lines)]
+    for line in wanted:
+        name = re.match(r"[A-Za-z0-9._-]+", line)
+        assert name is not None
+        if name[0] != "practice-guide":
+            assert f"| {name[0]} " in README, f"{name[0]} is not in the README's table"
+
+
+@pytest.mark.parametrize("page", ["README.md", "DEVELOPERS.md", "sequences/README.md", "sounds/README.md"])
+def test_every_link_to_a_file_leads_somewhere(page: str) -> None:
+    text = (ROOT / page).read_text(encoding="utf-8")
+    for target in re.findall(r"\]\(([^)#]+)\)", text):
+        if "://" not in target:
+            assert ((ROOT / page).parent / target).exists(), f"{page} links to {target}"
+
+
+def test_the_full_check_runs_the_test_command_of_the_readme() -> None:
+    line = re.search(r"<!-- test command -->\n```sh\n(.+)\n```", README)
+    assert line is not None
+    assert "test command" in (ROOT / ".ci" / "run").read_text(encoding="utf-8")
