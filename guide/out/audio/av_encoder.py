@@ -1,0 +1,67 @@
+"""Encoding through PyAV, which carries FFmpeg's libraries."""
+
+from fractions import Fraction
+
+import av
+
+from guide.out.audio.base import Frames, Output
+from guide.out.tags import Tags, one_line
+from guide.units import RATE_HZ
+
+#: Keeps the library's name, random numbers and the clock out of the file.
+REPEATABLE = {"fflags": "+bitexact"}
+
+
+class AvEncoder:
+    """One stereo stream of `codec` in a `container`, with the tags where the container takes them."""
+
+    def __init__(
+        self, sink: Output, container: str, codec: str, bits_a_second: int, tags: Tags | None = None
+    ) -> None:
+        self._container = av.open(sink, "w", format=container, container_options=REPEATABLE)
+        self._stream = self._container.add_stream(codec, rate=RATE_HZ, layout="stereo")
+        self._stream.bit_rate = bits_a_second
+        self._stream.codec_context.flags |= av.codec.context.Flags.bitexact
+        self._position = 0
+        if tags is not None:
+            self._container.metadata.update(_texts(tags))
+            self._container.set_chapters(_chapters(tags))
+
+    def write(self, frames: Frames) -> None:
+        frame = av.AudioFrame.from_ndarray(frames.reshape(1, -1), format="s16", layout="stereo")
+        frame.sample_rate = RATE_HZ
+        frame.time_base = Fraction(1, RATE_HZ)
+        frame.pts = self._position
+        self._position += len(frames)
+        self._container.mux(self._stream.encode(frame))
+
+    def finish(self) -> None:
+        self._container.mux(self._stream.encode(None))
+        self._container.close()
+
+    def abandon(self) -> None:
+        self._container.close()
+
+
+def _texts(tags: Tags) -> dict[str, str]:
+    texts = {
+        "title": tags.title,
+        "artist": tags.by,
+        "album": tags.album,
+        "date": tags.date,
+        "comment": tags.comment,
+    }
+    return {name: one_line(text) for name, text in texts.items() if text}
+
+
+def _chapters(tags: Tags) -> list["av.container.core.Chapter"]:
+    return [
+        {
+            "id": number,
+            "start": chapter.start_ms,
+            "end": chapter.end_ms,
+            "time_base": Fraction(1, 1000),
+            "metadata": {"title": one_line(chapter.title)},
+        }
+        for number, chapter in enumerate(tags.chapters)
+    ]

@@ -1,0 +1,21 @@
+"""M4A (AAC) through PyAV, which is an extra."""
+
+import importlib.util
+
+from guide.out.audio.base import Encoder, Output
+from guide.out.tags import Tags
+from guide.problem import MachineTrouble
+
+BITS_A_SECOND = 128_000
+
+
+def start(sink: Output, tags: Tags) -> Encoder:
+    """Raises: MachineTrouble where PyAV is missing, with the line that installs it."""
+    if importlib.util.find_spec("av") is None:
+        raise MachineTrouble(
+            "an .m4a needs the extra m4a, which is not installed (pip install 'practice-guide[m4a]', "
+            "or write an .mp3)"
+        )
+    from guide.out.audio.av_encoder import AvEncoder
+
+    return AvEncoder(sink, "ipod", "aac", BITS_A_SECOND, tags)

@@ -1,0 +1,92 @@
+"""One thread makes the sound, another encodes it, and an error in either ends both."""
+
+import contextlib
+from collections.abc import Callable, Iterator
+from functools import partial
+from queue import Queue
+from threading import Event, Thread
+
+import numpy as np
+from numpy.typing import NDArray
+
+from guide.out.audio.base import Encoder, Frames, Sink
+from guide.units import RATE_HZ
+
+#: How many blocks of at most a second may wait; bounds the memory, and is enough to even out the two threads.
+WAITING_BLOCKS = 8
+
+FULL_SCALE = 32767
+
+
+def encode(blocks: Iterator[NDArray[np.float32]], encoder: Encoder, sink: Sink) -> None:
+    """Encode all `blocks` (shape (n, 2), full scale 1.0) and finish the file.
+
+    Raises: whatever the iterator, the encoder or the disk raised first; the encoder is then abandoned.
+    """
+    worker = _Worker(encoder, sink)
+    worker.start()
+    try:
+        for block in blocks:
+            for start in range(0, len(block), RATE_HZ):
+                worker.give(frames_from_block(block[start : start + RATE_HZ]))
+            if worker.failed.is_set():
+                break
+    except BaseException:
+        worker.failed.set()
+        worker.end()
+        raise
+    worker.end()
+    if worker.failure is not None:
+        raise worker.failure
+
+
+def frames_from_block(block: NDArray[np.float32]) -> Frames:
+    """Sound with full scale 1.0 as 16-bit numbers, rounded to the nearest, cut off at full scale."""
+    scaled = block * np.float32(FULL_SCALE)
+    np.rint(scaled, out=scaled)
+    np.clip(scaled, -FULL_SCALE - 1, FULL_SCALE, out=scaled)
+    return scaled.astype(np.int16)
+
+
+class _Worker:
+    """The encoding thread: takes frames until the end is told, and after a failure throws them away until then."""
+
+    def __init__(self, encoder: Encoder, sink: Sink) -> None:
+        self._encoder = encoder
+        self._sink = sink
+        self._queue: Queue[Frames | None] = Queue(WAITING_BLOCKS)
+        self._thread = Thread(target=self._run, name="encoder", daemon=True)
+        self.failed = Event()
+        self.failure: BaseException | None = None
+
+    def start(self) -> None:
+        self._thread.start()
+
+    def give(self, frames: Frames) -> None:
+        self._queue.put(frames)
+
+    def end(self) -> None:
+        self._queue.put(None)
+        self._thread.join()
+
+    def _run(self) -> None:
+        while (frames := self._queue.get()) is not None:
+            if not self.failed.is_set():
+                self._attempt(partial(self._encoder.write, frames))
+        if not self.failed.is_set():
+            self._attempt(self._encoder.finish)
+        if self.failed.is_set():
+            self._abandon()
+
+    def _attempt(self, work: Callable[[], None]) -> None:
+        """Do `work`; a failure is kept for the caller, because a thread has nobody to raise it to."""
+        try:
+            work()
+            self._sink.check()
+        except BaseException as error:
+            self.failure = error
+            self.failed.set()
+
+    def _abandon(self) -> None:
+        with contextlib.suppress(Exception):
+            self._encoder.abandon()

@@ -1,0 +1,30 @@
+"""What a sound file says about itself."""
+
+import re
+from dataclasses import dataclass
+
+from guide.plan.timeline import Chapter
+
+_BREAK = re.compile(r"[\x00-\x1f\x7f\x85\u2028\u2029]+")
+
+
+@dataclass(frozen=True, slots=True)
+class Tags:
+    """Title, teacher, date (`YYYY`, `YYYY-MM` or `YYYY-MM-DD`), caution, and the sections with their times.
+
+    An empty text is left out. `chapters` are sorted by start and do not overlap. `length_ms` is the length of the
+    class as planned.
+    """
+
+    title: str
+    by: str = ""
+    date: str = ""
+    comment: str = ""
+    album: str = ""
+    chapters: tuple[Chapter, ...] = ()
+    length_ms: int = 0
+
+
+def one_line(text: str) -> str:
+    """`text` with every line break and control character made a space: what a tag can hold."""
+    return _BREAK.sub(" ", text).strip()
