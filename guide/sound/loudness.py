@@ -126,7 +126,8 @@ class Meter:
         self._peak_tails[index] = joined[-(peak.TAPS - 1) :].copy()
         weighted, self._states[index] = self._filter(np.ascontiguousarray(lane), self._states[index])
         in_hops = weighted.reshape(hops, -1)
-        return np.einsum("ij,ij->i", in_hops, in_hops).astype(np.float64) / self._hop
+        energies: NDArray[np.float64] = np.einsum("ij,ij->i", in_hops, in_hops).astype(np.float64)
+        return energies / self._hop
 
     def _mean(self, hops: int) -> float:
         return sum(list(self._recent)[-hops:]) / hops

@@ -1,13 +1,30 @@
 """The one mixer: any stretch of a class as sound, the same samples whoever asks and however they ask."""
 
+from bisect import bisect_left
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
-from guide.plan.timeline import Timeline
+from guide.plan.timeline import Ring, RingRole, Timeline
+from guide.sound import dips, levels, limiter
+from guide.sound.measure import STEP_MS, Measures, unpacked
 from guide.sound.palette import Palette
+from guide.sound.shape import FULL_SCALE
+from guide.units import frames_from_ms
+
+#: A good number of frames to ask for when there is no hurry: long enough that the work around a block costs nothing,
+#: short enough to stay in the processor's memory.
+BLOCK_FRAMES = 48_000
+
+_CLIPS_KEPT = 4
+_CUT_FADE_MS = 50
+_CUT_FADE = (np.arange(frames_from_ms(_CUT_FADE_MS), 0, -1) / frames_from_ms(_CUT_FADE_MS)).astype(np.float32)
+
+Single = NDArray[np.float32]
 
 
 class Clips(Protocol):
@@ -17,29 +34,146 @@ class Clips(Protocol):
         """The clip, mono at 48 kHz."""
         ...
 
-    def measures(self, text: str, /) -> NDArray[np.float32]:
+    def measures(self, text: str, /) -> Single:
         """What `shape.FINISH` measured of the clip."""
         ...
 
 
 @dataclass(frozen=True, slots=True)
+class Struck:
+    """A ring as it is mixed: from frame `start` for `frames`, where it may be cut short; `sound` is at its level."""
+
+    start: int
+    frames: int
+    sound: Single
+
+
+@dataclass(frozen=True, slots=True)
+class Spoken:
+    """A cue as it is mixed."""
+
+    start: int
+    frames: int
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class Mix:
-    """A class ready to be heard."""
+    """A class ready to be heard: what sounds when, sorted by start, and at which levels.
+
+    `clip` gives the words' clip at its level; it keeps the last few. `predicted` is what the whole will measure.
+    """
 
     length_frames: int
-    loudness_lufs: float
+    predicted: levels.Levels
+    cues: tuple[Spoken, ...]
+    rings: tuple[Struck, ...]
+    dips: dips.Dips
+    clip: Callable[[str], Single]
+    longest_cue: int
+    longest_ring: int
 
 
 def prepare(timeline: Timeline, clips: Clips, palette: Palette, target_lufs: float = -18.0) -> Mix:
-    """Set every level of the class so that as a whole it measures `target_lufs`, without touching a sample."""
-    raise NotImplementedError
+    """Set every level of the class so that as a whole it measures `target_lufs`, without touching a sample.
+
+    Raises ValueError for a clip that is longer than the time the plan has for it.
+    """
+
+    def measures(words: str) -> Measures:
+        return unpacked(clips.measures(words))
+
+    for cue in timeline.cues:
+        if (clips.measures(cue.words).size // 2 - 1) * STEP_MS >= cue.length_ms:
+            raise ValueError(f"the clip of {cue.words!r} is longer than the {cue.length_ms} ms planned for it")
+    down = dips.from_plan(timeline.dips)
+    bells = levels.bells_of(timeline.rings, palette, down, timeline.length_ms)
+    settled = levels.settle(timeline.cues, measures, bells, target_lufs)
+
+    def clip(words: str) -> Single:
+        scaled = clips[words] * np.float32(settled.voice / FULL_SCALE)
+        return limiter.limited(scaled, measures(words), settled.voice_ceiling / settled.voice)
+
+    cues = tuple(Spoken(frames_from_ms(c.start_ms), frames_from_ms(c.length_ms), c.words) for c in timeline.cues)
+    rings = _struck(timeline.rings, palette, settled.bells)
+    return Mix(
+        length_frames=frames_from_ms(timeline.length_ms),
+        predicted=settled,
+        cues=cues,
+        rings=rings,
+        dips=down,
+        clip=lru_cache(_CLIPS_KEPT)(clip),
+        longest_cue=max((cue.frames for cue in cues), default=0),
+        longest_ring=max((ring.frames for ring in rings), default=0),
+    )
 
 
-def block(mix: Mix, first_frame: int, count: int) -> NDArray[np.float32]:
-    """`count` frames from `first_frame` on, left and right: shape (count, 2). Beyond the end there is silence."""
-    raise NotImplementedError
+def block(mix: Mix, first_frame: int, count: int) -> Single:
+    """`count` frames from `first_frame` on, left and right: shape (count, 2). Outside the class there is silence.
+
+    The samples of a frame depend on nothing but the frame: not on where blocks begin, nor on the order they come in.
+    """
+    both = np.empty((count, 2), np.float32)
+    both[:] = centre(mix, first_frame, count)[:, np.newaxis]
+    return both
 
 
-def centre(mix: Mix, first_frame: int, count: int) -> NDArray[np.float32]:
+def centre(mix: Mix, first_frame: int, count: int) -> Single:
     """The same frames as `block` in one channel, since all is heard in the middle: shape (count,)."""
-    raise NotImplementedError
+    # Every sample is the sum of the same numbers in the same order, whatever block it falls in: rings by their start,
+    # turned down, then the words.
+    sound = np.zeros(count, np.float32)
+    inside = sound[max(0, -first_frame) : max(0, mix.length_frames - first_frame)]
+    first, last = max(0, first_frame), max(0, first_frame) + inside.size
+    index = _first_at(mix.rings, first - mix.longest_ring)
+    while index < len(mix.rings) and mix.rings[index].start < last:
+        _ring(inside, first, mix.rings[index])
+        index += 1
+    mix.dips.turn_down(inside, first)
+    index = _first_at(mix.cues, first - mix.longest_cue)
+    while index < len(mix.cues) and mix.cues[index].start < last:
+        cue = mix.cues[index]
+        if cue.start + cue.frames > first:
+            _add(inside, cue.start - first, mix.clip(cue.words))
+        index += 1
+    return sound
+
+
+def _first_at(events: tuple[Spoken, ...] | tuple[Struck, ...], frame: int) -> int:
+    """The index of the first event that starts at `frame` or later."""
+    return bisect_left(events, frame, key=lambda event: event.start)
+
+
+def _struck(rings: tuple[Ring, ...], palette: Palette, gain: float) -> tuple[Struck, ...]:
+    """The rings at their levels; rings of one sound and role share their samples."""
+
+    @lru_cache(None)
+    def at_level(sound: str, role: RingRole) -> Single:
+        return palette.samples(sound) * np.float32(gain * 10 ** (levels.ROLE_LU[role] / 20))
+
+    return tuple(
+        Struck(
+            frames_from_ms(ring.start_ms),
+            min(frames_from_ms(ring.length_ms), at_level(ring.sound, ring.role).size),
+            at_level(ring.sound, ring.role),
+        )
+        for ring in rings
+    )
+
+
+def _ring(sound: Single, first_frame: int, ring: Struck) -> None:
+    """Add a ring to `sound`; one that is cut short fades out."""
+    start = ring.start - first_frame
+    if ring.frames == ring.sound.size:
+        _add(sound, start, ring.sound)
+        return
+    fade = min(_CUT_FADE.size, ring.frames)
+    _add(sound, start, ring.sound[: ring.frames - fade])
+    _add(sound, start + ring.frames - fade, ring.sound[ring.frames - fade : ring.frames] * _CUT_FADE[-fade:])
+
+
+def _add(sound: Single, start: int, part: Single) -> None:
+    """Add to `sound` what of `part`, which begins at index `start`, lies inside."""
+    low, high = max(0, start), min(sound.size, start + part.size)
+    if low < high:
+        sound[low:high] += part[low - start : high - start]

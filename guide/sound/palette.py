@@ -1,5 +1,6 @@
 """The sounds that a class rings: those that are shipped, and files of a person's own."""
 
+import difflib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -7,25 +8,101 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from guide.problem import MachineTrouble, UnusableChoice
+from guide.sequence.sounds import PALETTE_NAMES
+from guide.sound import bells
+from guide.sound.measure import Measures, loudest_lufs, measure
+from guide.sound.reading import read_mono
+from guide.sound.trimming import levelled, trimmed
+from guide.units import ms_from_frames
+
+#: The loudest 400 ms of every sound of a palette have this loudness, unless its peak would be above PEAK_DBTP.
+LOUDEST_LUFS = -20.0
+PEAK_DBTP = -6.0
+
+#: No sound is longer than this; what comes after is left out.
+LONGEST_MS = 15_000
+
+Single = NDArray[np.float32]
+
+
+@dataclass(frozen=True, slots=True)
+class Sound:
+    """One sound, mono at 48 kHz, at LOUDEST_LUFS, with its measures."""
+
+    samples: Single
+    measures: Measures
+
 
 @dataclass(frozen=True, slots=True)
 class Palette:
-    """Sounds by the names that rings give them, all at 48 kHz, mono, at one loudness."""
+    """Sounds by the names that rings give them."""
 
-    sounds: Mapping[str, NDArray[np.float32]]
+    sounds: Mapping[str, Sound]
 
-    def samples(self, name: str) -> NDArray[np.float32]:
-        """The sound, mono at 48 kHz."""
-        return self.sounds[name]
+    def samples(self, name: str) -> Single:
+        """The sound, mono at 48 kHz. Raises KeyError for a name that was not loaded."""
+        return self.sounds[name].samples
 
     def length_ms(self, name: str) -> int:
         """The length of the sound in whole milliseconds, rounded up."""
-        raise NotImplementedError
+        return ms_from_frames(self.sounds[name].samples.size)
+
+    def measures(self, name: str) -> Measures:
+        """What was measured of the sound."""
+        return self.sounds[name].measures
 
 
 def load(names: Iterable[str], folder: Path) -> Palette:
-    """The sounds named: of the shipped palette, or files at or below `folder`, trimmed, faded, levelled.
+    """The sounds named: of the shipped palette, or files at or below `folder`, trimmed, faded and levelled.
 
-    Raises UnusableChoice for a name or a file that cannot be had, naming it.
+    Raises UnusableChoice for a name or a file that cannot be had, naming it, and MachineTrouble where a shipped sound
+    is missing or a library that the file needs.
     """
-    raise NotImplementedError
+    return Palette({name: _sound(name, folder) for name in dict.fromkeys(names)})
+
+
+def shipped(name: str) -> Path:
+    """The file of a shipped sound: in the installed package, or beside it in a checkout."""
+    package = Path(__file__).resolve().parent.parent
+    tried = [home / "sounds" / bells.file_name(name) for home in (package, package.parent)]
+    found = next((path for path in tried if path.is_file()), None)
+    if found is None:
+        folder = tried[-1].parent
+        raise MachineTrouble(
+            f"the sound {name!r} is missing from the program: install it again, or run: "
+            f"guide sounds --write {folder}"
+        )
+    return found
+
+
+def _sound(name: str, folder: Path) -> Sound:
+    if name in PALETTE_NAMES:
+        samples = read_mono(shipped(name), LONGEST_MS)
+    else:
+        path = _own(name, folder)
+        samples = trimmed(read_mono(path, 2 * LONGEST_MS), LONGEST_MS)
+        if not samples.size:
+            raise UnusableChoice(f"{path}: the sound file holds only silence")
+    level = min(
+        LOUDEST_LUFS - loudest_lufs(samples), PEAK_DBTP - 20 * float(np.log10(measure(samples).true_peak))
+    )
+    samples = levelled(samples, level)
+    return Sound(samples, measure(samples))
+
+
+def _own(name: str, folder: Path) -> Path:
+    """The file that `name` means, which must lie at or below `folder`."""
+    home = folder.resolve()
+    try:
+        path = (home / name).resolve()
+        is_there = path.exists()
+    except (OSError, ValueError) as cause:
+        raise UnusableChoice(f"sound {name!r}: this cannot be the name of a file") from cause
+    if not path.is_relative_to(home):
+        raise UnusableChoice(f"sound {name!r}: the file must lie in {folder} or below; copy it there")
+    if not is_there and not path.suffix:
+        near = difflib.get_close_matches(name, sorted(PALETTE_NAMES), 1)
+        hint = f"did you mean {near[0]!r}?" if near else f"the palette has {', '.join(sorted(PALETTE_NAMES))}"
+        raise UnusableChoice(f"sound {name!r}: there is no such sound in the palette; {hint}")
+    return path

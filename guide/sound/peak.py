@@ -17,7 +17,8 @@ def _curve() -> NDArray[np.float64]:
     offsets = np.arange(TAPS) - (TAPS // 2 - 1) - np.array(_BETWEEN)[:, None]
     window = np.i0(_KAISER_BETA * np.sqrt(1 - (offsets / (TAPS / 2)) ** 2))
     weights: NDArray[np.float64] = np.sinc(offsets) * window
-    return weights / weights.sum(axis=1, keepdims=True)
+    weights /= weights.sum(axis=1, keepdims=True)
+    return weights
 
 
 _WEIGHTS = _curve()

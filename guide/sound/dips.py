@@ -1,0 +1,91 @@
+"""The times in which everything but the voice is turned down, as a gain at every frame."""
+
+from bisect import bisect_right
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from guide.plan.timeline import Dip
+from guide.units import frames_from_ms
+
+#: How far the bells go down under the voice. They ring at most 4 LU below it, so that they end up well more than 20 dB
+#: below: what WCAG 2.2, SC 1.4.7 asks of a background.
+DEPTH_DB = 24.0
+
+#: The way down before a dip and the way up after it; together no longer than the shortest time between two dips.
+FALL_MS = 180
+RISE_MS = 320
+
+_FALL_FRAMES = frames_from_ms(FALL_MS)
+_RISE_FRAMES = frames_from_ms(RISE_MS)
+
+
+def _way(frames: int) -> NDArray[np.float32]:
+    """The gain on the way down, frame by frame: half a cosine in decibels, so that neither end is heard."""
+    turned = (1 - np.cos(np.pi * (np.arange(frames) + 0.5) / frames)) / 2
+    way: NDArray[np.float32] = (10 ** (-DEPTH_DB / 20 * turned)).astype(np.float32)
+    return way
+
+
+_FALL = _way(_FALL_FRAMES)
+_RISE = _way(_RISE_FRAMES)[::-1].copy()
+_DOWN = np.float32(10 ** (-DEPTH_DB / 20))
+
+
+@dataclass(frozen=True, slots=True)
+class Dips:
+    """Where the bells are down: from frame `starts[i]` to `ends[i]`, with room between for the ways up and down."""
+
+    starts: tuple[int, ...]
+    ends: tuple[int, ...]
+
+    def turn_down(self, bells: NDArray[np.float32], first_frame: int) -> None:
+        """Apply the gain to `bells`, which begin at `first_frame`, in place."""
+        last_frame = first_frame + bells.size
+        index = bisect_right(self.ends, first_frame - _RISE_FRAMES)
+        while index < len(self.starts) and self.starts[index] - _FALL_FRAMES < last_frame:
+            start, end = self.starts[index] - first_frame, self.ends[index] - first_frame
+            _apply(bells, start - _FALL_FRAMES, _FALL)
+            bells[max(0, start) : max(0, end)] *= _DOWN
+            _apply(bells, end, _RISE)
+            index += 1
+
+    def gains(self, frames: NDArray[np.int64]) -> NDArray[np.float64]:
+        """The gain at each of some frames, which may come in any order."""
+        gains = np.ones(frames.size)
+        if not self.starts:
+            return gains
+        starts, ends = np.array(self.starts), np.array(self.ends)
+        index = np.clip(np.searchsorted(ends, frames - _RISE_FRAMES, side="right"), 0, ends.size - 1)
+        before, after = starts[index] - frames, frames - ends[index]
+        falling = (before > 0) & (before <= _FALL_FRAMES)
+        rising = (after >= 0) & (after < _RISE_FRAMES)
+        gains[falling] = _FALL[_FALL_FRAMES - before[falling]]
+        gains[rising] = _RISE[after[rising]]
+        gains[(before <= 0) & (after < 0)] = _DOWN
+        return gains
+
+
+def from_plan(dips: Iterable[Dip]) -> Dips:
+    """The dips of a plan; those too close together to come up between them become one."""
+    starts: list[int] = []
+    ends: list[int] = []
+    for dip in sorted(dips, key=lambda dip: dip.start_ms):
+        start, end = frames_from_ms(dip.start_ms), frames_from_ms(dip.end_ms)
+        if ends and start - _FALL_FRAMES < ends[-1] + _RISE_FRAMES:
+            ends[-1] = max(ends[-1], end)
+        else:
+            starts.append(start)
+            ends.append(end)
+    return Dips(tuple(starts), tuple(ends))
+
+
+
+
+def _apply(bells: NDArray[np.float32], start: int, way: NDArray[np.float32]) -> None:
+    """Multiply `bells` by a way up or down that begins at index `start`, which may lie outside."""
+    low, high = max(0, start), min(bells.size, start + way.size)
+    if low < high:
+        bells[low:high] *= way[low - start : high - start]

@@ -1,0 +1,170 @@
+"""How loud the voice and the bells of a class must be, in closed form from the measures of its sounds.
+
+The energy of every 100 ms of the class is the sum of the energies of what sounds in it: so its integrated loudness is
+known before a sample is mixed, and the one gain that brings it to the target.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from guide.plan.timeline import Cue, Ring, RingRole
+from guide.sound.dips import Dips
+from guide.sound.limiter import step_gains
+from guide.sound.measure import STEP_FRAMES, STEP_MS, Measures
+from guide.sound.palette import Palette
+from guide.sound.shape import VOICE_LUFS
+from guide.sound.weighting import HOP_MS, block_means, gated_lufs
+from guide.units import frames_from_ms
+
+#: The loudest 400 ms of each kind of ring, over the loudness of the voice, in LU.
+ROLE_LU: Mapping[RingRole, float] = {
+    RingRole.CLASS: -4.0,
+    RingRole.SECTION: -6.0,
+    RingRole.STEP: -8.0,
+    RingRole.INHALE: -14.0,
+    RingRole.EXHALE: -14.0,
+    RingRole.PAUSE: -10.0,
+}
+
+#: No true peak of a class is above -1 dBTP (EBU Tech 3343, Appendix 2). The bound here is a little lower, since a meter
+#: that looks closer than four times between the samples may find a higher point there.
+CEILING = 10 ** (-1.3 / 20)
+
+#: In a class of few words and many chimes the chimes pull the measured loudness down. The voice makes up for this by no
+#: more than so much over the target; beyond, the chimes become softer until they no longer count.
+MOST_LIFT_LU = 2.0
+
+_MOST_GAIN = 4.0
+_BELLS_UNDER_VOICE = 0.2
+_STEPS_IN_HOP = HOP_MS // STEP_MS
+_CHANNELS = 2
+
+Double = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Levels:
+    """Linear gains for clips and for sounds of a palette at the level of a role, and what comes of them.
+
+    `voice_ceiling` bounds the true peaks of the voice after its gain; `loudness_lufs` is the programme as a whole,
+    -inf for one that is silent or shorter than 400 ms.
+    """
+
+    voice: float
+    voice_ceiling: float
+    bells: float
+    loudness_lufs: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Bells:
+    """All rings at the level of their roles, before any gain, in hops of 100 ms: energy, and a bound on the peak."""
+
+    energy: Double
+    peak: Double
+
+
+def settle(
+    cues: tuple[Cue, ...],
+    measures: Callable[[str], Measures],
+    bells: _Bells,
+    target_lufs: float,
+) -> Levels:
+    """The levels at which the class measures `target_lufs`; without words, those that it would have with some."""
+    starts = _starts_by_words(cues)
+    hops = bells.energy.size
+    nominal = float(10 ** ((target_lufs - VOICE_LUFS) / 20))
+    voice = _voice_energy(starts, measures, hops, np.inf)
+    if not np.isfinite(_lufs(voice)):
+        share = min(1.0, CEILING / max(1e-9, nominal * float(bells.peak.max(initial=0.0))))
+        loudness = _lufs(bells.energy * (nominal * share) ** 2)
+        return Levels(nominal, CEILING, nominal * share, loudness)
+    share = _bell_share(voice, bells.energy)
+    gain = nominal
+    for _ in range(3):
+        gain = min(_MOST_GAIN, float(gain * 10 ** ((target_lufs - _programme(voice, bells, gain, share)) / 20)))
+        share = min(share, _peak_share(bells.peak, voice > 0, gain))
+        ceiling = CEILING - gain * share * float(bells.peak[voice > 0].max())
+        voice = _voice_energy(starts, measures, hops, ceiling / gain)
+    return Levels(gain, ceiling, gain * share, _programme(voice, bells, gain, share))
+
+
+def bells_of(rings: Iterable[Ring], palette: Palette, dips: Dips, length_ms: int) -> _Bells:
+    """What all rings of a class amount to, turned down where the voice speaks."""
+    hops = -(-length_ms // HOP_MS) + 1
+    energy, peaks = np.zeros(hops), np.zeros(hops)
+    for ring in rings:
+        measures, level = palette.measures(ring.sound), 10 ** (ROLE_LU[ring.role] / 20)
+        steps = min(measures.peaks.size, -(-ring.length_ms // STEP_MS), (length_ms - ring.start_ms) // STEP_MS)
+        start = frames_from_ms(ring.start_ms)
+        gains = level * dips.gains(start + STEP_FRAMES // 2 + STEP_FRAMES * np.arange(steps))
+        at = _hops(ring.start_ms, steps)
+        np.add.at(energy, at, _CHANNELS / _STEPS_IN_HOP * measures.mean_squares[:steps] * gains**2)
+        loudest = np.zeros(at[-1] - at[0] + 1) if steps else np.zeros(0)
+        np.maximum.at(loudest, at - at[:1], measures.peaks[:steps] * gains)
+        peaks[at[0] : at[0] + loudest.size] += loudest
+    return _Bells(energy, peaks)
+
+
+def _starts_by_words(cues: tuple[Cue, ...]) -> dict[str, list[int]]:
+    """Where each clip stands: words said often are measured once."""
+    starts: dict[str, list[int]] = {}
+    for cue in cues:
+        starts.setdefault(cue.words, []).append(cue.start_ms)
+    return starts
+
+
+def _voice_energy(
+    starts: Mapping[str, list[int]], measures: Callable[[str], Measures], hops: int, ceiling: float
+) -> Double:
+    """The energy of the voice in each hop, its clips limited to `ceiling`, before any gain."""
+    energy = np.zeros(hops)
+    for words, at_ms in starts.items():
+        clip = measures(words)
+        squares = clip.mean_squares * np.float32(_CHANNELS / _STEPS_IN_HOP)
+        if clip.true_peak > ceiling:
+            squares = squares * step_gains(clip, ceiling) ** 2
+        for start_ms in at_ms:
+            at = _hops(start_ms, squares.size)
+            inside = at < hops
+            np.add.at(energy, at[inside], squares[inside])
+    return energy
+
+
+def _hops(start_ms: int, steps: int) -> NDArray[np.int64]:
+    """The hop of 100 ms in which each step of a sound begins."""
+    return (start_ms + STEP_MS * np.arange(steps)) // HOP_MS
+
+
+def _lufs(energy: Double) -> float:
+    return gated_lufs(block_means(energy))
+
+
+def _programme(voice: Double, bells: _Bells, gain: float, share: float) -> float:
+    """The integrated loudness of voice and bells together."""
+    return _lufs(gain**2 * (voice + share**2 * bells.energy))
+
+
+def _bell_share(voice: Double, bells: Double) -> float:
+    """How much of their level the bells keep so that the voice need not be lifted more than MOST_LIFT_LU: 0 to 1."""
+    alone = _lufs(voice)
+    if alone - _lufs(voice + bells) <= MOST_LIFT_LU:
+        return 1.0
+    kept, too_much = 0.0, 1.0
+    for _ in range(10):
+        share = (kept + too_much) / 2
+        if alone - _lufs(voice + share**2 * bells) <= MOST_LIFT_LU:
+            kept = share
+        else:
+            too_much = share
+    return kept
+
+
+def _peak_share(peaks: Double, speaking: NDArray[np.bool_], gain: float) -> float:
+    """How much of their level the bells may keep so that no peak passes the ceiling, alone or under the voice."""
+    alone = CEILING / max(1e-9, gain * float(peaks.max()))
+    under = _BELLS_UNDER_VOICE * CEILING / max(1e-9, gain * float(peaks[speaking].max()))
+    return min(1.0, alone, under)

@@ -1,0 +1,39 @@
+"""Soft limiting of one clip, worked out from the peaks that were measured of it."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from guide.sound.measure import STEP_FRAMES, Measures
+
+#: The gain begins to give way this many steps of 10 ms before a peak and is back as long after it.
+_REACH = 3
+
+Single = NDArray[np.float32]
+
+
+def step_gains(measures: Measures, ceiling: float) -> Single:
+    """A gain for each step of 10 ms, smooth, that keeps every true peak of the clip at or under `ceiling`."""
+    needed = np.minimum(1.0, ceiling / np.maximum(measures.peaks, 1e-9))
+    lowest = _windows(needed).min(axis=1)
+    # The mean of the lowest around a step is at most what the step itself needs, for it is in all their reach.
+    smooth: Single = _windows(lowest).mean(axis=1).astype(np.float32)
+    return smooth
+
+
+def limited(clip: Single, measures: Measures, ceiling: float) -> Single:
+    """The clip with its true peaks at or under `ceiling`; itself where they are already."""
+    if measures.true_peak <= ceiling:
+        return clip
+    gains = step_gains(measures, ceiling)
+    # Between two steps the lower one counts, so that the line from point to point stays under what each step needs.
+    points = np.minimum(np.append(gains, gains[-1]), np.append(gains[:1], gains))
+    at = np.arange(points.size) * STEP_FRAMES
+    line = np.interp(np.arange(clip.size), at, points).astype(np.float32)
+    held: Single = clip * line
+    return held
+
+
+def _windows(values: Single) -> Single:
+    """The values around each, as rows."""
+    padded = np.pad(values, _REACH, mode="edge")
+    return np.lib.stride_tricks.sliding_window_view(padded, 2 * _REACH + 1)
