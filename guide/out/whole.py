@@ -61,7 +61,7 @@ def trouble_writing(target: Path, error: OSError) -> GuideError:
     if error.errno in FULL:
         return MachineTrouble(f"{target}: the disk is full (make room, or write to another disk)")
     if error.errno == errno.EFBIG:
-        return MachineTrouble(f"{target}: the file grows larger than this disk or account allows (write to another disk)")
+        return MachineTrouble(f"{target}: the file grows too large for this disk (write to another disk)")
     if error.errno in FORBIDDEN:
         return MachineTrouble(f"{target}: no permission to write there (write to a folder of your own)")
     if error.errno == errno.ENOENT and target.parent.is_dir():
@@ -109,7 +109,7 @@ def _refuse_what_is_no_file(place: Path, target: Path) -> None:
 
 
 def _open_part(place: Path) -> tuple[Path, int | None]:
-    """A new, empty file beside `place`, with the permissions that `place` has or would get, and what keeps it locked."""
+    """A new, empty file beside `place`, with the permissions that that has or would get, and the lock on it."""
     while True:
         part = place.with_name(
             f".{place.stem[:NAME_CHARS]}{MARK}-{os.getpid()}-{secrets.token_hex(4)}{place.suffix[:NAME_CHARS]}"
@@ -141,3 +141,12 @@ def _flush_to_disk(path: Path, flags: int) -> None:
         os.fsync(descriptor)
     finally:
         os.close(descriptor)
+
+
+def write_whole(target: Path, text: str) -> None:
+    """Write `text` to `target` as UTF-8, with line feeds, whole or not at all.
+
+    Raises: as `whole_file`.
+    """
+    with whole_file(target) as part:
+        part.write_bytes(text.encode())

@@ -1,15 +1,19 @@
 """Encoding through PyAV, which carries FFmpeg's libraries."""
 
 from fractions import Fraction
+from typing import cast
 
 import av
+from av.audio.stream import AudioStream
 
 from guide.out.audio.base import Frames, Output
 from guide.out.tags import Tags, one_line
 from guide.units import RATE_HZ
 
-#: Keeps the library's name, random numbers and the clock out of the file.
-REPEATABLE = {"fflags": "+bitexact"}
+#: Keeps the library's name, random numbers and the clock out of the file; and in an M4A counts the length of the sound
+#: in frames, where the library's own milliseconds would leave up to a millisecond too much at the end.
+OPTIONS = {"fflags": "+bitexact"}
+M4A_OPTIONS = {"movie_timescale": str(RATE_HZ)}
 
 
 class AvEncoder:
@@ -18,8 +22,9 @@ class AvEncoder:
     def __init__(
         self, sink: Output, container: str, codec: str, bits_a_second: int, tags: Tags | None = None
     ) -> None:
-        self._container = av.open(sink, "w", format=container, container_options=REPEATABLE)
-        self._stream = self._container.add_stream(codec, rate=RATE_HZ, layout="stereo")
+        options = OPTIONS | (M4A_OPTIONS if container == "ipod" else {})
+        self._container = av.open(sink, "w", format=container, container_options=options)
+        self._stream = cast(AudioStream, self._container.add_stream(codec, rate=RATE_HZ, layout="stereo"))
         self._stream.bit_rate = bits_a_second
         self._stream.codec_context.flags |= av.codec.context.Flags.bitexact
         self._position = 0

@@ -6,7 +6,7 @@ import numpy as np
 from guide.out.audio.base import CHANNELS, Frames, Output
 from guide.out.audio.crc16 import FrameCrc
 from guide.out.audio.id3 import id3_tag
-from guide.out.audio.info_frame import FRAME_BYTES, SAMPLES_A_FRAME, KBITS, info_frame
+from guide.out.audio.info_frame import FRAME_BYTES, KBITS, SAMPLES_A_FRAME, info_frame
 from guide.out.tags import Tags
 from guide.units import RATE_HZ
 

@@ -25,7 +25,7 @@ class WavEncoder:
         self._sink.write(wav_head(0, 0))
 
     def write(self, frames: Frames) -> None:
-        self._sink.write(memoryview(frames).cast("B"))
+        self._sink.write(frames.tobytes())
         self._frames += len(frames)
 
     def finish(self) -> None:
