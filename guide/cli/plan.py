@@ -35,13 +35,13 @@ def command(
     def show(file: str) -> None:
         timeline = make_ready(file, choice).timeline
         if as_json:
-            from guide.out.plan_json import plan_json
+            from guide.out.plan_json import write
 
-            click.echo(plan_json(timeline))
+            click.echo(write(timeline), nl=False)
         else:
-            from guide.out.table import table
+            from guide.out.table import full_table, table
 
-            width = shutil.get_terminal_size((100, 24)).columns
-            click.echo(table(timeline, width=width, all_words=all_words))
+            columns = shutil.get_terminal_size((100, 24)).columns
+            click.echo((full_table if all_words else table)(timeline, columns), nl=False)
 
     ctx.exit(each(files, show))
