@@ -1,0 +1,154 @@
+"""Block files: finding them, reading them, and looking up the blocks that a class calls."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+
+from guide.problem import FaultyFile, MachineTrouble, Problem, UnusableChoice
+from guide.sequence import source
+from guide.sequence.compose import compose
+from guide.sequence.cues import CUE_KEYS
+from guide.sequence.entries import ENTRY_KEYS, IN_BLOCK, entries
+from guide.sequence.fields import Field, Reading, checked_words, fields, known_fields, scalar, spoken, title
+from guide.sequence.model import Block
+from guide.sequence.nodes import Faulty, Items, Table, Text
+from guide.sequence.paths import NotAllowed, below
+from guide.sequence.settings import BLOCK_FILE_KEYS, CLASS_KEYS
+from guide.sequence.shipped import shipped_folder
+from guide.sequence.source import Source
+
+FILE_KEYS = frozenset(CLASS_KEYS) | ENTRY_KEYS | frozenset(CUE_KEYS)
+
+
+@dataclass(frozen=True, slots=True)
+class BlockFile:
+    """What a block file holds, and every problem found in it; `whole` when all its blocks are known by name."""
+
+    source: Source
+    blocks: Mapping[str, Block]
+    problems: tuple[Problem, ...]
+    whole: bool
+
+
+def read_blocks(reading: Reading, field: Field) -> dict[str, Block]:
+    """The blocks under a `blocks` key; one that could not be read is there without steps, so that calls find it."""
+    table = field.node
+    if not isinstance(table, Table) or not table.pairs:
+        if not isinstance(table, Faulty):
+            fix = "write the name of each block, and its steps below it"
+            reading.fault(field.key, "`blocks` holds no block", fix)
+        return {}
+    blocks: dict[str, Block] = {}
+    for name, block in fields(reading, table).items():
+        word = checked_words(reading, block.key)
+        steps = entries(reading, block, IN_BLOCK)
+        shown = spoken(word) if word else name
+        blocks[shown] = Block(shown, steps, reading.source.place(block.key.line, block.key.column))
+    return blocks
+
+
+def read_block_file(raw: bytes | str, name: str) -> BlockFile:
+    """A block file from its bytes."""
+    text, problems = source.check(raw, name)
+    reading = Reading(text, FILE_KEYS, problems)
+    try:
+        blocks = _read(reading)
+    except FaultyFile as error:
+        return BlockFile(text, {}, error.problems, whole=False)
+    return BlockFile(text, blocks or {}, tuple(reading.problems), whole=blocks is not None)
+
+
+def _read(reading: Reading) -> Mapping[str, Block] | None:
+    """The blocks of a file; None when not even their names are known."""
+    if not reading.source.lines:
+        return None
+    tree, broken = compose(reading.source, reading.keys)
+    for problem in broken:
+        reading.note(problem)
+    if isinstance(tree, Table):
+        return block_file_blocks(reading, tree)
+    if not broken:
+        reading.note(reading.source.problem(1, 1, "this is not a block file", "write `blocks:` with blocks below it"))
+    return None
+
+
+def block_file_blocks(reading: Reading, tree: Table) -> Mapping[str, Block]:
+    """The blocks of a block file, from its tree."""
+    found = known_fields(reading, tree, BLOCK_FILE_KEYS, "a block file")
+    for name in ("title", "about"):
+        if name in found:
+            title(reading, found[name])
+    if "blocks" in found:
+        return read_blocks(reading, found["blocks"])
+    reading.fault(tree, "a block file needs `blocks`", "write `blocks:` with blocks below it")
+    return {}
+
+
+@lru_cache(maxsize=64)
+def _cached(path: Path, name: str, changed_ns: int, size: int) -> BlockFile:
+    return read_block_file(source.from_file(path), name)
+
+
+def block_file(path: Path, name: str) -> BlockFile:
+    """The block file at `path`, called `name` in messages; read once a process as long as it does not change.
+
+    Raises:
+        UnusableChoice: when it cannot be read.
+    """
+    try:
+        stat = path.stat()
+    except OSError as error:
+        raise UnusableChoice(f"{path}: this file cannot be read") from error
+    return _cached(path, name, stat.st_mtime_ns, stat.st_size)
+
+
+def named_files(reading: Reading, field: Field, folder: Path) -> list[BlockFile]:
+    """The block files that `blocks from` names, each read; a problem for each that cannot be used."""
+    node = field.node
+    if isinstance(node, Items):
+        parts = [Field(field.key, item) for item in node.nodes]
+        if not parts:
+            reading.fault(node, "`blocks from` is an empty list", "name a block file, or leave the key out")
+    else:
+        parts = [field]
+    files = []
+    for part in parts:
+        text = scalar(reading, part, "write the name of a block file, or a list of names")
+        file = _named_file(reading, text, folder) if text else None
+        files.append(file or BlockFile(Source("", (), ()), {}, (), whole=False))
+    return files
+
+
+def _named_file(reading: Reading, text: Text, folder: Path) -> BlockFile | None:
+    shown = str(Path(reading.source.name).parent / text.value)
+    try:
+        return block_file(below(folder, text.value), shown)
+    except NotAllowed as error:
+        shipped = _shipped_path(text.value)
+        if shipped:
+            return block_file(shipped, text.value)
+        reading.fault(text, error.what, error.fix)
+    except UnusableChoice as error:
+        reading.fault(text, f"`{text.value}` cannot be read", str(error))
+    return None
+
+
+def _shipped_path(written: str) -> Path | None:
+    """The shipped block file that `blocks/…` names, if there is one."""
+    try:
+        return below(shipped_folder(), written) if written.startswith("blocks/") else None
+    except (NotAllowed, MachineTrouble):
+        return None
+
+
+def shipped_blocks() -> Mapping[str, Block]:
+    """The blocks that come with the program."""
+    blocks: dict[str, Block] = {}
+    try:
+        folder = shipped_folder()
+    except MachineTrouble:
+        return blocks
+    for path in sorted((folder / "blocks").glob("*.yaml")):
+        blocks.update(block_file(path, f"blocks/{path.name}").blocks)
+    return blocks

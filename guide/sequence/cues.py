@@ -1,0 +1,152 @@
+"""Cues: words in `say` and `enter`, with their kind and their place in a hold."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from guide.sequence import lengths, traps
+from guide.sequence.fields import (
+    Field,
+    Reading,
+    checked_words,
+    choice,
+    fields,
+    known_fields,
+    length,
+    listed,
+    nearest,
+    scalar,
+    spoken,
+    words,
+    yes_no,
+)
+from guide.sequence.lengths import NotALength, clipped
+from guide.sequence.model import BreathPlace, OnPass, TimePlace, WrittenCue
+from guide.sequence.nodes import Faulty, Items, Node, Table, Text
+from guide.sequence.steps import Breath, CueKind
+
+#: The kinds that a cue may be written with; bare text is `how`. Counts are made by the plan, not written.
+KINDS = {kind.value: kind for kind in CueKind if kind is not CueKind.COUNT}
+
+CUE_KEYS = (*KINDS, "at", "if room", "on")
+
+AT_FIX = "write `breath 3`, `inhale 3`, `exhale 3`, `last breath` or a time such as `30 s`"
+
+_AT = re.compile(r"(breath|inhale|exhale) ([1-9][0-9]{0,2})")
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """Cues that are said in a hold, where `at` has a meaning."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unheld:
+    """Cues that are said in a time of their own; `why` tells that `at` has no meaning."""
+
+    why: str
+
+
+def cues(reading: Reading, field: Field, spot: Held | Unheld) -> tuple[WrittenCue, ...]:
+    """The cues of a `say` or `enter`: one text, or a list of texts and mappings."""
+    node = field.node
+    if isinstance(node, Items):
+        if not node.nodes:
+            reading.fault(node, f"`{field.name}` is an empty list", "write some words, or leave the key out")
+        return tuple(cue for item in node.nodes for cue in _item(reading, field, item, spot))
+    if isinstance(node, Table):
+        return tuple(_written(reading, field, node, spot))
+    text = words(reading, field)
+    return (WrittenCue(spoken(text), CueKind.HOW, reading.source.place(text.line, text.column)),) if text else ()
+
+
+def _item(reading: Reading, field: Field, node: Node, spot: Held | Unheld) -> Iterator[WrittenCue]:
+    match node:
+        case Text():
+            text = _list_text(reading, node)
+            if text:
+                yield WrittenCue(spoken(text), CueKind.HOW, reading.source.place(text.line, text.column))
+        case Table():
+            yield from _written(reading, field, node, spot)
+        case Items():
+            reading.fault(node, f"a list inside the list of `{field.name}`", "one dash for each cue")
+        case Faulty():
+            pass
+
+
+def _list_text(reading: Reading, text: Text) -> Text | None:
+    if text.plain and text.flow and text.value:
+        what = "words in a list in brackets need quotes: a comma would split them"
+        reading.fault(text, what, f"write {traps.quoted(clipped(text.value))}, or a line with a dash for each cue")
+        return None
+    if text.null and not text.value:
+        reading.fault(text, "there are no words after this dash", "write some, or delete the dash")
+        return None
+    return checked_words(reading, text)
+
+
+def _written(reading: Reading, field: Field, table: Table, spot: Held | Unheld) -> Iterator[WrittenCue]:
+    """The cue that a mapping writes; a problem when it is words that only look like one to YAML."""
+    if table.pairs and not any(key.value in CUE_KEYS for key, _ in table.pairs):
+        _words_after_all(reading, field, table)
+        return
+    found = known_fields(reading, table, CUE_KEYS, "a cue")
+    kinds = [name for name in KINDS if name in found]
+    if len(kinds) != 1:
+        what = f"a cue is one of {listed(KINDS)}" + (f"; this one is {listed(kinds)}" if kinds else "")
+        reading.fault(found[kinds[1]].key if kinds else table, what, "begin each cue with a dash of its own")
+        return
+    text = words(reading, found[kinds[0]])
+    at = _at(reading, found["at"], spot) if "at" in found else None
+    if_room = yes_no(reading, found["if room"]) if "if room" in found else False
+    on = choice(reading, found["on"], {each.value: each for each in OnPass}) if "on" in found else OnPass.BOTH
+    if text:
+        place = reading.source.place(text.line, text.column)
+        yield WrittenCue(spoken(text), KINDS[kinds[0]], place, at, bool(if_room), on or OnPass.BOTH)
+
+
+def _words_after_all(reading: Reading, field: Field, table: Table) -> None:
+    """`Option: bend your knees` without quotes."""
+    fields(reading, table)
+    key = table.pairs[0][0]
+    raw = reading.source.line(table.line)[table.column - 1 :].strip()
+    dash = "- " if isinstance(field.node, Items) else f"{field.name}: "
+    fix = f"if these are words, write `{dash}{traps.quoted(clipped(raw))}`"
+    near = nearest(key.value, CUE_KEYS)
+    what = f"`{clipped(key.value)}:` makes YAML see a key and a value, and a cue has no such key"
+    reading.fault(table, what, f"{near} {fix}" if near else fix)
+
+
+def _at(reading: Reading, field: Field, spot: Held | Unheld) -> BreathPlace | TimePlace | None:
+    if isinstance(spot, Unheld):
+        what = f"`at` has no meaning here: {spot.why}"
+        reading.fault(field.key, what, "leave it out, or move the cue to the `say` of a hold")
+        return None
+    return length(reading, field, read_at, AT_FIX)
+
+
+def read_at(text: str) -> BreathPlace | TimePlace:
+    """A place in a hold: `breath 3` (its exhale), `inhale 3`, `exhale 3`, `last breath`, or a time.
+
+    Raises:
+        NotALength: when it is none.
+    """
+    if text == "last breath":
+        return BreathPlace(None, Breath.EXHALE)
+    found = _AT.fullmatch(text)
+    if found:
+        breath = Breath.INHALE if found[1] == "inhale" else Breath.EXHALE
+        return BreathPlace(int(found[2]), breath)
+    try:
+        return TimePlace(lengths.read_time(text))
+    except NotALength as error:
+        raise NotALength(f"`{clipped(text)}` is no place in a hold", AT_FIX) from error
+
+
+def name_cue(reading: Reading, field: Field) -> WrittenCue | None:
+    """What is said for a name; None for `none` (and for a faulty one)."""
+    text = scalar(reading, field, "write the words, or `none`")
+    if text is None or text.value == "none":
+        return None
+    checked = checked_words(reading, text)
+    return WrittenCue(spoken(checked), CueKind.NAME, reading.source.place(text.line, text.column)) if checked else None

@@ -1,0 +1,269 @@
+"""The values of keys: words, choices, yes and no, lengths, paces; each checked at its place."""
+
+import difflib
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import TypeVar
+
+from guide.problem import FaultyFile, Problem
+from guide.sequence import lengths, traps
+from guide.sequence.lengths import NotALength, clipped
+from guide.sequence.nodes import Faulty, Items, Node, Table, Text
+from guide.sequence.source import Source
+from guide.sequence.steps import InBreaths, InTime, Pace
+
+#: A file with more problems than this is no sequence file; the rest would not be read by anybody.
+MOST_PROBLEMS = 200
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """A key with its value."""
+
+    key: Text
+    node: Node
+
+    @property
+    def name(self) -> str:
+        return self.key.value
+
+    @property
+    def missing(self) -> bool:
+        """Whether nothing stands after the colon."""
+        return isinstance(self.node, Text) and self.node.null
+
+
+@dataclass(slots=True)
+class Reading:
+    """One file while it is read: its text, the keys it may use, and every problem found so far."""
+
+    source: Source
+    keys: frozenset[str]
+    problems: list[Problem] = field(default_factory=list)
+
+    def fault(self, at: Node, what: str, fix: str = "") -> None:
+        """Note a problem at a node.
+
+        Raises:
+            FaultyFile: when there are more than `MOST_PROBLEMS`.
+        """
+        self.note(self.source.problem(at.line, at.column, what, fix))
+
+    def note(self, problem: Problem) -> None:
+        if len(self.problems) >= MOST_PROBLEMS:
+            line, column = problem.place.line, problem.place.column
+            more = "there are more problems; these come first"
+            raise FaultyFile([*self.problems, self.source.problem(line, column, more)])
+        self.problems.append(problem)
+
+
+def nearest(word: str, known: Iterable[str]) -> str:
+    """`did you mean …?` for a word that is nearly a known one, else nothing."""
+    if len(word) > 40:
+        return ""
+    folded = {name.casefold(): name for name in known}
+    close = difflib.get_close_matches(word.casefold().strip(), folded, n=1, cutoff=0.6)
+    return f"did you mean `{folded[close[0]]}`?" if close else ""
+
+
+def listed(names: Iterable[str]) -> str:
+    """`a`, `b` or `c`."""
+    *most, last = (f"`{name}`" for name in names)
+    return f"{', '.join(most)} or {last}" if most else last
+
+
+def fields(reading: Reading, table: Table) -> dict[str, Field]:
+    """The fields of a mapping by name; a key that comes twice is a problem."""
+    found: dict[str, Field] = {}
+    for key, node in table.pairs:
+        first = found.get(key.value)
+        if first is None:
+            found[key.value] = Field(key, node)
+        else:
+            what = f"`{clipped(key.value)}` is given twice, first on line {first.key.line}"
+            reading.fault(key, what, "keep one of them")
+    return found
+
+
+def known_fields(reading: Reading, table: Table, known: Iterable[str], owner: str) -> dict[str, Field]:
+    """The fields of a mapping, with a problem for every key that `owner` does not know."""
+    names = tuple(known)
+    found = fields(reading, table)
+    for name in [name for name in found if name not in names]:
+        unknown = found.pop(name)
+        fix = nearest(name, names) or f"{owner} has {listed(names)}"
+        reading.fault(unknown.key, f"{owner} has no `{clipped(name)}`", fix)
+    return found
+
+
+def scalar(reading: Reading, field: Field, fix: str) -> Text | None:
+    """The one text that a key needs, or None and a problem."""
+    node = field.node
+    if isinstance(node, Faulty):
+        return None
+    if field.missing:
+        _missing(reading, field, fix)
+        return None
+    if isinstance(node, Text):
+        return node
+    reading.fault(node, f"`{field.name}` takes one value, not a {kind(node)}", fix)
+    return None
+
+
+def _missing(reading: Reading, field: Field, fix: str) -> None:
+    node, name = field.node, field.name
+    taken = lost(reading, field)
+    if taken:
+        fix = f"write `{name}: {traps.quoted(clipped(taken))}`"
+        reading.fault(field.key, f"YAML takes `{clipped(taken)}` for a comment, so `{name}` has no value", fix)
+    elif isinstance(node, Text) and node.value:
+        what = f"`{node.value}` without quotes means nothing at all to YAML"
+        reading.fault(node, what, f"write `{name}: {traps.quoted(node.value)}`")
+    else:
+        reading.fault(field.key, f"`{name}` has no value", fix)
+
+
+def lost(reading: Reading, field: Field) -> str:
+    """The words that a `#` right after a key has taken away, or nothing."""
+    return traps.swallowed(reading.source, field.key.line, field.key.end_column + 1)
+
+
+def kind(node: Node) -> str:
+    return "list" if isinstance(node, Items) else "mapping"
+
+
+def words(reading: Reading, field: Field) -> Text | None:
+    """The words of a key, checked for the traps of YAML."""
+    node = field.node
+    if isinstance(node, Table) and node.pairs:
+        raw = reading.source.line(node.line)[node.column - 1 :].strip()
+        what = f"`{field.name}` takes words; a colon and a space, or a brace, make YAML see a mapping"
+        reading.fault(node, what, f"write `{field.name}: {traps.quoted(clipped(raw))}`")
+        return None
+    text = scalar(reading, field, f"write `{field.name}: …` with the words on one line")
+    return checked_words(reading, text) if text else None
+
+
+def checked_words(reading: Reading, text: Text) -> Text | None:
+    """`text` when it fell into no trap, else None."""
+    trapped = list(traps.in_words(reading.source, text, keys=reading.keys))
+    for problem in trapped:
+        reading.note(problem)
+    if not trapped and not text.value.strip():
+        reading.fault(text, "there are no words here", "write some, or leave the key out")
+        return None
+    return None if trapped else text
+
+
+def spoken(text: Text) -> str:
+    """The words of a text on one line."""
+    return " ".join(text.value.split())
+
+
+def title(reading: Reading, field: Field) -> str:
+    """The words of a key on one line, or nothing when they are faulty."""
+    text = words(reading, field)
+    return spoken(text) if text else ""
+
+
+def choice(reading: Reading, field: Field, values: Mapping[str, T]) -> T | None:
+    """One of a few values by its name."""
+    text = scalar(reading, field, f"write {listed(values)}")
+    if text is None or text.value in values:
+        return values[text.value] if text else None
+    fix = nearest(text.value, values) or f"write {listed(values)}"
+    reading.fault(text, f"`{field.name}` cannot be `{clipped(text.value)}`", fix)
+    return None
+
+
+YES_NO = {"yes": True, "no": False, "true": True, "false": False}
+
+
+def yes_no(reading: Reading, field: Field) -> bool | None:
+    text = scalar(reading, field, "write `yes` or `no`")
+    if text is not None and text.value.lower() in YES_NO and (text.boolean or text.value in YES_NO):
+        return YES_NO[text.value.lower()]
+    if text is not None:
+        reading.fault(text, f"`{field.name}` cannot be `{clipped(text.value)}`", "write `yes` or `no`")
+    return None
+
+
+def length(reading: Reading, field: Field, read: Callable[[str], T], fix: str) -> T | None:
+    """A value that `read` makes of the text."""
+    text = scalar(reading, field, fix)
+    if text is None:
+        return None
+    try:
+        return read(text.value.strip())
+    except NotALength as error:
+        reading.fault(text, error.what, error.fix)
+        return None
+
+
+def hold(reading: Reading, field: Field) -> InBreaths | InTime | None:
+    return length(reading, field, lengths.read_hold, lengths.HOLD_FIX)
+
+
+def time_ms(reading: Reading, field: Field, least_ms: int, most_ms: int) -> int | None:
+    """A time between two limits, in milliseconds."""
+
+    def read(text: str) -> int:
+        ms = lengths.read_time(text)
+        if not least_ms <= ms <= most_ms:
+            span = f"{lengths.write_time(least_ms)} to {lengths.write_time(most_ms)}"
+            raise NotALength(f"`{field.name}` lasts {span}", "write a time between them")
+        return ms
+
+    return length(reading, field, read, lengths.TIME_FIX)
+
+
+def whole_number(reading: Reading, field: Field, least: int, most: int) -> int | None:
+    text = scalar(reading, field, f"write a number from {least} to {most}")
+    if text is None:
+        return None
+    if text.plain and text.value.isascii() and text.value.isdigit() and least <= int(text.value[:9]) <= most:
+        return int(text.value)
+    fix = f"write a whole number from {least} to {most}, without quotes"
+    reading.fault(text, f"`{field.name}` cannot be `{clipped(text.value)}`", fix)
+    return None
+
+
+def decimal(reading: Reading, field: Field, least: float, most: float) -> float | None:
+    text = scalar(reading, field, f"write a number from {least:g} to {most:g}")
+    if text is None:
+        return None
+    if text.number and "x" not in text.value and "o" not in text.value and least <= float(text.value) <= most:
+        return float(text.value)
+    fix = f"write a number from {least:g} to {most:g}, without quotes"
+    reading.fault(text, f"`{field.name}` cannot be `{clipped(text.value)}`", fix)
+    return None
+
+
+PACE_LIMITS_MS = {
+    "inhale": (1_000, lengths.LONGEST_BREATH_MS),
+    "full": (0, lengths.LONGEST_PAUSE_MS),
+    "exhale": (1_000, lengths.LONGEST_BREATH_MS),
+    "empty": (0, lengths.LONGEST_PAUSE_MS),
+}
+
+
+def pace(reading: Reading, field: Field) -> Pace | None:
+    """A pace, as a mapping or as `6 breaths a minute`."""
+    if isinstance(field.node, Table):
+        return pace_parts(reading, field, field.node)
+    fix = "write `6 breaths a minute` or a mapping with `inhale` and `exhale`"
+    return length(reading, field, lengths.read_rate, fix)
+
+
+def pace_parts(reading: Reading, field: Field, table: Table) -> Pace | None:
+    found = known_fields(reading, table, PACE_LIMITS_MS, f"`{field.name}`")
+    parts = {name: time_ms(reading, found[name], *PACE_LIMITS_MS[name]) for name in found}
+    for name in ("inhale", "exhale"):
+        if name not in found:
+            reading.fault(table, f"`{field.name}` needs `{name}`", f"add `{name}: 4 s`")
+    values = [parts.get(name, 0) for name in PACE_LIMITS_MS]
+    exact = [Fraction(value) for value in values if value is not None]
+    return Pace(*exact) if len(exact) == 4 and {"inhale", "exhale"} <= set(found) else None

@@ -1,0 +1,144 @@
+"""From a sequence file to the class as written, with every problem of the file and of the block files it uses."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from guide.problem import FaultyFile, Problem
+from guide.sequence import source
+from guide.sequence.blockfiles import (
+    FILE_KEYS,
+    BlockFile,
+    block_file_blocks,
+    named_files,
+    read_blocks,
+    shipped_blocks,
+)
+from guide.sequence.calls import Shelf, resolve
+from guide.sequence.compose import compose
+from guide.sequence.entries import IN_CLASS, entries
+from guide.sequence.fields import Reading, known_fields
+from guide.sequence.lengths import clipped
+from guide.sequence.model import Block, Entry, Sequence
+from guide.sequence.nodes import Table, Text
+from guide.sequence.settings import CLASS_KEYS, settings
+
+
+@dataclass(frozen=True, slots=True)
+class Read:
+    """What reading a file gave: the class (None when it is too broken to be one), and every problem found."""
+
+    sequence: Sequence | None
+    problems: tuple[Problem, ...]
+
+
+def read(path: Path) -> Sequence:
+    """The class in a sequence file.
+
+    Raises:
+        UnusableChoice: when the file is not there, is a folder, or may not be read.
+        FaultyFile: with every problem in the file and in the block files it brings in, sorted by place.
+    """
+    return read_text(source.from_file(path), str(path), path.parent)
+
+
+def read_text(text: str | bytes, name: str, folder: Path) -> Sequence:
+    """The class in a text; `name` stands for the file in messages, and other files are looked for in `folder`.
+
+    Raises:
+        FaultyFile: with every problem, sorted by place.
+    """
+    made = look(text, name, folder)
+    if made.problems or made.sequence is None:
+        raise FaultyFile(made.problems)
+    return made.sequence
+
+
+def problems(path: Path) -> tuple[Problem, ...]:
+    """Every problem of a sequence file or a block file, sorted by place; none when it can be used as it is.
+
+    Raises:
+        UnusableChoice: when the file is not there, is a folder, or may not be read.
+    """
+    return look(source.from_file(path), str(path), path.parent).problems
+
+
+def look(text: str | bytes, name: str, folder: Path) -> Read:
+    """What a text says, and every problem in it. A block file gives problems too, and no class."""
+    checked, wrong = source.check(text, name)
+    reading = Reading(checked, FILE_KEYS, [])
+    sequence = None
+    try:
+        for problem in wrong:
+            reading.note(problem)
+        sequence = _class(reading, folder) if checked.lines else None
+    except FaultyFile as error:
+        return Read(None, error.problems)
+    return Read(sequence, tuple(sorted(dict.fromkeys(reading.problems))))
+
+
+def _class(reading: Reading, folder: Path) -> Sequence | None:
+    tree, broken = compose(reading.source, reading.keys)
+    for problem in broken:
+        reading.note(problem)
+    if isinstance(tree, Table) and tree.pairs:
+        names = {key.value for key, _ in tree.pairs}
+        if "class" not in names and "blocks" in names and not names - {"title", "about", "blocks"}:
+            _check_block_file(reading, tree)
+            return None
+        return _sequence(reading, tree, folder)
+    if not broken:
+        empty = tree is None or (isinstance(tree, Text) and tree.null)
+        what = "there is nothing in this file" if empty else "this is not a sequence file"
+        fix = "`guide new` writes one to begin with; it needs `title: …` and `class:`"
+        reading.note(reading.source.problem(1, 1, what, fix))
+    return None
+
+
+def _sequence(reading: Reading, tree: Table, folder: Path) -> Sequence | None:
+    found = known_fields(reading, tree, CLASS_KEYS, "a class")
+    for name, example in (("title", "`title: Morning class`"), ("class", "`class:` and the steps below it")):
+        if name not in found:
+            reading.note(reading.source.problem(tree.line, tree.column, f"a class needs `{name}`", f"add {example}"))
+    place = reading.source.place(tree.line, tree.column)
+    made = settings(reading, found, place, folder)
+    steps = entries(reading, found["class"], IN_CLASS) if "class" in found else ()
+    own = read_blocks(reading, found["blocks"]) if "blocks" in found else {}
+    files = named_files(reading, found["blocks from"], folder) if "blocks from" in found else []
+    return replace(made, entries=steps, blocks=_resolve(reading, steps, own, files))
+
+
+def _check_block_file(reading: Reading, tree: Table) -> None:
+    blocks = block_file_blocks(reading, tree)
+    _resolve(reading, (), blocks, [])
+
+
+def _resolve(
+    reading: Reading, steps: tuple[Entry, ...], own: Mapping[str, Block], files: list[BlockFile]
+) -> Mapping[str, Block]:
+    """The blocks of a class and those it brings in; every problem of the files, and of how blocks are called."""
+    at_hand = dict(own)
+    sources = {reading.source.name: reading.source}
+    for file in files:
+        sources[file.source.name] = file.source
+        for problem in file.problems:
+            reading.note(problem)
+        at_hand = {**file.blocks, **at_hand}
+    _check_twins(reading, own, files)
+    shelf = Shelf(at_hand, shipped_blocks, all(file.whole for file in files))
+    resolved = resolve(steps, own, shelf, sources)
+    for problem in resolved.problems:
+        reading.note(problem)
+    return resolved.blocks
+
+
+def _check_twins(reading: Reading, own: Mapping[str, Block], files: list[BlockFile]) -> None:
+    """A block that two block files define is a problem unless the class has its own: nothing says which is meant."""
+    first: dict[str, Block] = {}
+    for file in files:
+        for name, block in file.blocks.items():
+            other = first.setdefault(name, block)
+            if other is not block and name not in own:
+                place = block.place
+                what = f"the block `{clipped(name)}` is also defined at {other.place}"
+                reading.note(file.source.problem(place.line, place.column, what, "rename one of them"))

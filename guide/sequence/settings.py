@@ -1,0 +1,175 @@
+"""What a class says about itself above its steps: title, slot, pace, bells, sounds, voice, pronunciation."""
+
+import re
+from collections.abc import Mapping
+from datetime import date
+from fractions import Fraction
+from pathlib import Path
+
+from guide.problem import Place
+from guide.sequence import lengths
+from guide.sequence.fields import (
+    Field,
+    Reading,
+    checked_words,
+    choice,
+    decimal,
+    fields,
+    kind,
+    known_fields,
+    nearest,
+    pace,
+    scalar,
+    time_ms,
+    title,
+    yes_no,
+)
+from guide.sequence.lengths import clipped
+from guide.sequence.model import Sequence
+from guide.sequence.nodes import Faulty, Table
+from guide.sequence.paths import NotAllowed, below
+from guide.sequence.sounds import DEFAULT_SOUNDS, PALETTE_NAMES
+from guide.sequence.steps import BellWhen, Count, Pace
+
+CLASS_KEYS = (
+    "title",
+    "class",
+    "slot",
+    "pace",
+    "by",
+    "date",
+    "about",
+    "count",
+    "say breaths",
+    "say names",
+    "voice",
+    "bells",
+    "sounds",
+    "pronounce",
+    "blocks",
+    "blocks from",
+)
+BLOCK_FILE_KEYS = ("title", "about", "blocks")
+VOICE_KEYS = ("name", "rate")
+
+#: Four seconds in and four out, 7.5 breaths a minute: slow and easy (common practice, no source).
+USUAL_PACE = Pace(Fraction(4000), Fraction(0), Fraction(4000), Fraction(0))
+
+#: Outside these a voice is no longer understood.
+SLOWEST_VOICE, FASTEST_VOICE = 0.5, 2.0
+
+_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+
+
+#: Which bells ring when the file says nothing.
+USUAL_BELLS = {"class": BellWhen.BOTH, "section": BellWhen.START, "step": BellWhen.NONE}
+
+
+def settings(reading: Reading, found: Mapping[str, Field], place: Place, folder: Path) -> Sequence:
+    """A class with everything but its steps and blocks; sound files are looked for in `folder`."""
+    voice, rate = _voice(reading, found["voice"]) if "voice" in found else (None, None)
+    slot = time_ms(reading, found["slot"], 1000, lengths.LONGEST_SLOT_MS) if "slot" in found else None
+    counts = {each.value: each for each in Count}
+    bells = _bells(reading, found["bells"]) if "bells" in found else USUAL_BELLS
+    return Sequence(
+        title=title(reading, found["title"]) if "title" in found else "",
+        place=place,
+        entries=(),
+        pace=(pace(reading, found["pace"]) if "pace" in found else None) or USUAL_PACE,
+        by=title(reading, found["by"]) if "by" in found else "",
+        date=_date(reading, found["date"]) if "date" in found else "",
+        about=title(reading, found["about"]) if "about" in found else "",
+        slot_ms=slot,
+        count=(choice(reading, found["count"], counts) if "count" in found else None) or Count.CHIME,
+        say_breaths=_unless_no(reading, found, "say breaths"),
+        say_names=_unless_no(reading, found, "say names"),
+        voice=voice,
+        voice_rate=rate,
+        bell_class=bells["class"],
+        bell_section=bells["section"],
+        bell_step=bells["step"],
+        sounds=_sounds(reading, found["sounds"], folder) if "sounds" in found else {},
+        pronounce=_pronounce(reading, found["pronounce"]) if "pronounce" in found else {},
+    )
+
+
+def _unless_no(reading: Reading, found: Mapping[str, Field], name: str) -> bool:
+    return name not in found or yes_no(reading, found[name]) is not False
+
+
+def _table(reading: Reading, field: Field, example: str) -> Table | None:
+    node = field.node
+    if isinstance(node, Table):
+        return node
+    if field.missing:
+        reading.fault(field.key, f"`{field.name}` has no value", f"write {example}, or leave the key out")
+    elif not isinstance(node, Faulty):
+        what = "a list" if kind(node) == "list" else "one value"
+        reading.fault(node, f"`{field.name}` takes a mapping, not {what}", f"write {example}")
+    return None
+
+
+def _date(reading: Reading, field: Field) -> str:
+    text = scalar(reading, field, "write `2026-05-04`")
+    if text is None:
+        return ""
+    try:
+        if _DAY.fullmatch(text.value):
+            return date.fromisoformat(text.value).isoformat()
+    except ValueError:
+        pass
+    reading.fault(text, f"`{clipped(text.value)}` is not a date", "write year, month and day: `2026-05-04`")
+    return ""
+
+
+def _voice(reading: Reading, field: Field) -> tuple[str | None, float | None]:
+    table = _table(reading, field, "`{name: …}` or `{rate: 0.9}`")
+    if table is None:
+        return None, None
+    found = known_fields(reading, table, VOICE_KEYS, "`voice`")
+    name = title(reading, found["name"]) if "name" in found else ""
+    rate = decimal(reading, found["rate"], SLOWEST_VOICE, FASTEST_VOICE) if "rate" in found else None
+    return name or None, rate
+
+
+def _bells(reading: Reading, field: Field) -> Mapping[str, BellWhen]:
+    table = _table(reading, field, "`{class: both, section: start}`")
+    found = known_fields(reading, table, USUAL_BELLS, "`bells`") if table else {}
+    whens = {each.value: each for each in BellWhen}
+    rung = {name: choice(reading, found[name], whens) for name in found}
+    return {name: rung.get(name) or usual for name, usual in USUAL_BELLS.items()}
+
+
+def _sounds(reading: Reading, field: Field, folder: Path) -> Mapping[str, str]:
+    """The sound of each role that the file names: a name of the palette, or the whole path of a file."""
+    table = _table(reading, field, "`{class: deep bowl}`")
+    found = known_fields(reading, table, DEFAULT_SOUNDS, "`sounds`") if table else {}
+    sounds = {name: _sound(reading, found[name], folder) for name in found}
+    return {name: sound for name, sound in sounds.items() if sound}
+
+
+def _sound(reading: Reading, field: Field, folder: Path) -> str:
+    text = scalar(reading, field, "write the name of a sound or the path of a file")
+    if text is None or text.value in PALETTE_NAMES:
+        return text.value if text else ""
+    if "." not in text.value and "/" not in text.value:
+        names = ", ".join(f"`{name}`" for name in sorted(PALETTE_NAMES))
+        fix = nearest(text.value, PALETTE_NAMES) or f"the sounds are {names}; or write the path of a sound file"
+        reading.fault(text, f"there is no sound `{clipped(text.value)}`", fix)
+        return ""
+    try:
+        return str(below(folder, text.value))
+    except NotAllowed as error:
+        reading.fault(text, error.what, error.fix)
+        return ""
+
+
+def _pronounce(reading: Reading, field: Field) -> Mapping[str, str]:
+    table = _table(reading, field, "`{anjali: un-juh-lee}`")
+    said = {}
+    for name, each in (fields(reading, table) if table else {}).items():
+        word = checked_words(reading, each.key)
+        text = title(reading, each)
+        if word and text:
+            said[" ".join(name.split())] = text
+    return said
