@@ -21,12 +21,11 @@ class Encoder(Protocol):
     To add a format: write a file beside this one with a class that has these three methods and is made from a sink and
     the tags, and put it into `AUDIO` in `guide/out/audio/__init__.py` under its suffix. Bytes go to the sink, which
     never raises: it keeps the first error and swallows what comes after, so that no library has to survive a full
-    disk. The bytes may depend on nothing but the frames and the tags: no clock, no random serial number, and not on how
-    the frames are cut into blocks. All but making it happens in a thread of its own.
+    disk. The bytes may depend on nothing but the frames and the tags: no clock, no random serial number. All but making it happens in a thread of its own.
     """
 
     def write(self, frames: Frames) -> None:
-        """Encode at most a second of sound at 48 kHz."""
+        """Encode the next piece of the sound; every piece but the last has the same length, a third of a second."""
 
     def finish(self) -> None:
         """Write what is still inside and whatever the head of the file could not know before."""

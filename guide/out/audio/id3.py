@@ -21,7 +21,7 @@ LATIN, UTF_16 = b"\x00", b"\x01"
 
 
 def id3_tag(tags: Tags) -> bytes:
-    """The whole tag, to stand before the sound.
+    """The whole tag, to stand before the sound; nothing where there is nothing to say, as a tag may not be empty.
 
     Raises: UnusableChoice for more sections than two levels of contents can hold.
     """
@@ -29,6 +29,8 @@ def id3_tag(tags: Tags) -> bytes:
     if tags.chapters:
         frames += _contents(len(tags.chapters)) + [_chapter(*pair) for pair in enumerate(tags.chapters)]
     body = b"".join(frames)
+    if not body:
+        return b""
     return b"ID3\x03\x00\x00" + _seven_bit_size(len(body)) + body
 
 

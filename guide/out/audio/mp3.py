@@ -6,7 +6,7 @@ import numpy as np
 from guide.out.audio.base import CHANNELS, Frames, Output
 from guide.out.audio.crc16 import FrameCrc
 from guide.out.audio.id3 import id3_tag
-from guide.out.audio.info_frame import FRAME_BYTES, KBITS, SAMPLES_A_FRAME, info_frame
+from guide.out.audio.info_frame import FRAME_BYTES, KBITS, info_frame
 from guide.out.tags import Tags
 from guide.units import RATE_HZ
 
@@ -36,9 +36,6 @@ class Mp3Encoder:
         self._emit(self._lame.encode(frames.tobytes()))
 
     def finish(self) -> None:
-        if not self._samples:
-            # LAME cannot flush what never began; the head frame says that all of this is padding.
-            self._emit(self._lame.encode(bytes(2 * CHANNELS * SAMPLES_A_FRAME)))
         self._emit(self._lame.flush())
         frames, rest = divmod(self._bytes, FRAME_BYTES)
         if rest:

@@ -10,25 +10,27 @@ import numpy as np
 from numpy.typing import NDArray
 
 from guide.out.audio.base import Encoder, Frames, Sink
-from guide.units import RATE_HZ
 
-#: How many blocks of at most a second may wait; bounds the memory, and is enough to even out the two threads.
-WAITING_BLOCKS = 8
+#: Frames that the encoder gets at a time, whatever the blocks are: what some encoders make of a sound (Vorbis) depends
+#: on how it is cut. A third of a second.
+PIECE_FRAMES = 16_384
+
+#: How many pieces may wait; bounds the memory, and is enough to even out the two threads.
+WAITING_PIECES = 8
 
 FULL_SCALE = 32767
 
 
 def encode(blocks: Iterator[NDArray[np.float32]], encoder: Encoder, sink: Sink) -> None:
-    """Encode all `blocks` (shape (n, 2), full scale 1.0) and finish the file.
+    """Encode all `blocks` (shape (n, 2), full scale 1.0, any n) and finish the file.
 
     Raises: whatever the iterator, the encoder or the disk raised first; the encoder is then abandoned.
     """
     worker = _Worker(encoder, sink)
     worker.start()
     try:
-        for block in blocks:
-            for start in range(0, len(block), RATE_HZ):
-                worker.give(frames_from_block(block[start : start + RATE_HZ]))
+        for piece in pieces(blocks):
+            worker.give(piece)
             if worker.failed.is_set():
                 break
     except BaseException:
@@ -38,6 +40,28 @@ def encode(blocks: Iterator[NDArray[np.float32]], encoder: Encoder, sink: Sink) 
     worker.end()
     if worker.failure is not None:
         raise worker.failure
+
+
+def pieces(blocks: Iterator[NDArray[np.float32]]) -> Iterator[Frames]:
+    """The sound of `blocks` in pieces of `PIECE_FRAMES`, the last one shorter.
+
+    No sound at all becomes one silent frame, because most formats have no file without any.
+    """
+    piece = np.zeros((PIECE_FRAMES, 2), np.int16)
+    filled = total = 0
+    for block in blocks:
+        total += len(block)
+        taken = 0
+        while taken < len(block):
+            part = block[taken : taken + PIECE_FRAMES - filled]
+            piece[filled : filled + len(part)] = frames_from_block(part)
+            filled += len(part)
+            taken += len(part)
+            if filled == PIECE_FRAMES:
+                yield piece
+                piece, filled = np.zeros_like(piece), 0
+    if filled or not total:
+        yield piece[: max(filled, 1)]
 
 
 def frames_from_block(block: NDArray[np.float32]) -> Frames:
@@ -54,7 +78,7 @@ class _Worker:
     def __init__(self, encoder: Encoder, sink: Sink) -> None:
         self._encoder = encoder
         self._sink = sink
-        self._queue: Queue[Frames | None] = Queue(WAITING_BLOCKS)
+        self._queue: Queue[Frames | None] = Queue(WAITING_PIECES)
         self._thread = Thread(target=self._run, name="encoder", daemon=True)
         self.failed = Event()
         self.failure: BaseException | None = None
