@@ -79,8 +79,8 @@ class Meter:
         """The highest true peak so far, in dBTP; -inf for silence."""
         last = self._peak
         for lane, tail in zip(self._spread(self._waiting), self._peak_tails, strict=True):
-            room = np.zeros(peak.TAPS + peak.PIECE, np.float32)
-            last = peak.highest(np.concatenate([tail, lane, room]), last)
+            rest = np.concatenate([lane, np.zeros(peak.TAPS, np.float32)])
+            last = peak.highest(peak.joined(tail, rest), last)
         return peak.decibels(last)
 
     def _spread(self, lanes: Single) -> Single:
@@ -114,16 +114,14 @@ class Meter:
     def _lane(self, index: int, lane: Single) -> NDArray[np.float64]:
         """The mean squares of a channel's hops; its true peak is looked for on the way."""
         hops = lane.size // self._hop
-        joined = np.concatenate([self._peak_tails[index], lane])
-        loudest = max(float(joined.max()), -float(joined.min()))
+        whole = peak.joined(self._peak_tails[index], lane)
+        loudest = max(float(whole.max()), -float(whole.min()))
         if not loudest and np.abs(self._states[index]).max() < _FORGOTTEN:
             self._states[index] = at_rest()
             return np.zeros(hops)
         if loudest * peak.LARGEST_GAIN > self._peak:
-            whole = np.zeros(-(-lane.size // peak.PIECE) * peak.PIECE + peak.TAPS - 1, np.float32)
-            whole[: joined.size] = joined
             self._peak = peak.highest(whole, self._peak)
-        self._peak_tails[index] = joined[-(peak.TAPS - 1) :].copy()
+        self._peak_tails[index] = lane[-(peak.TAPS - 1) :].copy()
         weighted, self._states[index] = self._filter(np.ascontiguousarray(lane), self._states[index])
         in_hops = weighted.reshape(hops, -1)
         energies: NDArray[np.float64] = np.einsum("ij,ij->i", in_hops, in_hops).astype(np.float64)

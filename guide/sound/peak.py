@@ -26,6 +26,18 @@ _WEIGHTS = _curve()
 #: No point of the curve can be more than this many times the largest sample that it is drawn from.
 LARGEST_GAIN = float(np.abs(_WEIGHTS).sum(axis=1).max())
 
+
+def _over_line() -> float:
+    """How far the curve can be from the straight line between two samples, as a multiple of the steepest step nearby."""
+    line = np.zeros_like(_WEIGHTS)
+    line[:, TAPS // 2 - 1] = 1 - np.array(_BETWEEN)
+    line[:, TAPS // 2] = _BETWEEN
+    # The weights of the difference add up to nothing, so that it is a sum of steps from sample to sample.
+    return float(np.abs(np.cumsum(_WEIGHTS - line, axis=1)).sum(axis=1).max())
+
+
+OVER_LINE = _over_line()
+
 #: Samples looked at together: a piece whose samples are too small to beat the highest peak so far is passed over.
 PIECE = 48
 
@@ -48,31 +60,32 @@ def decibels(amplitude: float) -> float:
     return 20 * math.log10(amplitude) if amplitude > 0 else -math.inf
 
 
-def pieces_over(samples: Single, floor: float) -> list[int]:
-    """Starts of the pieces of `samples` in which the true peak may be above `floor`.
-
-    `samples` begins with the TAPS - 1 samples before the first piece; what is left over at the end must be looked at
-    with the next ones.
-    """
-    limit = floor / LARGEST_GAIN
-    if max(float(samples.max()), -float(samples.min())) <= limit:
-        return []
-    count = (samples.size - (TAPS - 1)) // PIECE
-    body = samples[TAPS - 1 : TAPS - 1 + count * PIECE].reshape(count, PIECE)
-    over = np.maximum(body.max(axis=1), -body.min(axis=1)) > limit
-    # A large sample also reaches TAPS - 1 places into the piece after its own.
-    lead = bool(np.abs(samples[: TAPS - 1]).max() > limit)
-    reach = over | np.concatenate([[lead], over[:-1]])
-    return [int(index) * PIECE for index in np.flatnonzero(reach)]
+def joined(tail: Single, samples: Single) -> Single:
+    """`samples` as `highest` takes them: after the TAPS - 1 samples before them, and filled up to whole pieces."""
+    whole = np.zeros(TAPS - 1 + -(-samples.size // PIECE) * PIECE, np.float32)
+    whole[: TAPS - 1] = tail
+    whole[TAPS - 1 : TAPS - 1 + samples.size] = samples
+    return whole
 
 
 def highest(samples: Single, floor: float = 0.0) -> float:
-    """The true peak of `samples` where it is above `floor`, else `floor`; the pieces are as in `pieces_over`."""
-    starts = pieces_over(samples, floor)
-    if not starts:
+    """The true peak of samples that were `joined`, where it is above `floor`, else `floor`.
+
+    Pieces that cannot beat `floor` are passed over, and the result is the same as if they were not.
+    """
+    if max(float(samples.max()), -float(samples.min())) * LARGEST_GAIN <= floor:
         return floor
-    windows = np.lib.stride_tricks.sliding_window_view(samples, TAPS - 1 + PIECE)[starts]
-    return max(floor, float(np.abs(windows).max()), float(np.abs(windows @ _PIECE).max()))
+    body = samples[TAPS - 1 :].reshape(-1, PIECE)
+    loud = np.maximum(body.max(axis=1), -body.min(axis=1)) * LARGEST_GAIN > floor
+    # A large sample also reaches TAPS - 1 places into the piece after its own.
+    loud[1:] |= loud[:-1].copy()
+    loud[0] |= bool(np.abs(samples[: TAPS - 1]).max() * LARGEST_GAIN > floor)
+    windows = np.lib.stride_tricks.sliding_window_view(samples, TAPS - 1 + PIECE)[::PIECE][loud]
+    largest = np.abs(windows).max(axis=1)
+    bound = largest + OVER_LINE * np.abs(np.diff(windows, axis=1)).max(axis=1)
+    floor = max(floor, float(largest.max(initial=0.0)))
+    points = windows[bound > floor] @ _PIECE
+    return max(floor, float(np.abs(points).max(initial=0.0)))
 
 
 def each(samples: Single) -> Single:
