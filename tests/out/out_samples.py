@@ -1,6 +1,7 @@
 """Timelines and sounds that the tests of the outputs share; an invented class by a lake."""
 
 from collections.abc import Iterator
+from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
@@ -116,3 +117,8 @@ def murmur(frames: int, seed: int = 0) -> NDArray[np.float32]:
 
 def blocks(sound: NDArray[np.float32], frames: int = 4096) -> Iterator[NDArray[np.float32]]:
     return (sound[start : start + frames] for start in range(0, len(sound), frames))
+
+
+def names(folder: Path) -> list[str]:
+    """What lies in a folder, hidden files too."""
+    return sorted(path.name for path in folder.iterdir())

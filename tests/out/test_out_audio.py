@@ -23,7 +23,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from mutagen.id3 import ID3
 from numpy.typing import NDArray
-from out_samples import RATE_HZ, blocks, clicks, lakeside, murmur, tags
+from out_samples import RATE_HZ, blocks, clicks, lakeside, murmur, names, tags
 
 from guide.out.audio import AUDIO, opus, wav, write_audio
 from guide.out.audio.base import Encoder, Frames, Sink
@@ -158,7 +158,8 @@ def test_vorbis_comments_come_back(tmp_path: Path, suffix: str) -> None:
     write_audio(path, blocks(murmur(10_000)), tags(lakeside(), chapters(lakeside())))
     read = mutagen.File(path)
     assert read is not None
-    assert (read["title"], read["artist"], read["date"]) == (["Lakeside morning"], ["Śānti at the lake"], ["2026-11-25"])
+    assert (read["title"], read["artist"]) == (["Lakeside morning"], ["Śānti at the lake"])
+    assert read["date"] == ["2026-11-25"]
     assert read["comment"] == ["Move within your own range; stop at pain."]
     assert read_chapters(path) == [
         ("00:00:00.000", "Lakeside morning"),
@@ -199,7 +200,7 @@ def _all_places(data: bytes, what: bytes) -> Iterator[int]:
 
 
 def test_more_chapters_than_one_table_of_contents_holds(tmp_path: Path) -> None:
-    """Source: ID3v2 Chapter Frame Addendum 1.0: the entry count is one byte, tables may be nested, one is at the top."""
+    """Source: ID3v2 Chapter Frame Addendum 1.0: the entry count is one byte, tables nest, one is at the top."""
     many = tuple(Chapter(f"Part {n}", n * 10, n * 10 + 10) for n in range(600))
     path = tmp_path / "class.mp3"
     write_audio(path, blocks(murmur(10_000)), Tags("", chapters=many))
@@ -249,7 +250,8 @@ def test_ffprobe_reads_chapters_to_the_millisecond(
     assert read[:-1] == expected[:-1]
     assert read[-1][:2] == expected[-1][:2]
     assert read[-1][2] == pytest.approx(4000, abs=7 if suffix == ".opus" else 0.001)
-    texts = {key.lower(): value for key, value in (probed["format"].get("tags") or probed["streams"][0]["tags"]).items()}
+    stated = probed["format"].get("tags") or probed["streams"][0]["tags"]
+    texts = {key.lower(): value for key, value in stated.items()}
     assert texts["title"] == "Lakeside morning"
     assert texts["artist"] == "Śānti at the lake"
     assert texts["comment"] == "Move within your own range; stop at pain."
@@ -357,7 +359,7 @@ def test_a_file_that_may_not_grow_leaves_the_old_one_whole(tmp_path: Path, suffi
         resource.setrlimit(resource.RLIMIT_FSIZE, limits)
     assert str(caught.value) == f"{path}: the file grows too large for this disk (write to another disk)"
     assert path.read_bytes() == b"old"
-    assert os.listdir(tmp_path) == [path.name]
+    assert names(tmp_path) == [path.name]
 
 
 @pytest.fixture
@@ -380,7 +382,7 @@ def test_a_disk_that_is_really_full_leaves_the_old_file_whole(small_disk: Path, 
         write_audio(path, blocks(murmur(20 * RATE_HZ)), Tags("Full"))
     assert str(caught.value) == f"{path}: the disk is full (make room, or write to another disk)"
     assert path.read_bytes() == b"old"
-    assert os.listdir(small_disk) == [path.name]
+    assert names(small_disk) == [path.name]
 
 
 class Recorder:
@@ -454,7 +456,7 @@ def test_an_error_of_the_caller_leaves_the_old_file_whole(tmp_path: Path, suffix
     with pytest.raises(FileNotFoundError, match=r"bowl\.wav"):
         write_audio(path, broken(), Tags(""))
     assert path.read_bytes() == b"old"
-    assert os.listdir(tmp_path) == [path.name]
+    assert names(tmp_path) == [path.name]
 
 
 def test_only_a_few_blocks_wait_however_slow_the_encoder_is() -> None:

@@ -90,10 +90,11 @@ def test_the_schema_refuses_what_is_no_plan(damage: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["", "{}", "[]", "null", '"plan"', '{"version": 1}', '{"version": 1, "title": 3, "spans": 3}', "[" * 100_000]
+    "text",
+    ["", "{}", "[]", "null", '"plan"', '{"version": 1}', '{"version": 1, "title": 3, "spans": 3}', "[" * 100_000],
 )
 def test_what_is_no_plan_is_refused_in_a_sentence(text: str) -> None:
-    with pytest.raises(UnusableChoice, match="this is not a plan: .* \\(make one with guide plan --json\\)"):
+    with pytest.raises(UnusableChoice, match=r"this is not a plan: .* \(make one with guide plan --json\)"):
         read(text)
 
 

@@ -8,6 +8,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from out_samples import names
 
 from guide.out.whole import MARK, trouble_writing, whole_file, write_whole
 from guide.problem import GuideError, MachineTrouble, UnusableChoice
@@ -26,7 +27,7 @@ def test_the_file_is_made_beside_the_target_and_moved_into_place(tmp_path: Path)
         part.write_text("new")
         assert target.read_text() == "old"
     assert target.read_text() == "new"
-    assert os.listdir(tmp_path) == ["class.mp3"]
+    assert names(tmp_path) == ["class.mp3"]
 
 
 @pytest.mark.parametrize("error", [ValueError("slip"), KeyboardInterrupt(), OSError(errno.ENOSPC, "full")])
@@ -37,7 +38,7 @@ def test_a_failure_leaves_the_old_file_and_nothing_else(tmp_path: Path, error: B
         part.write_text("half")
         raise error
     assert target.read_text() == "old"
-    assert os.listdir(tmp_path) == ["class.mp3"]
+    assert names(tmp_path) == ["class.mp3"]
 
 
 def test_an_error_about_another_file_is_not_blamed_on_the_target(tmp_path: Path) -> None:
@@ -78,7 +79,7 @@ def test_what_a_killed_run_left_is_removed_by_the_next(tmp_path: Path) -> None:
     assert subprocess.run([sys.executable, "-c", script, str(target)], check=False).returncode == -9
     assert len(hidden(tmp_path)) == 1 and not target.exists()
     write_whole(tmp_path / "other.srt", "new")
-    assert os.listdir(tmp_path) == ["other.srt"]
+    assert names(tmp_path) == ["other.srt"]
 
 
 def test_the_file_of_a_run_under_way_is_left_alone(tmp_path: Path) -> None:
@@ -93,7 +94,7 @@ def test_hidden_files_of_others_are_left_alone(tmp_path: Path) -> None:
     (tmp_path / ".class.mp3").write_text("mine")
     (tmp_path / f"class{MARK}-1.mp3").write_text("mine too")
     write_whole(tmp_path / "class.mp3", "new")
-    assert sorted(os.listdir(tmp_path)) == [".class.mp3", f"class{MARK}-1.mp3", "class.mp3"]
+    assert names(tmp_path) == [".class.mp3", f"class{MARK}-1.mp3", "class.mp3"]
 
 
 def refusal(target: Path) -> GuideError:

@@ -19,9 +19,7 @@ M4A_OPTIONS = {"movie_timescale": str(RATE_HZ)}
 class AvEncoder:
     """One stereo stream of `codec` in a `container`, with the tags where the container takes them."""
 
-    def __init__(
-        self, sink: Output, container: str, codec: str, bits_a_second: int, tags: Tags | None = None
-    ) -> None:
+    def __init__(self, sink: Output, container: str, codec: str, bits_a_second: int, tags: Tags | None = None) -> None:
         options = OPTIONS | (M4A_OPTIONS if container == "ipod" else {})
         self._container = av.open(sink, "w", format=container, container_options=options)
         self._stream = cast(AudioStream, self._container.add_stream(codec, rate=RATE_HZ, layout="stereo"))

@@ -21,7 +21,8 @@ class Encoder(Protocol):
     To add a format: write a file beside this one with a class that has these three methods and is made from a sink and
     the tags, and put it into `AUDIO` in `guide/out/audio/__init__.py` under its suffix. Bytes go to the sink, which
     never raises: it keeps the first error and swallows what comes after, so that no library has to survive a full
-    disk. The bytes may depend on nothing but the frames and the tags: no clock, no random serial number. All but making it happens in a thread of its own.
+    disk. The bytes may depend on nothing but the frames and the tags: no clock, no random serial number. All but making
+    the encoder happens in a thread of its own.
     """
 
     def write(self, frames: Frames) -> None:

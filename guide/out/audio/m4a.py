@@ -13,8 +13,7 @@ def start(sink: Output, tags: Tags) -> Encoder:
     """Raises: MachineTrouble where PyAV is missing, with the line that installs it."""
     if importlib.util.find_spec("av") is None:
         raise MachineTrouble(
-            "an .m4a needs the extra m4a, which is not installed (pip install 'practice-guide[m4a]', "
-            "or write an .mp3)"
+            "an .m4a needs the extra m4a, which is not installed (pip install 'practice-guide[m4a]', or write an .mp3)"
         )
     from guide.out.audio.av_encoder import AvEncoder
 

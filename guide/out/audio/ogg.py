@@ -20,9 +20,7 @@ class VorbisEncoder:
     def __init__(self, sink: Output, tags: Tags) -> None:
         check_chapter_count(tags)
         pages = OggPages(sink, 3, lambda packet: comment_packet(packet, tags))
-        self._file = soundfile.SoundFile(
-            pages, "w", RATE_HZ, CHANNELS, "VORBIS", format="OGG", compression_level=LEVEL
-        )
+        self._file = soundfile.SoundFile(pages, "w", RATE_HZ, CHANNELS, "VORBIS", format="OGG", compression_level=LEVEL)
 
     def write(self, frames: Frames) -> None:
         self._file.write(frames)
