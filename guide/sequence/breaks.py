@@ -99,8 +99,8 @@ def _long_quote(scene: Scene, keys: frozenset[str]) -> Break | None:
         return None
     what = f"the quote that opens here is closed only on line {last.end_line}"
     head, value = scene.split(last.line)
-    problem = scene.source.problem(last.line, last.column, what, "close it at the end of its line")
-    return Break(problem, last.line, head + value + value[:1] if value else None)
+    problem = scene.source.problem(last.line, last.column, what, _quote_fix(value))
+    return Break(problem, last.line, f"{head}{quoted(value)}" if value else None)
 
 
 def _open_quote(scene: Scene, keys: frozenset[str]) -> Break | None:
@@ -113,10 +113,8 @@ def _open_quote(scene: Scene, keys: frozenset[str]) -> Break | None:
         return None
     column = len(head) + 1
     if value.find(mark, 1) < 0:
-        problem = scene.source.problem(
-            number, column, f"the quote {mark} that opens here is never closed",
-            f"write {quoted(clipped(value[1:]))}; or, if the mark is to be seen, {quoted(clipped(value))}",
-        )
+        what = f"the quote {mark} that opens here is never closed"
+        problem = scene.source.problem(number, column, what, _quote_fix(value))
         return Break(problem, number, f"{head}{quoted(value[1:] or value)}")
     if never or scene.column <= column + 1:
         return None
@@ -125,14 +123,18 @@ def _open_quote(scene: Scene, keys: frozenset[str]) -> Break | None:
     return Break(problem, number, f"{head}{quoted(value)}")
 
 
+def _quote_fix(value: str) -> str:
+    return f"write {quoted(clipped(value[1:]))}; or, if the mark is to stay, {quoted(clipped(value))}"
+
+
 def _escape(scene: Scene, keys: frozenset[str]) -> Break | None:
-    if "escape" not in scene.reason and "hexdecimal" not in scene.reason and "hexadecimal" not in scene.reason:
+    if "escape" not in scene.reason and "hexdecimal" not in scene.reason:
         return None
     head, value = scene.split(scene.line)
     what = "a backslash in double quotes begins a special character, and this one is not known"
     inner = value[1:-1] if value[:1] == '"' == value[-1:] and len(value) > 1 else value.strip('"')
-    fix = f"write {quoted(clipped(inner) + chr(92))[:-2]}' in single quotes" if "'" not in inner else "double it"
-    return Break(scene.source.problem(scene.line, scene.column, what, fix), scene.line, f"{head}{quoted(inner)}")
+    problem = scene.source.problem(scene.line, scene.column, what, f"write {quoted(clipped(inner))}")
+    return Break(problem, scene.line, f"{head}{quoted(inner)}")
 
 
 def _second_colon(scene: Scene, keys: frozenset[str]) -> Break | None:
@@ -162,10 +164,13 @@ def _stray_key(scene: Scene, head: str, keys: frozenset[str]) -> Break:
         return Break(scene.source.problem(above, at, what, f"write `{clipped(spaced.strip())}`"), above, spaced)
     if key in keys:
         what = f"`{key}` stands too far to the right, so it is read as part of the text on line {above}"
-        return Break(scene.source.problem(scene.line, column, what, "line it up with the key above"), scene.line)
+        front = re.match(r"\s*(?:-\s+)*", scene.text(above))
+        lined_up = " " * len(front[0] if front else "") + text.strip()
+        problem = scene.source.problem(scene.line, column, what, "line it up with the key above")
+        return Break(problem, scene.line, lined_up if ":" in scene.text(above) else None)
     what = f"this line is read as part of the text on line {above}, and its colon makes YAML see a key"
     fix = "put quotes around the whole text, or put the colon elsewhere"
-    return Break(scene.source.problem(scene.line, column, what, fix), scene.line)
+    return Break(scene.source.problem(scene.line, column, what, fix), scene.line, text.replace(":", ";"))
 
 
 def _opener(scene: Scene, keys: frozenset[str]) -> Break | None:
@@ -176,7 +181,8 @@ def _opener(scene: Scene, keys: frozenset[str]) -> Break | None:
         if sign not in _OPENERS or not value:
             continue
         column = len(head) + 1
-        what = f"words cannot begin with `{sign}` without quotes: to YAML it {_OPENERS[sign]}"
+        shown = "a backtick" if sign == "`" else f"`{sign}`"
+        what = f"words cannot begin with {shown} without quotes: to YAML it {_OPENERS[sign]}"
         problem = scene.source.problem(number, column, what, f"write `{head.lstrip()}{quoted(clipped(value))}`")
         return Break(problem, number, f"{head}{quoted(value)}")
     return None
@@ -225,7 +231,8 @@ def _dash_in_line(scene: Scene, keys: frozenset[str]) -> Break | None:
     whole = f"{head.lstrip()}{quoted(clipped(value))}"
     fix = f"put the entry on a line of its own; or, if it is words, write `{whole}`"
     what = "a list cannot begin on the same line as its key"
-    return Break(scene.source.problem(scene.line, scene.column, what, fix), scene.line)
+    problem = scene.source.problem(scene.line, scene.column, what, fix)
+    return Break(problem, scene.line, f"{head}{quoted(value)}")
 
 
 def _not_lined_up(scene: Scene, keys: frozenset[str]) -> Break | None:

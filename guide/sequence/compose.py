@@ -21,7 +21,7 @@ def compose(source: Source, keys: frozenset[str]) -> tuple[Node | None, list[Pro
     `keys` are the keys that a file of this kind knows; they tell a key that is out of place from words.
     """
     lines, problems = _prepared(source)
-    unsure = len(problems) > 0
+    unsure = any(_TAB.match(line) for line in source.clean)
     budget = MOST_BYTES
     while True:
         tree = Growing()
@@ -34,7 +34,7 @@ def compose(source: Source, keys: frozenset[str]) -> tuple[Node | None, list[Pro
                 problems.append(found.problem)
             budget -= sum(map(len, lines[: found.line]))
             if _hopeless(found, lines, problems) or budget < 0:
-                return None, _once_a_line(problems)
+                return None, _once_a_line(problems) + [traps.odd(source, odd) for odd in tree.odd]
             lines[found.line - 1] = found.mended or ""
             continue
         return tree.root, _once_a_line(problems) + [traps.odd(source, odd) for odd in tree.odd]

@@ -9,12 +9,13 @@ from guide.sequence.fields import (
     Field,
     Reading,
     choice,
+    close_to,
     fields,
     hold,
     length,
     listed,
     lost,
-    nearest,
+    meant,
     pace,
     pace_parts,
     spoken,
@@ -166,7 +167,7 @@ def _check_sections(reading: Reading, items: Items, made: tuple[Entry, ...]) -> 
 def _entry(reading: Reading, node: Node, inside: Inside) -> Iterator[Entry]:
     if isinstance(node, Table) and node.pairs:
         found = fields(reading, node)
-        head = _head(reading, node, found)
+        head = _head(reading, found)
         if head is not None:
             _check_options(reading, head, found)
             entry = READERS[head.name](Parts(reading, head, found, inside))
@@ -181,7 +182,7 @@ def _entry(reading: Reading, node: Node, inside: Inside) -> Iterator[Entry]:
         reading.fault(node, what, "write one step after each dash, such as `- pose: mountain`")
 
 
-def _head(reading: Reading, table: Table, found: Mapping[str, Field]) -> Field | None:
+def _head(reading: Reading, found: dict[str, Field]) -> Field | None:
     """The one key that says what the entry is."""
     heads = [name for name in found if name in OPTIONS and name not in ("pose", "say")]
     if len(heads) > 1:
@@ -192,19 +193,29 @@ def _head(reading: Reading, table: Table, found: Mapping[str, Field]) -> Field |
     names = heads or [name for name in ("pose", "say") if name in found]
     if names:
         return found[names[0]]
+    if not found:
+        return None
     first = next(iter(found.values()))
-    near = "" if first.name in ENTRY_KEYS else nearest(first.name, OPTIONS)
+    near = "" if first.name in ENTRY_KEYS else close_to(first.name, OPTIONS)
     what = f"`{clipped(first.name)}` does not say what kind of step this is"
-    reading.fault(first.key, what, near or f"a step begins with {listed(OPTIONS)}")
-    return None
+    reading.fault(first.key, what, f"did you mean `{near}`?" if near else f"a step begins with {listed(OPTIONS)}")
+    if not near:
+        return None
+    found[near] = meant(found.pop(first.name), near)
+    return found[near]
 
 
-def _check_options(reading: Reading, head: Field, found: Mapping[str, Field]) -> None:
-    """A problem for every other key that may not stand with the head."""
+def _check_options(reading: Reading, head: Field, found: dict[str, Field]) -> None:
+    """A problem for every other key that may not stand with the head; one that is misspelt is read as it was meant."""
     options = OPTIONS[head.name]
-    for name, other in found.items():
-        if name != head.name and name not in options:
-            reading.fault(other.key, f"`{head.name}` has no `{clipped(name)}`", _option_fix(head.name, name))
+    for name, other in list(found.items()):
+        if name == head.name or name in options:
+            continue
+        near = "" if name in ENTRY_KEYS else close_to(name, options)
+        fix = f"did you mean `{near}`?" if near else _option_fix(head.name, name)
+        reading.fault(other.key, f"`{head.name}` has no `{clipped(name)}`", fix)
+        if near and near not in found:
+            found[near] = meant(other, near)
 
 
 def _option_fix(head: str, name: str) -> str:
@@ -213,8 +224,7 @@ def _option_fix(head: str, name: str) -> str:
         return f"write the length behind the head: `{head}: 2 min`"
     if head == "say" and name in OPTIONS["pose"]:
         return "words alone have no options; add `pose: …` if something is held"
-    near = "" if name in ENTRY_KEYS else nearest(name, options)
-    return near or (f"it may have {listed(options)}" if options else "it stands alone")
+    return f"it may have {listed(options)}" if options else "it stands alone"
 
 
 def _section(parts: Parts) -> Entry | None:

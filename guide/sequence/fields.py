@@ -2,7 +2,7 @@
 
 import difflib
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import TypeVar
 
@@ -60,13 +60,19 @@ class Reading:
         self.problems.append(problem)
 
 
-def nearest(word: str, known: Iterable[str]) -> str:
-    """`did you mean …?` for a word that is nearly a known one, else nothing."""
+def close_to(word: str, known: Iterable[str]) -> str:
+    """The known name that a word is nearly, or nothing."""
     if len(word) > 40:
         return ""
     folded = {name.casefold(): name for name in known}
-    close = difflib.get_close_matches(word.casefold().strip(), folded, n=1, cutoff=0.6)
-    return f"did you mean `{folded[close[0]]}`?" if close else ""
+    close = difflib.get_close_matches(word.casefold().strip(), folded, n=1, cutoff=0.65)
+    return folded[close[0]] if close else ""
+
+
+def nearest(word: str, known: Iterable[str]) -> str:
+    """`did you mean …?` for a word that is nearly a known one, else nothing."""
+    near = close_to(word, known)
+    return f"did you mean `{near}`?" if near else ""
 
 
 def listed(names: Iterable[str]) -> str:
@@ -80,7 +86,11 @@ def fields(reading: Reading, table: Table) -> dict[str, Field]:
     found: dict[str, Field] = {}
     for key, node in table.pairs:
         first = found.get(key.value)
-        if first is None:
+        if key.value == "<<":
+            if not isinstance(node, Faulty):
+                what = "`<<` merges mappings in YAML, which a sequence file does not use"
+                reading.fault(key, what, "write a block instead")
+        elif first is None:
             found[key.value] = Field(key, node)
         else:
             what = f"`{clipped(key.value)}` is given twice, first on line {first.key.line}"
@@ -94,9 +104,17 @@ def known_fields(reading: Reading, table: Table, known: Iterable[str], owner: st
     found = fields(reading, table)
     for name in [name for name in found if name not in names]:
         unknown = found.pop(name)
-        fix = nearest(name, names) or f"{owner} has {listed(names)}"
+        near = close_to(name, names)
+        fix = f"did you mean `{near}`?" if near else f"{owner} has {listed(names)}"
         reading.fault(unknown.key, f"{owner} has no `{clipped(name)}`", fix)
+        if near and near not in found:
+            found[near] = meant(unknown, near)
     return found
+
+
+def meant(field: Field, name: str) -> Field:
+    """A field with its name mended, so that its value is read as well."""
+    return Field(replace(field.key, value=name), field.node)
 
 
 def scalar(reading: Reading, field: Field, fix: str) -> Text | None:

@@ -23,14 +23,12 @@ _UNITS_MS = {
     **dict.fromkeys(("h", "hour", "hours"), HOUR_MS),
 }
 _UNIT = "|".join(sorted(_UNITS_MS, key=len, reverse=True))
-_ONE = re.compile(rf"([0-9]{{1,6}}(?:\.[0-9]{{1,3}})?)\s*({_UNIT})\s*", re.IGNORECASE)
+_ONE = re.compile(rf"([0-9]{{1,6}}(?:\.[0-9]{{1,3}})?)\s*({_UNIT})(?![a-z])\s*")
 _CLOCK = re.compile(r"(?:([0-9]{1,2}):)?([0-9]{1,3}):([0-9]{2})")
 _BARE = re.compile(r"[0-9]+(?:\.[0-9]+)?")
-_BREATHS = re.compile(
-    r"([0-9]{1,6})(?:\s*breaths?)?(?:\s+to\s+([0-9]{1,6}))?\s*breaths?", re.IGNORECASE
-)
-_TO = re.compile(r"\s+to\s+", re.IGNORECASE)
-_RATE = re.compile(r"([0-9]{1,3}(?:\.[0-9])?) breaths? (?:a|per) minute", re.IGNORECASE)
+_BREATHS = re.compile(r"([0-9]{1,6})(?:(?:\s*breaths?)?\s+to\s+([0-9]{1,6}))?\s*breaths?")
+_TO = re.compile(r"\s+to\s+")
+_RATE = re.compile(r"([0-9]{1,3}(?:\.[0-9])?) breaths? (?:a|per) minute")
 _PART = r"([0-9]{1,2}(?:\.[0-9])?)"
 _SECONDS = re.compile(rf"{_PART}-{_PART}(?:-{_PART})?(?:-{_PART})?")
 _SHARES = re.compile(rf"{_PART}:{_PART}(?::{_PART})?(?::{_PART})?")
@@ -73,7 +71,7 @@ def read_time(text: str) -> int:
         raise NotALength(f"`{number}` does not say of what", f"write `{number} s` or `{number} min`")
     total, end, last_unit = Fraction(0), 0, HOUR_MS + 1
     while found := _ONE.match(text, end):
-        unit = _UNITS_MS[found[2].lower()]
+        unit = _UNITS_MS[found[2]]
         if unit >= last_unit:
             break
         total, end, last_unit = total + Fraction(found[1]) * unit, found.end(), unit

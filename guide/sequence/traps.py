@@ -21,7 +21,7 @@ from guide.sequence.source import Source
 MOST_LETTERS = 2_000
 
 #: Read as yes and no by older YAML programs.
-OLD_YES_NO = frozenset({"yes", "no", "on", "off", "y", "n"})
+OLD_YES_NO = frozenset({"yes", "no", "on", "off"})
 
 _DASH = re.compile(r"\s*-[^-\s]")
 _NESTED_DASH = re.compile(r"\s*-(\s|$)")
@@ -86,7 +86,8 @@ def _comment(source: Source, text: Text) -> Iterator[Problem]:
 def _joined(source: Source, text: Text, keys: frozenset[str]) -> Iterator[Problem]:
     """A first or following line that begins like a new cue or key, but was taken into the text."""
     if _DASH.match(text.value):
-        fix = f"write `- {clipped(text.value[1:])}`"
+        line = source.line(text.line)[text.column :].strip()
+        fix = f"write `- {clipped(line)}`"
         yield source.problem(text.line, text.column, "a dash needs a space after it to begin a new entry", fix)
     key = _GLUED_KEY.match(text.value)
     if key and key[1] in keys:
