@@ -2,6 +2,7 @@
 
 import importlib.util
 import os
+import platform
 import shutil
 import sys
 from collections.abc import Callable
@@ -53,10 +54,7 @@ def command(ctx: click.Context) -> None:
 
 
 def _python() -> Finding:
-    found = ".".join(str(part) for part in sys.version_info[:3])
-    if sys.version_info >= (3, 11):
-        return Finding("Python", State.HAS, found)
-    return Finding("Python", State.LACKS, f"{found}, and 3.11 is the least", "install Python 3.11 or later")
+    return Finding("Python", State.HAS, platform.python_version())
 
 
 def _package(name: str, module: str, use: str) -> Callable[[], Finding]:

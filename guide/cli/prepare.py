@@ -3,19 +3,21 @@
 import sys
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from linecache import getline
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from guide.problem import FaultyFile, Place, Problem
-from guide.sequence.expand import expand
+from guide.problem import FaultyFile, GuideError, Place, Problem, UnusableChoice
+from guide.sequence.expand import expand, unroll
 from guide.sequence.model import Sequence
 from guide.sequence.steps import Steps
 
 if TYPE_CHECKING:
     from guide.plan.timeline import Timeline
+    from guide.sequence.reader import Read
     from guide.sound.palette import Palette
     from guide.voice.prepare import Spoken
 
@@ -41,27 +43,45 @@ class ReadyClass:
     timeline: "Timeline"
 
 
-def read_class(file: str) -> Sequence:
-    """The class in `file`; `-` reads standard input, with paths in it taken from the current folder.
+def open_class(file: str) -> tuple[Sequence, Steps]:
+    """The class in `file` and its steps; `-` reads standard input, with paths in it taken from the current folder.
 
     Raises:
         FaultyFile: with every problem in it.
-        UnusableChoice: there is no such file, or it cannot be read.
+        UnusableChoice: there is no such file, it cannot be read, or it holds blocks and no class.
     """
-    from guide.sequence.reader import read, read_text
-
-    if file == STDIN:
-        return read_text(sys.stdin.buffer.read(), "<stdin>", Path.cwd())
-    return read(Path(file))
+    made = _looked(file)
+    problems = _all_problems(made)
+    if problems:
+        raise FaultyFile(problems)
+    if made.sequence is None:
+        raise UnusableChoice(f"{file}: holds blocks and no class (name a class file; blocks are used from one)")
+    return made.sequence, expand(made.sequence)
 
 
 def found_problems(file: str) -> tuple[Problem, ...]:
-    """Every problem of a class file, those that only show when it is expanded included; none for a good one."""
-    try:
-        expand(read_class(file))
-    except FaultyFile as fault:
-        return fault.problems
-    return ()
+    """Every problem of a class file or a block file, those that only show when a class is expanded included."""
+    return _all_problems(_looked(file))
+
+
+def _all_problems(made: "Read") -> tuple[Problem, ...]:
+    unrolled = unroll(made.sequence).problems if made.sequence else ()
+    return (*made.problems, *map(_with_line, unrolled))
+
+
+def _looked(file: str) -> "Read":
+    from guide.sequence import source
+    from guide.sequence.reader import look
+
+    if file == STDIN:
+        return look(sys.stdin.buffer.read(), "<stdin>", Path.cwd())
+    path = Path(file)
+    return look(source.from_file(path), file, path.parent)
+
+
+def _with_line(problem: Problem) -> Problem:
+    """The problem with the line of its file to show, where the file is one that can be read again."""
+    return replace(problem, source=getline(problem.place.file, problem.place.line).rstrip("\r\n"))
 
 
 def make_ready(file: str, choice: VoiceChoice) -> ReadyClass:
@@ -75,15 +95,14 @@ def make_ready(file: str, choice: VoiceChoice) -> ReadyClass:
     from guide.plan.scheduler import plan
     from guide.sound.palette import load
 
-    sequence = read_class(file)
-    steps = expand(sequence)
+    sequence, steps = open_class(file)
     palette = load(_sound_names(steps), _folder(file))
     sound_ms = {name: palette.length_ms(name) for name in _sound_names(steps)}
     wanted = {words.text: words.place for step in steps.steps for words in (*step.entry, *step.words)}
     spoken = _speak(wanted, sequence, choice)
     numbers = counted(steps, spoken.lengths_ms(), sound_ms)
     if numbers:
-        spoken = _speak(wanted | {text: sequence.place for text in numbers}, sequence, choice)
+        spoken = _speak(wanted | dict.fromkeys(numbers, sequence.place), sequence, choice)
     word_ms = spoken.lengths_ms()
     timeline = plan(steps, word_ms, sound_ms)
     prove(steps, timeline, word_ms)
@@ -136,8 +155,6 @@ def each(files: Iterable[str], work: Callable[[str], None]) -> int:
 
     Returns the exit code: the highest of the errors met, 0 where there were none.
     """
-    from guide.problem import GuideError
-
     code = 0
     for file in files:
         try:

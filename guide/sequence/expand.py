@@ -8,6 +8,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import islice
 
 from guide.problem import FaultyFile, Place, Problem
 from guide.sequence.model import (
@@ -58,25 +59,41 @@ USUAL_HOLD = InBreaths(5, 5, 5)
 SIDE_WORD = re.compile(r"<(other )?side>", re.IGNORECASE)
 
 
+@dataclass(frozen=True, slots=True)
+class Expanded:
+    """What expanding a class gave: its steps, and every problem that only shows in the unrolled class."""
+
+    steps: Steps
+    problems: tuple[Problem, ...]
+
+
 def expand(sequence: Sequence) -> Steps:
     """The steps of a class, in order.
 
     Raises:
-        FaultyFile: with every `<side>` that no side is known for, every cue placed outside its hold, and a class of
-            more than `MOST_STEPS` steps.
+        FaultyFile: with every problem that `unroll` finds.
     """
+    expanded = unroll(sequence)
+    if expanded.problems:
+        raise FaultyFile(expanded.problems)
+    return expanded.steps
+
+
+def unroll(sequence: Sequence) -> Expanded:
+    """The steps of a class that may have problems, and those that show here: a `<side>` that no side is known for, a
+    cue placed outside its hold, more than `MOST_STEPS` steps."""
     expansion = _Expansion(sequence)
-    steps = tuple(expansion.group(sequence.entries, _Pass()))
-    if expansion.problems:
-        raise FaultyFile(dict.fromkeys(expansion.problems))
-    return Steps(
+    steps = Steps(
         title=sequence.title,
-        steps=steps,
+        steps=tuple(islice(expansion.group(sequence.entries, _Pass()), MOST_STEPS + 1)),
         sections=tuple(expansion.sections),
         sounds=Sounds(*(_sound(sequence, role) for role in ("class", "inhale", "exhale", "pause"))),
         bell=sequence.bell_class,
         slot_ms=sequence.slot_ms,
     )
+    if len(steps.steps) > MOST_STEPS:
+        expansion.fault(steps.steps[-1].place, f"the class has more than {MOST_STEPS:,} steps", "fewer rounds")
+    return Expanded(steps, tuple(dict.fromkeys(expansion.problems)))
 
 
 def _sound(sequence: Sequence, role: str) -> str:
@@ -85,12 +102,14 @@ def _sound(sequence: Sequence, role: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class _Pass:
-    """Where in the unrolling we are: which side, which pass through both sides, and the way in that names twins."""
+    """Where in the unrolling we are: which side, which pass through both sides, the way in that names twins, and the
+    blocks we are inside of."""
 
     side: Side | None = None
     on_pass: OnPass = OnPass.BOTH
     pair: str | None = None
     way: str = ""
+    inside: tuple[str, ...] = ()
 
     def into(self, part: str) -> "_Pass":
         return replace(self, way=f"{self.way}/{part}", pair=None if self.pair is None else f"{self.pair}/{part}")
@@ -106,13 +125,15 @@ class _Expansion:
         self.count = sequence.count
         self.sections: list[Section] = []
         self.problems: list[Problem] = []
-        self.made = 0
 
     def group(self, group: Group, where: _Pass) -> Iterator[Step]:
         """The steps of a list of entries, or of the block that a name stands for."""
-        entries = self.sequence.blocks[group.name].entries if isinstance(group, BlockName) else group
-        for number, entry in enumerate(entries):
-            yield from self.entry(entry, where.into(str(number)))
+        if not isinstance(group, BlockName):
+            for number, entry in enumerate(group):
+                yield from self.entry(entry, where.into(str(number)))
+        elif group.name in self.sequence.blocks and group.name not in where.inside:
+            inside = replace(where, inside=(*where.inside, group.name))
+            yield from self.group(self.sequence.blocks[group.name].entries, inside)
 
     def entry(self, entry: Entry, where: _Pass) -> Iterator[Step]:
         match entry:
@@ -126,10 +147,6 @@ class _Expansion:
             case BlockEntry():
                 yield from self.group(entry.name, where)
             case _:
-                self.made += 1
-                if self.made > MOST_STEPS:
-                    self.fault(entry.place, f"the class has more than {MOST_STEPS:,} steps", "fewer rounds")
-                    raise FaultyFile(dict.fromkeys(self.problems))
                 yield self.step(entry, where)
 
     def section(self, entry: SectionEntry) -> None:
