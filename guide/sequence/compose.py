@@ -2,7 +2,7 @@
 
 import re
 
-from ruamel.yaml.error import YAMLError
+from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
 from guide.problem import Problem
 from guide.sequence import breaks, traps
@@ -22,7 +22,7 @@ def compose(source: Source, keys: frozenset[str]) -> tuple[Node | None, list[Pro
     """
     lines, problems = _prepared(source)
     unsure = any(_TAB.match(line) for line in source.clean)
-    budget = MOST_BYTES
+    budget = MOST_BYTES // 2
     while True:
         tree = Growing()
         text = "\n".join(lines)
@@ -32,12 +32,18 @@ def compose(source: Source, keys: frozenset[str]) -> tuple[Node | None, list[Pro
             found = breaks.explain(source, lines, error, tree.last, keys)
             if not unsure:
                 problems.append(found.problem)
-            budget -= sum(map(len, lines[: found.line]))
+            budget -= _reached(error)
             if _hopeless(found, lines, problems) or budget < 0:
                 return None, _once_a_line(problems) + [traps.odd(source, odd) for odd in tree.odd]
             lines[found.line - 1] = found.mended or ""
             continue
         return tree.root, _once_a_line(problems) + [traps.odd(source, odd) for odd in tree.odd]
+
+
+def _reached(error: YAMLError) -> int:
+    """How many characters were read before YAML stopped."""
+    mark = error.problem_mark if isinstance(error, MarkedYAMLError) else None
+    return int(mark.index) if mark is not None else MOST_BYTES
 
 
 def _hopeless(found: breaks.Break, lines: list[str], problems: list[Problem]) -> bool:

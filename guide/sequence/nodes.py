@@ -25,6 +25,9 @@ from ruamel.yaml.events import (
 #: A class nests about ten deep (class, entry, both sides, entry, say, cue). Deeper than this is a mistake or an attack.
 DEEPEST = 40
 
+#: A two-hour class written out in full has about 5,000 keys, values and entries; this many are read in a second.
+MOST_EVENTS = 40_000
+
 _NULL = re.compile(r"~|null|Null|NULL|")
 _BOOLEAN = re.compile(r"true|True|TRUE|false|False|FALSE")
 _NUMBER = re.compile(
@@ -102,6 +105,7 @@ class Oddity(Enum):
     KEY = "key"
     DOCUMENT = "document"
     DEEP = "deep"
+    LONG = "long"
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,7 +142,11 @@ def grow(text: str, tree: Growing) -> None:
     """
     waiting: list[_Open] = []
     documents = 0
-    for event in _events(text):
+    for number, event in enumerate(_events(text)):
+        if number == MOST_EVENTS:
+            tree.odd.append(Odd(Oddity.LONG, *_spot(event)))
+            tree.root = None
+            return
         if isinstance(event, DocumentStartEvent):
             documents += 1
             if documents == 2:

@@ -6,9 +6,9 @@ from pathlib import Path
 
 from guide.problem import Place, Problem, UnusableChoice
 
-#: A two-hour class written out in full has about 60 kB. The pure-Python YAML scanner reads a megabyte in 3 s, so
-#: this keeps the worst file well under 2 s.
-MOST_BYTES = 256 * 1024
+#: A two-hour class written out in full has about 60 kB. The pure-Python YAML scanner needs 3 s and more for a
+#: megabyte, so this keeps the worst file under 2 s.
+MOST_BYTES = 192 * 1024
 
 #: Lines longer than this are not shown with a caret: the caret would be lost.
 LONGEST_SHOWN = 300

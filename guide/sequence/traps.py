@@ -14,7 +14,7 @@ from collections.abc import Iterator
 
 from guide.problem import Problem
 from guide.sequence.lengths import clipped
-from guide.sequence.nodes import Odd, Oddity, Text
+from guide.sequence.nodes import DEEPEST, Odd, Oddity, Text
 from guide.sequence.source import Source
 
 #: Longer words are a pasted page, not a cue (a voice needs more than two minutes for them).
@@ -138,7 +138,8 @@ def odd(source: Source, found: Odd) -> Problem:
     what, fix = {
         Oddity.KEY: ("a list or a mapping cannot be a key", f"if these are words, write {quoted(clipped(rest))}"),
         Oddity.DOCUMENT: ("a second document begins here; a file holds one class", "remove the `---`"),
-        Oddity.DEEP: ("lists and mappings are nested more than 40 deep", "use blocks to keep the file flat"),
+        Oddity.DEEP: (f"lists and mappings are nested more than {DEEPEST} deep", "use blocks to keep the file flat"),
+        Oddity.LONG: ("the file holds too many keys and values to be one class", "move parts into block files"),
     }.get(found.oddity) or (
         f"`{sign}` is {_ODD_WORDS[found.oddity]}, which a sequence file does not use",
         f"if these are words, write {quoted(clipped(rest))}; to use steps twice, write a block instead",
