@@ -120,7 +120,7 @@ def test_the_leg_that_steps_back_at_four_stays_back_at_nine_and_the_second_half_
     """Satyananda, from memory: position 9 has the same leg behind as position 4, so the other foot comes forward."""
     for half, leg in zip(_halves("twelve-position salute"), Side, strict=True):
         four, nine = [step.words[0].text for step in half if step.pose == "aśva sañcālanāsana"]
-        assert f"{leg.value} foot back" in four
+        assert f"{leg.value} leg back" in four
         assert f"{leg.other.value} foot forward" in nine
 
 

@@ -18,7 +18,9 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 README = ROOT / "README.md"
-BLOCK = re.compile(r"<!-- (?P<mark>run(?:, varies)?: (?P<line>[^\n]+?)|help) -->\n```text\n(?P<shown>.*?)```\n", re.DOTALL)
+BLOCK = re.compile(
+    r"<!-- (?P<mark>run(?:, varies)?: (?P<line>[^\n]+?)|help) -->\n```text\n(?P<shown>.*?)```\n", re.DOTALL
+)
 
 
 def guide(arguments: list[str], folder: Path) -> str:

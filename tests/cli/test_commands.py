@@ -1,0 +1,208 @@
+"""Every command as a person types it: what it prints, what it leaves behind, and how it refuses."""
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from guide.cli import COMMANDS, main
+from guide.sequence.caution import CAUTION
+
+ROOT = Path(__file__).resolve().parents[2]
+SHIPPED = sorted((ROOT / "sequences").glob("*.yaml"))
+
+SHORT = """\
+title: Short
+class:
+  - section: One
+  - pose: mountain
+    hold: 2 breaths
+    say: Stand tall.
+"""
+
+
+@pytest.fixture(autouse=True)
+def _place_of_its_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("COLUMNS", "100")
+
+
+def guide(*arguments: str, stdin: str | None = None) -> Result:
+    return CliRunner().invoke(main, arguments, input=stdin)
+
+
+def class_file(text: str = SHORT, name: str = "short.yaml") -> str:
+    Path(name).write_text(text, encoding="utf-8")
+    return name
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_every_command_has_help_that_says_what_it_is_for(name: str) -> None:
+    result = guide(name, "--help")
+    assert result.exit_code == 0
+    assert COMMANDS[name][1].split()[0].rstrip(".,") in guide("--help").output
+
+
+def test_a_misspelt_command_is_met_with_the_one_that_was_meant() -> None:
+    result = guide("rendre", "x.yaml")
+    assert result.exit_code == 2
+    assert "No such command 'rendre' (did you mean “guide render”?)" in result.stderr
+
+
+@pytest.mark.parametrize("path", SHIPPED, ids=lambda path: path.stem)
+def test_every_shipped_class_passes_the_check(path: Path) -> None:
+    result = guide("check", str(path))
+    assert result.exit_code == 0
+    assert result.stdout == f"{path}: no problems found\n{CAUTION}\n"
+
+
+def test_check_shows_every_problem_of_every_file_and_leaves_with_two() -> None:
+    good, bad = class_file(), class_file("title: Bad\nclass:\n  - pose: tree\n    hodl: 3\n", "bad.yaml")
+    result = guide("check", good, bad)
+    assert result.exit_code == 2
+    assert f"{good}: no problems found" in result.stdout
+    assert result.stderr == (
+        "bad.yaml:4:5: `pose` has no `hodl` (did you mean `hold`?)\n        hodl: 3\n        ^\n"
+    )
+
+
+def test_a_class_can_come_from_standard_input() -> None:
+    result = guide("check", "-", stdin=SHORT)
+    assert result.exit_code == 0
+    assert "-: no problems found" in result.stdout
+
+
+@pytest.mark.parametrize("command", ["check", "plan", "render"])
+def test_a_file_that_is_not_there_is_named(command: str) -> None:
+    result = guide(command, "nowhere.yaml")
+    assert result.exit_code == 2
+    assert result.stderr.startswith("nowhere.yaml: ")
+
+
+@pytest.mark.parametrize("command", ["check", "plan", "render"])
+def test_a_folder_is_not_a_class(command: str) -> None:
+    Path("folder").mkdir()
+    result = guide(command, "folder")
+    assert result.exit_code == 2
+    assert result.stderr.startswith("folder: ")
+
+
+def test_plan_prints_the_class_as_a_table() -> None:
+    result = guide("plan", class_file())
+    assert result.exit_code == 0
+    assert "mountain" in result.stdout
+    assert "Stand tall." in result.stdout
+
+
+def test_plan_gives_the_timeline_to_programs() -> None:
+    plan = json.loads(guide("plan", "--json", class_file()).stdout)
+    assert plan["title"] == "Short"
+    assert [cue["words"] for cue in plan["cues"]] == ["Mountain.", "Stand tall."]
+
+
+def test_a_block_file_cannot_be_planned() -> None:
+    blocks = class_file("title: Blocks\nblocks:\n  up:\n    - inhale: Reach up.\n", "blocks.yaml")
+    result = guide("plan", blocks)
+    assert result.exit_code == 2
+    assert "holds blocks and no class" in result.stderr
+
+
+def test_render_writes_the_track_its_captions_and_its_chapters() -> None:
+    result = guide("render", class_file(), "--captions", "vtt", "--captions", "srt", "--captions", "lrc")
+    assert result.exit_code == 0, result.stderr
+    assert result.stdout.startswith("short.mp3: 0:")
+    written = {path.name for path in Path().iterdir()}
+    assert written == {"short.yaml", "short.mp3", "short.vtt", "short.srt", "short.lrc", "short.chapters.vtt"}
+
+
+@pytest.mark.parametrize("suffix", ["wav", "flac", "mp3", "ogg", "opus"])
+def test_the_name_chooses_the_format(suffix: str) -> None:
+    result = guide("render", class_file(), "-o", f"track.{suffix}", "--captions", "none")
+    assert result.exit_code == 0, result.stderr
+    assert Path(f"track.{suffix}").stat().st_size > 1000
+    assert {path.name for path in Path().iterdir()} == {"short.yaml", f"track.{suffix}"}
+
+
+def test_the_same_class_gives_the_same_bytes() -> None:
+    for name in ("one.mp3", "two.mp3"):
+        guide("render", class_file(), "-o", name)
+    assert Path("one.mp3").read_bytes() == Path("two.mp3").read_bytes()
+
+
+def test_several_classes_go_into_a_folder() -> None:
+    Path("tracks").mkdir()
+    files = [class_file(), class_file(SHORT.replace("Short", "Other"), "other.yaml")]
+    result = guide("render", *files, "-o", "tracks", "--format", "flac", "--captions", "none")
+    assert result.exit_code == 0, result.stderr
+    assert {path.name for path in Path("tracks").iterdir()} == {"short.flac", "other.flac"}
+
+
+def test_two_classes_that_would_become_one_file_are_refused_before_any_work() -> None:
+    Path("a").mkdir()
+    Path("b").mkdir()
+    result = guide("render", class_file(name="a/x.yaml"), class_file(name="b/x.yaml"))
+    assert result.exit_code == 2
+    assert "would both become x.mp3" in result.stderr
+    assert not Path("x.mp3").exists()
+
+
+def test_an_unknown_ending_is_refused_with_those_there_are() -> None:
+    result = guide("render", class_file(), "-o", "track.doc")
+    assert result.exit_code == 2
+    assert result.stderr.startswith("track.doc: ")
+    assert ".mp3" in result.stderr
+
+
+def test_a_voice_that_is_not_there_is_refused() -> None:
+    result = guide("render", class_file(), "--voice", "nobody")
+    assert result.exit_code == 2
+    assert "nobody" in result.stderr
+    assert "guide voices" in result.stderr
+
+
+def test_a_sound_file_that_is_really_text_is_named() -> None:
+    Path("gong.wav").write_text("not a sound", encoding="utf-8")
+    result = guide("render", class_file(SHORT.replace("class:", "sounds: {section: gong.wav}\nclass:")))
+    assert result.exit_code == 2
+    assert "gong.wav" in result.stderr
+
+
+def test_new_writes_a_class_that_passes_and_never_writes_over_one() -> None:
+    result = guide("new", "quiet-evening")
+    assert result.stdout == "Wrote quiet-evening.yaml. Look at it with: guide plan quiet-evening.yaml\n"
+    assert 'title: "Quiet evening"' in Path("quiet-evening.yaml").read_text(encoding="utf-8")
+    assert guide("check", "quiet-evening.yaml").exit_code == 0
+    again = guide("new", "quiet-evening.yaml")
+    assert again.exit_code == 2
+    assert "there is a file of that name already" in again.stderr
+
+
+def test_the_title_of_a_new_class_may_hold_anything() -> None:
+    title = 'Slow: "soft" \\ {tea} # & *'
+    guide("new", "x.yaml", "--title", title)
+    assert json.loads(guide("plan", "--json", "x.yaml").stdout)["title"] == title
+
+
+def test_doctor_reports_and_leaves_with_nought_where_nothing_needed_is_missing() -> None:
+    result = guide("doctor")
+    assert result.exit_code == 0
+    assert "natural voice" in result.stdout
+    assert "lacks" not in result.stdout
+
+
+def test_the_command_itself_runs_as_a_program() -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "guide", "check", class_file()], capture_output=True, text=True, check=False
+    )
+    assert (done.returncode, done.stderr) == (0, "")
+
+
+def test_help_loads_nothing_heavy() -> None:
+    """So that `guide --help` is instant: the command line brings in click and little else."""
+    code = "import sys; from guide.cli import main\ntry: main(['-h'])\nexcept SystemExit: print(sorted(sys.modules))"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    for heavy in ("numpy", "scipy", "soundfile", "ruamel", "onnxruntime", "pydub", "guide.sequence", "guide.plan"):
+        assert f"'{heavy}'" not in done.stdout, f"{heavy} is loaded"
