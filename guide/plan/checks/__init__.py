@@ -1,0 +1,1 @@
+"""One file for each promise of a plan, each with a `check` that names every breach it sees."""

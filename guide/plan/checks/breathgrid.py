@@ -1,0 +1,85 @@
+"""Where each part of each breath of a pace begins, in whole milliseconds after its hold."""
+
+from dataclasses import dataclass
+from math import lcm
+
+from guide.sequence.steps import AtBreath, AtTime, Breath, Pace
+
+
+@dataclass(frozen=True, slots=True)
+class BreathGrid:
+    """A pace in whole ticks, `ticks` of them a millisecond, so that no fraction is worked out twice.
+
+    `full`, `exhale` and `empty` are where these parts begin, counted from their breath.
+    """
+
+    ticks: int
+    period: int
+    full: int
+    exhale: int
+    empty: int
+    period_text: str
+
+    def nearest_ms(self, breath: int, into: int = 0) -> int:
+        """The whole millisecond nearest to `into` ticks after breath number `breath` (from 0) begins; halves go up."""
+        return (2 * (breath * self.period + into) + self.ticks) // (2 * self.ticks)
+
+    def inhale_ms(self, breath: int) -> int:
+        return self.nearest_ms(breath)
+
+    def exhale_ms(self, breath: int) -> int:
+        return self.nearest_ms(breath, self.exhale)
+
+    def breaths_in(self, ms: int) -> int:
+        """How many whole breaths fit into `ms`; also the number of the breath under way at `ms`."""
+        return ms * self.ticks // self.period
+
+    def starts(self, length_ms: int, into: int = 0) -> list[int]:
+        """Every start of one part of a breath that lies before `length_ms`."""
+        double = 2 * self.ticks
+        return [n // double for n in range(2 * into + self.ticks, length_ms * double, 2 * self.period)]
+
+    def next_exhale(self, from_ms: int, least_breath: int = 0) -> tuple[int, int]:
+        """The first exhale at or after `from_ms` that is in breath `least_breath` or later: its start, its breath."""
+        breath = max(least_breath, (from_ms * self.ticks - self.exhale) // self.period)
+        while self.exhale_ms(breath) < from_ms:
+            breath += 1
+        return self.exhale_ms(breath), breath
+
+    def next_half(self, from_ms: int) -> int:
+        """The first start of an inhale or an exhale at or after `from_ms`."""
+        breath = max(0, self.breaths_in(from_ms))
+        while self.inhale_ms(breath) < from_ms:
+            breath += 1
+        return min(self.inhale_ms(breath), self.next_exhale(from_ms)[0])
+
+    def is_exhale(self, ms: int) -> bool:
+        return ms >= 0 and self.next_exhale(ms)[0] == ms
+
+    def is_half(self, ms: int) -> bool:
+        return ms >= 0 and self.next_half(ms) == ms
+
+    def asked_ms(self, at: AtBreath | AtTime) -> int:
+        """Where in the hold the file asks a cue to be."""
+        if isinstance(at, AtTime):
+            return at.ms
+        return self.nearest_ms(at.number - 1, self.exhale if at.breath is Breath.EXHALE else 0)
+
+    def breath_of(self, at: AtBreath | AtTime) -> int:
+        """The number, from 0, of the breath that such a place lies in."""
+        return self.breaths_in(at.ms) if isinstance(at, AtTime) else at.number - 1
+
+
+def breath_grid(pace: Pace) -> BreathGrid:
+    """The grid of a pace, whose four parts are exact fractions of a millisecond."""
+    parts = (pace.inhale_ms, pace.full_ms, pace.exhale_ms, pace.empty_ms)
+    ticks = lcm(*(part.denominator for part in parts))
+    inhale, full, exhale, empty = (part.numerator * (ticks // part.denominator) for part in parts)
+    return BreathGrid(
+        ticks=ticks,
+        period=inhale + full + exhale + empty,
+        full=inhale,
+        exhale=inhale + full,
+        empty=inhale + full + exhale,
+        period_text=str(sum(parts)),
+    )

@@ -1,0 +1,129 @@
+"""A finished plan sorted by step, so that every check looks at each thing once."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from guide.plan.checks.breach import BELL_LEAD_MS
+from guide.plan.checks.breathgrid import BreathGrid, breath_grid
+from guide.plan.timeline import Cue, Dropped, Part, Ring, Span, Timeline
+from guide.problem import Place
+from guide.sequence.steps import CueKind, InBreaths, InTime, Step, StepKind, Steps, Words
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """A step beside all that the plan makes of it; cues and rings stand in the order of the plan.
+
+    `said` are the cues of the hold that the file wrote, `counts` the numbers that the plan counts aloud, `carried` the
+    cues of a move. `twins` are the numbers of the steps that share its pair, itself included.
+    """
+
+    number: int
+    step: Step
+    span: Span
+    grid: BreathGrid
+    lead_ms: int
+    twins: tuple[int, ...]
+    entry: list[Cue] = field(default_factory=list)
+    carried: list[Cue] = field(default_factory=list)
+    said: list[Cue] = field(default_factory=list)
+    counts: list[Cue] = field(default_factory=list)
+    rings: list[Ring] = field(default_factory=list)
+    dropped: list[Dropped] = field(default_factory=list)
+
+    @property
+    def is_held(self) -> bool:
+        return self.step.hold is not None and self.step.kind not in (StepKind.MOVE, StepKind.TALK)
+
+    @property
+    def length_ms(self) -> int:
+        """How long the plan keeps the hold (or the move)."""
+        return self.span.held_ms - self.span.hold_ms
+
+    @property
+    def asked_ms(self) -> int:
+        """The shortest that the file lets the hold be; 0 for a step without one."""
+        match self.step.hold:
+            case InBreaths(usual=usual):
+                return self.grid.inhale_ms(usual)
+            case InTime(usual_ms=usual_ms):
+                return usual_ms
+        return 0
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """All that a check may look at. `notes` holds the notes by the place that they name."""
+
+    steps: Steps
+    timeline: Timeline
+    word_ms: Mapping[str, int]
+    sound_ms: Mapping[str, int]
+    notes: Mapping[Place, list[str]]
+    seen: tuple[Seen, ...]
+
+    def lead_ms(self, sound: str) -> int:
+        """How long a bell has to be alone."""
+        return min(BELL_LEAD_MS, self.sound_ms.get(sound, BELL_LEAD_MS))
+
+    def has_note(self, place: Place, part: str) -> bool:
+        """Whether a note that names this place says this."""
+        return any(part in what for what in self.notes.get(place, ()))
+
+    def needed_ms(self, seen: Seen) -> dict[Place, int]:
+        """The time that each of the words of a hold needs: its own, or that of the same words on the other side."""
+        needed: dict[Place, int] = {}
+        for number in seen.twins:
+            for words in self.seen[number].step.words:
+                needed[words.place] = max(needed.get(words.place, 0), self.said_ms(words))
+        return needed
+
+    def said_ms(self, words: Words) -> int:
+        return self.word_ms.get(words.text, 0)
+
+
+def gather(steps: Steps, timeline: Timeline, word_ms: Mapping[str, int]) -> Evidence:
+    """The evidence of a plan whose spans, cues and rings name steps that there are."""
+    sound_ms = {ring.sound: ring.length_ms for ring in timeline.rings}
+    notes: dict[Place, list[str]] = {}
+    for note in timeline.notes:
+        notes.setdefault(note.place, []).append(note.what)
+    seen = _side_by_side(steps, timeline, sound_ms)
+    for cue in timeline.cues:
+        _list_of(seen[cue.step], cue).append(cue)
+    for ring in timeline.rings:
+        if ring.step is not None:
+            seen[ring.step].rings.append(ring)
+    for dropped in timeline.dropped:
+        seen[dropped.step].dropped.append(dropped)
+    return Evidence(steps, timeline, word_ms, sound_ms, notes, seen)
+
+
+def _side_by_side(steps: Steps, timeline: Timeline, sound_ms: Mapping[str, int]) -> tuple[Seen, ...]:
+    grids: dict[int, BreathGrid] = {}
+    pairs: dict[str, list[int]] = {}
+    for number, step in enumerate(steps.steps):
+        # Paces are shared by many steps, and telling them apart by identity is quicker than by four fractions.
+        if id(step.pace) not in grids:
+            grids[id(step.pace)] = breath_grid(step.pace)
+        if step.pair is not None:
+            pairs.setdefault(step.pair, []).append(number)
+    return tuple(
+        Seen(
+            number=number,
+            step=step,
+            span=span,
+            grid=grids[id(step.pace)],
+            lead_ms=min(BELL_LEAD_MS, sound_ms.get(step.bell_sound, BELL_LEAD_MS)) if step.bell.at_start else 0,
+            twins=(number,) if step.pair is None else tuple(pairs[step.pair]),
+        )
+        for number, (step, span) in enumerate(zip(steps.steps, timeline.spans, strict=True))
+    )
+
+
+def _list_of(seen: Seen, cue: Cue) -> list[Cue]:
+    if cue.part is Part.ENTRY:
+        return seen.entry
+    if cue.part is Part.MOVE:
+        return seen.carried
+    return seen.counts if cue.kind is CueKind.COUNT else seen.said

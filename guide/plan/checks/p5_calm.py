@@ -1,0 +1,103 @@
+"""Promise 5: the cues of a hold begin on an exhale where there is room, one in a breath, the last breath is quiet."""
+
+from collections.abc import Iterable, Iterator
+
+from guide.plan.checks.breach import Breach, moment, quoted
+from guide.plan.checks.evidence import Evidence, Seen
+from guide.plan.checks.room import quiet_from_ms, room_of
+from guide.plan.timeline import Cue
+from guide.problem import Place
+from guide.sequence.steps import AtBreath, AtTime, Words
+
+
+def check(evidence: Evidence) -> Iterator[Breach]:
+    for seen in evidence.seen:
+        yield from _order(seen.step.entry, seen.entry)
+        yield from _order(seen.step.words, seen.said)
+        if not seen.is_held or not seen.said:
+            continue
+        yield from _last_breath(seen)
+        if has_room(evidence, seen):
+            yield from _calm(seen)
+        else:
+            yield from _close(evidence, seen)
+
+
+def has_room(evidence: Evidence, seen: Seen) -> bool:
+    """Whether the words that were not left out fit calmly into the hold as long as it is."""
+    left_out = {dropped.place for dropped in seen.dropped}
+    needed_ms = evidence.needed_ms(seen)
+    kept = [(words.at, needed_ms[words.place]) for words in seen.step.words if words.place not in left_out]
+    return room_of(seen, seen.length_ms).holds_calmly(kept)
+
+
+def _order(written: Iterable[Words], said: list[Cue]) -> Iterator[Breach]:
+    if len(said) < 2:
+        return
+    turn = {words.place: number for number, words in enumerate(written)}
+    last = -1
+    for cue in said:
+        number = turn.get(cue.place, last)
+        if number < last:
+            yield Breach(5, cue.place, f"{quoted(cue.words)} at {moment(cue.start_ms)} is out of the order of the file")
+        last = number
+
+
+def _last_breath(seen: Seen) -> Iterator[Breach]:
+    quiet_ms = quiet_from_ms(seen, seen.length_ms)
+    if quiet_ms is None:
+        return
+    quiet_ms += seen.span.hold_ms
+    for cue in seen.said:
+        if cue.end_ms > quiet_ms:
+            what = f"{quoted(cue.words)} ends at {moment(cue.end_ms)}, in the last breath of “{seen.step.title}”"
+            yield Breach(5, cue.place, f"{what}, which is quiet from {moment(quiet_ms)}")
+
+
+def _calm(seen: Seen) -> Iterator[Breach]:
+    last_breath = -1
+    for cue, at in _with_wishes(seen):
+        into_ms = cue.start_ms - seen.span.hold_ms
+        if at is not None and into_ms == seen.grid.asked_ms(at):
+            breath = seen.grid.breath_of(at)
+        elif seen.grid.is_exhale(into_ms):
+            breath = seen.grid.next_exhale(into_ms)[1]
+        else:
+            yield Breach(5, cue.place, f"{quoted(cue.words)} at {moment(cue.start_ms)} does not begin on an exhale")
+            continue
+        yield from _asked(seen, cue, at)
+        if breath == last_breath:
+            yield Breach(5, cue.place, f"{quoted(cue.words)} at {moment(cue.start_ms)} shares its breath with another")
+        last_breath = breath
+
+
+def _close(evidence: Evidence, seen: Seen) -> Iterator[Breach]:
+    if not evidence.has_note(seen.step.place, "stand closer together than one thought a breath"):
+        what = f"the words of “{seen.step.title}” have no room for one thought a breath, and no note says so"
+        yield Breach(5, seen.step.place, what)
+    said = {cue.place for cue in seen.said}
+    for words in seen.step.words:
+        if words.if_room and words.place in said:
+            what = f"{quoted(words.text)} may be left out, and the words of “{seen.step.title}” have no room for it"
+            yield Breach(5, words.place, what)
+    for cue, at in _with_wishes(seen):
+        into_ms = cue.start_ms - seen.span.hold_ms
+        if not seen.grid.is_half(into_ms) and (at is None or into_ms != seen.grid.asked_ms(at)):
+            what = f"{quoted(cue.words)} at {moment(cue.start_ms)} begins neither on an inhale nor on an exhale"
+            yield Breach(5, cue.place, what)
+        else:
+            yield from _asked(seen, cue, at)
+
+
+def _asked(seen: Seen, cue: Cue, at: AtBreath | AtTime | None) -> Iterator[Breach]:
+    if at is not None and cue.start_ms < (asked_ms := seen.span.hold_ms + seen.grid.asked_ms(at)):
+        what = f"{quoted(cue.words)} at {moment(cue.start_ms)} is said before the place that the file asks for"
+        yield Breach(5, cue.place, f"{what} ({moment(asked_ms)})")
+
+
+def _with_wishes(seen: Seen) -> Iterator[tuple[Cue, AtBreath | AtTime | None]]:
+    """Each cue beside the place that the file asks for."""
+    written: dict[Place, Words] = {words.place: words for words in seen.step.words}
+    for cue in seen.said:
+        words = written.get(cue.place)
+        yield cue, None if words is None else words.at

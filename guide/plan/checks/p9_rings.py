@@ -1,0 +1,81 @@
+"""Promise 9, the sounds: every bell and chime that the file asks for rings, at its moment, and no other."""
+
+from collections import Counter
+from collections.abc import Iterator
+
+from guide.plan.checks.breach import GAP_MS, Breach, moment
+from guide.plan.checks.evidence import Evidence, Seen
+from guide.plan.checks.openings import openings
+from guide.plan.checks.p9_counts import slots
+from guide.plan.timeline import RingRole
+from guide.problem import Place
+from guide.sequence.steps import Breath, Count, Sounds, StepKind
+
+#: When, why, and with which sound something rings.
+Rung = tuple[int, RingRole, str]
+
+
+def check(evidence: Evidence) -> Iterator[Breach]:
+    wide = [bell for opening in openings(evidence) for bell in opening.bells]
+    rung = [(ring.start_ms, ring.role, ring.sound) for ring in evidence.timeline.rings if ring.step is None]
+    if wide != rung:
+        yield from _different(None, wide, rung)
+    for seen in evidence.seen:
+        wanted = _wanted(evidence.steps.sounds, seen)
+        given = [(ring.start_ms, ring.role, ring.sound) for ring in seen.rings]
+        if wanted != given:
+            yield from _different(seen.step.place, wanted, given)
+
+
+def _different(place: Place | None, wanted: list[Rung], given: list[Rung]) -> Iterator[Breach]:
+    for start_ms, role, sound in (Counter(wanted) - Counter(given)).elements():
+        yield Breach(9, place, f"the {role.value} ring “{sound}” is missing at {moment(start_ms)}")
+    for start_ms, role, sound in (Counter(given) - Counter(wanted)).elements():
+        yield Breach(9, place, f"nothing asks for the {role.value} ring “{sound}” at {moment(start_ms)}")
+
+
+def _wanted(sounds: Sounds, seen: Seen) -> list[Rung]:
+    """What a step rings, sorted by time."""
+    step, span = seen.step, seen.span
+    rings: list[Rung] = []
+    if step.bell.at_start:
+        rings.append((span.start_ms, RingRole.STEP, step.bell_sound))
+    if step.count is Count.CHIME and step.kind is StepKind.MOVE:
+        inhales = step.breath is Breath.INHALE
+        role, sound = (RingRole.INHALE, sounds.inhale) if inhales else (RingRole.EXHALE, sounds.exhale)
+        rings.append((span.hold_ms, role, sound))
+    elif step.count is Count.CHIME and seen.is_held:
+        rings += _chimes(sounds, seen)
+    elif step.count is Count.VOICE:
+        rings += _instead_of_counts(sounds, seen)
+    if step.bell.at_end:
+        rings.append((span.held_ms, RingRole.STEP, step.bell_sound))
+    return rings
+
+
+def _chimes(sounds: Sounds, seen: Seen) -> list[Rung]:
+    """A chime at the start of every inhale and exhale of a hold; in a breathing pattern at its pauses too."""
+    grid, hold_ms, length_ms = seen.grid, seen.span.hold_ms, seen.length_ms
+    parts = [(0, RingRole.INHALE, sounds.inhale), (grid.exhale, RingRole.EXHALE, sounds.exhale)]
+    if seen.step.kind is StepKind.BREATHING:
+        pauses = ((grid.full, grid.exhale), (grid.empty, grid.period))
+        parts += [(start, RingRole.PAUSE, sounds.pause) for start, end in pauses if end > start]
+    rings: list[Rung] = []
+    for into, role, sound in parts:
+        rings += [(hold_ms + start_ms, role, sound) for start_ms in grid.starts(length_ms, into)]
+    return sorted(rings, key=_start_ms)
+
+
+def _instead_of_counts(sounds: Sounds, seen: Seen) -> list[Rung]:
+    """Where a number or a word of a counted breath is not said, its chime rings."""
+    said_ms = {cue.start_ms for cue in seen.counts}
+    chime = {RingRole.INHALE: sounds.inhale, RingRole.EXHALE: sounds.exhale, RingRole.PAUSE: sounds.pause}
+    return [
+        (slot.start_ms, slot.role, chime[slot.role])
+        for slot in slots(seen)
+        if slot.start_ms + GAP_MS not in said_ms
+    ]
+
+
+def _start_ms(ring: Rung) -> int:
+    return ring[0]

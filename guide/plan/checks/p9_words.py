@@ -1,0 +1,66 @@
+"""Promise 9, the words: every cue of the file is in the plan once, or dropped as the file allows; none is made up."""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+
+from guide.plan.checks.breach import Breach, moment, quoted
+from guide.plan.checks.evidence import Evidence, Seen
+from guide.plan.checks.room import room_of
+from guide.plan.timeline import Cue
+from guide.problem import Place
+from guide.sequence.steps import StepKind, Words
+
+
+def check(evidence: Evidence) -> Iterator[Breach]:
+    for seen in evidence.seen:
+        left_out = Counter((dropped.place, dropped.words) for dropped in seen.dropped)
+        held = [words for words in seen.step.words if not _taken(left_out, words)]
+        said = seen.carried if seen.step.kind is StepKind.MOVE else seen.said
+        yield from _both(seen, seen.step.entry, seen.entry)
+        yield from _both(seen, held, said)
+        yield from _forbidden(left_out)
+        if seen.dropped:
+            yield from _dropped(evidence, seen)
+
+
+def _taken(left_out: Counter[tuple[Place, str]], words: Words) -> bool:
+    """Whether these words were left out, and might be; takes them off the list."""
+    key = (words.place, words.text)
+    if not words.if_room or left_out[key] < 1:
+        return False
+    left_out[key] -= 1
+    return True
+
+
+def _both(seen: Seen, written: Iterable[Words], said: Iterable[Cue]) -> Iterator[Breach]:
+    wanted = [(words.place, words.text, words.kind) for words in written]
+    given = [(cue.place, cue.words, cue.kind) for cue in said]
+    if wanted == given:
+        return
+    for place, text, kind in (Counter(wanted) - Counter(given)).elements():
+        yield Breach(9, place, f"the {kind.value} cue {quoted(text)} is missing from “{seen.step.title}”")
+    for place, text, kind in (Counter(given) - Counter(wanted)).elements():
+        what = f"“{seen.step.title}” at {moment(seen.span.start_ms)} has one {kind.value} cue too many: {quoted(text)}"
+        yield Breach(9, place, what)
+
+
+def _forbidden(left_out: Counter[tuple[Place, str]]) -> Iterator[Breach]:
+    for place, text in left_out.elements():
+        yield Breach(9, place, f"{quoted(text)} is listed as dropped, which the file does not allow")
+
+
+def _dropped(evidence: Evidence, seen: Seen) -> Iterator[Breach]:
+    """What was left out is told to the teacher, and had no room."""
+    for dropped in seen.dropped:
+        if not evidence.has_note(dropped.place, f"“{dropped.words}”"):
+            yield Breach(9, dropped.place, f"{quoted(dropped.words)} was dropped, and no note says so")
+    first = min(seen.dropped, key=lambda dropped: _turn(seen, dropped.place))
+    left_out = {dropped.place for dropped in seen.dropped} - {first.place}
+    needed_ms = evidence.needed_ms(seen)
+    kept = [(words.at, needed_ms[words.place]) for words in seen.step.words if words.place not in left_out]
+    if room_of(seen, seen.length_ms).holds_calmly(kept):
+        yield Breach(9, first.place, f"{quoted(first.words)} was dropped though there is room for it")
+
+
+def _turn(seen: Seen, place: Place) -> int:
+    return next((number for number, words in enumerate(seen.step.words) if words.place == place), -1)
