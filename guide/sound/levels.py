@@ -35,7 +35,7 @@ CEILING = 10 ** (-1.3 / 20)
 
 #: In a class of few words and many chimes the chimes pull the measured loudness down. The voice makes up for this by no
 #: more than so much over the target; beyond, the chimes become softer until they no longer count.
-MOST_LIFT_LU = 2.0
+MOST_LIFT_LU = 1.0
 
 _MOST_GAIN = 4.0
 _BELLS_UNDER_VOICE = 0.2
@@ -82,9 +82,11 @@ def settle(
         share = min(1.0, CEILING / max(1e-9, nominal * float(bells.peak.max(initial=0.0))))
         loudness = _lufs(bells.energy * (nominal * share) ** 2)
         return Levels(nominal, CEILING, nominal * share, loudness)
-    share = _bell_share(voice, bells.energy)
     gain = nominal
+    # Limiting takes a little from the voice, and the gain makes up for it: what is left after three rounds is too
+    # little to hear.
     for _ in range(3):
+        share = _bell_share(voice, bells.energy)
         gain = min(_MOST_GAIN, float(gain * 10 ** ((target_lufs - _programme(voice, bells, gain, share)) / 20)))
         share = min(share, _peak_share(bells.peak, voice > 0, gain))
         ceiling = CEILING - gain * share * float(bells.peak[voice > 0].max())

@@ -83,9 +83,9 @@ def prepare(timeline: Timeline, clips: Clips, palette: Palette, target_lufs: flo
     def measures(words: str) -> Measures:
         return unpacked(clips.measures(words))
 
-    for cue in timeline.cues:
-        if (clips.measures(cue.words).size // 2 - 1) * STEP_MS >= cue.length_ms:
-            raise ValueError(f"the clip of {cue.words!r} is longer than the {cue.length_ms} ms planned for it")
+    for words, length_ms in dict.fromkeys((cue.words, cue.length_ms) for cue in timeline.cues):
+        if (measures(words).peaks.size - 1) * STEP_MS >= length_ms:
+            raise ValueError(f"the clip of {words!r} is longer than the {length_ms} ms planned for it")
     down = dips.from_plan(timeline.dips)
     bells = levels.bells_of(timeline.rings, palette, down, timeline.length_ms)
     settled = levels.settle(timeline.cues, measures, bells, target_lufs)

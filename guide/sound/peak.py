@@ -28,7 +28,7 @@ LARGEST_GAIN = float(np.abs(_WEIGHTS).sum(axis=1).max())
 
 
 def _over_line() -> float:
-    """How far the curve can be from the straight line between two samples, as a multiple of the steepest step nearby."""
+    """How far the curve can be from the line between two samples, as a multiple of the steepest step nearby."""
     line = np.zeros_like(_WEIGHTS)
     line[:, TAPS // 2 - 1] = 1 - np.array(_BETWEEN)
     line[:, TAPS // 2] = _BETWEEN

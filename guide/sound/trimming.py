@@ -36,7 +36,9 @@ def trimmed(samples: Single, longest_ms: int) -> Single:
     whole = segment[max(0, lead_ms - _STEP_MS) : len(segment) - tail_ms]
     kept = whole[:longest_ms]
     fade_ms = _LONGEST_FADE_MS if len(whole) > longest_ms else len(kept) // 20
-    return _samples(kept.fade_in(_FADE_IN_MS).fade_out(min(fade_ms, len(kept) // 2)))
+    fade_ms = min(fade_ms, len(kept) // 2)
+    # pydub takes a fade of no length for a mistake.
+    return _samples(kept.fade_in(_FADE_IN_MS).fade_out(fade_ms) if fade_ms else kept)
 
 
 def levelled(samples: Single, gain_db: float) -> Single:

@@ -1,6 +1,7 @@
 """The meter against published signals, against the printed filter run sample by sample, and against itself."""
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -182,7 +183,7 @@ def test_blocks_of_any_size_read_the_same(cuts: list[int]) -> None:
     whole = Meter(48_000)
     whole.feed(sound)
     meter, edges = Meter(48_000), [0, *sorted(cuts), len(sound)]
-    for first, last in zip(edges, edges[1:], strict=False):
+    for first, last in pairwise(edges):
         meter.feed(sound[first:last])
     assert meter.integrated == pytest.approx(whole.integrated, abs=1e-5)
     assert meter.short_term == pytest.approx(whole.short_term, abs=1e-5)
