@@ -25,7 +25,7 @@ _OPENERS = {
     "*": "calls an alias",
     "&": "sets an anchor",
     "!": "sets a tag",
-    "%": "is a directive",
+    "%": "begins an order",
     "@": "is reserved",
     "`": "is reserved",
     "|": "opens a text of several lines",

@@ -114,6 +114,7 @@ class _Calls:
         self.shapes: dict[str, Shape] = {}
         self.way: dict[str, Iterator[Call]] = {}
         self.problems: list[Problem] = []
+        self.too_deep = False
 
     def fault(self, name: BlockName, what: str, fix: str) -> None:
         place = name.place
@@ -163,7 +164,7 @@ class _Calls:
         called = [(call, self.shapes[call.name.name]) for call in own.calls if call.name.name in self.shapes]
         depth = max([own.depth, *(call.depth + below.depth for call, below in called)])
         sides = own.has_sides or any(below.has_sides for _, below in called)
-        self.shapes[name] = Shape((), min(depth, DEEPEST), sides)
+        self.shapes[name] = Shape((), depth, sides)
 
     def check(self, own: Shape) -> None:
         """Check the calls of a group whose blocks are all known."""
@@ -174,6 +175,7 @@ class _Calls:
             if call.in_sides and below.has_sides:
                 what = f"`{clipped(call.name.name)}` has `both sides` in it and is called inside `both sides`"
                 self.fault(call.name, what, "keep the sides in one of the two places")
-            if call.depth + below.depth > DEEPEST:
+            if call.depth + below.depth > DEEPEST and not self.too_deep:
+                self.too_deep = True
                 what = f"rounds, sides and blocks stand inside each other more than {DEEPEST} deep"
                 self.fault(call.name, what, "call fewer blocks from blocks")

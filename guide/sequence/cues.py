@@ -69,7 +69,7 @@ def _item(reading: Reading, field: Field, node: Node, spot: Held | Unheld) -> It
         case Table():
             yield from _written(reading, field, node, spot)
         case Items():
-            reading.fault(node, f"a list inside the list of `{field.name}`", "one dash for each cue")
+            reading.fault(node, f"a list inside the list of `{field.name}`", "write one dash for each cue")
         case Faulty():
             pass
 

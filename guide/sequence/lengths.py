@@ -100,15 +100,20 @@ def read_hold(text: str) -> InBreaths | InTime:
         number = clipped(text)
         raise NotALength(f"`{number}` could be breaths or seconds", f"write `{number} breaths` or `{number} s`")
     if re.search(r"[0-9]\s*[-–]\s*[0-9]", text):
-        raise NotALength(f"`{clipped(text)}` is not a length", f"write a range with `to`: {HOLD_FIX[6:]}")
+        with_to = clipped(re.sub(r"\s*[-–]\s*", " to ", text))
+        raise NotALength(f"`{clipped(text)}` is not a length", f"write a range with `to`: `{with_to}`")
     parts = _TO.split(text)
+    if len(parts) == 2:
+        return _time_range(*parts)
+    ms = _hold_ms(text)
+    return _in_time(ms, ms)
+
+
+def _hold_ms(text: str) -> int:
     try:
-        if len(parts) == 2:
-            return _time_range(*parts)
-        ms = read_time(text)
+        return read_time(text)
     except NotALength as error:
         raise NotALength(error.what.replace("is not a time", "is not a length"), HOLD_FIX) from error
-    return _in_time(ms, ms)
 
 
 def _in_breaths(least: int, most: int) -> InBreaths:
@@ -125,7 +130,7 @@ def _time_range(first: str, second: str) -> InTime:
         if unit is None:
             raise NotALength(f"`{clipped(first)}` does not say of what", HOLD_FIX)
         first = f"{first} {unit[2]}"
-    least_ms, most_ms = read_time(first), read_time(second)
+    least_ms, most_ms = _hold_ms(first), _hold_ms(second)
     if least_ms > most_ms:
         fix = f"write `{write_time(most_ms)} to {write_time(least_ms)}`"
         raise NotALength(f"`{clipped(f'{first} to {second}')}` runs backwards", fix)
@@ -201,6 +206,8 @@ def _check_parts(parts: tuple[Fraction, Fraction, Fraction, Fraction], in_second
 def write_time(ms: int) -> str:
     """`ms` as `read_time` takes it, in the shortest form that keeps it exact."""
     minutes, rest_ms = divmod(ms, 60_000)
+    if ms and ms % HOUR_MS == 0:
+        return f"{ms // HOUR_MS} h"
     seconds = f"{rest_ms // 1000}.{rest_ms % 1000:03}".rstrip("0").rstrip(".")
     if not minutes:
         return f"{seconds} s"

@@ -28,6 +28,9 @@ DEEPEST = 40
 #: A two-hour class written out in full has about 5,000 keys, values and entries; this many are read in a second.
 MOST_EVENTS = 40_000
 
+#: Characters without width, left behind by copying from other programs.
+_NO_WIDTH = dict.fromkeys((0x200B, 0xFEFF))
+
 _NULL = re.compile(r"~|null|Null|NULL|")
 _BOOLEAN = re.compile(r"true|True|TRUE|false|False|FALSE")
 _NUMBER = re.compile(
@@ -192,7 +195,8 @@ def _node(event: Any, tree: Growing, waiting: list[_Open]) -> Node | None:
 def _text(event: Any, flow: bool) -> Text:
     start, end = event.start_mark, event.end_mark
     plain = not event.style
-    return Text(event.value, start.line + 1, start.column + 1, end.line + 1, end.column + 1, plain, flow)
+    value = event.value.translate(_NO_WIDTH)
+    return Text(value, start.line + 1, start.column + 1, end.line + 1, end.column + 1, plain, flow)
 
 
 def _spot(event: Any) -> tuple[int, int]:
@@ -208,11 +212,12 @@ def _undecorated(event: Any, tree: Growing) -> bool:
     return False
 
 
-def _table(opened: _Open, tree: Growing) -> Table:
+def _table(opened: _Open, tree: Growing) -> Table | Faulty:
     pairs: list[tuple[Text, Node]] = []
     for key, value in zip(opened.nodes[::2], opened.nodes[1::2], strict=True):
         if isinstance(key, Text):
             pairs.append((key, value))
         elif not isinstance(key, Faulty):
             tree.odd.append(Odd(Oddity.KEY, key.line, key.column))
-    return Table(tuple(pairs), *_spot(opened.event))
+    spot = _spot(opened.event)
+    return Table(tuple(pairs), *spot) if pairs or not opened.nodes else Faulty(*spot)

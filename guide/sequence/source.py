@@ -14,7 +14,7 @@ MOST_BYTES = 192 * 1024
 LONGEST_SHOWN = 300
 
 #: Spaces that look like a space and are not one to YAML, and line ends that only some programs see as such.
-_SPACES = str.maketrans(dict.fromkeys("\xa0\x85\u1680\u2028\u2029\u202f\u205f\u3000\u200b\ufeff", " "))
+_SPACES = str.maketrans(dict.fromkeys("\xa0\x85\u1680\u2028\u2029\u202f\u205f\u3000", " "))
 _SPACES.update(dict.fromkeys(range(0x2000, 0x200B), " "))
 
 _INVISIBLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")

@@ -1,0 +1,57 @@
+"""Files broken at random: the reader tells what is wrong or gives a class, and never fails on its own."""
+
+from pathlib import Path
+
+import pytest
+from fuzzing import fuzzed
+
+from guide.problem import FaultyFile
+from guide.sequence.expand import expand
+from guide.sequence.reader import Read, look
+
+HERE = Path(__file__).parent
+
+
+def check(seed: int) -> Read:
+    """Read the file of `seed`, and hold the reader to all it promises about any file."""
+    text = fuzzed(seed)
+    made = look(text, "class.yaml", HERE)
+    whole = text.decode("utf-8", "replace") if isinstance(text, bytes) else text
+    last = len(whole.replace("\r\n", "\n").replace("\r", "\n").split("\n"))
+    for problem in made.problems:
+        assert problem.what
+        assert problem.place.line >= 1
+        assert problem.place.column >= 1
+        assert problem.place.file != "class.yaml" or problem.place.line <= last
+        problem.shown().encode("utf-8", "surrogatepass")
+    assert list(made.problems) == sorted(made.problems)
+    if made.sequence is not None and not made.problems:
+        try:
+            expand(made.sequence)
+        except FaultyFile as error:
+            assert error.problems
+    return made
+
+
+def run(seeds: range) -> tuple[int, int]:
+    """How many files were read, and how many of them were classes."""
+    good = 0
+    for seed in seeds:
+        try:
+            good += not check(seed).problems
+        except Exception as error:
+            raise AssertionError(f"file {seed} of the fuzzer: {fuzzed(seed)!r}") from error
+    return len(seeds), good
+
+
+def test_two_thousand_files_leave_no_traceback() -> None:
+    read, good = run(range(2_000))
+    assert (read, good > 20) == (2_000, True)
+
+
+@pytest.mark.slow
+def test_a_hundred_thousand_files_leave_no_traceback(capsys: pytest.CaptureFixture[str]) -> None:
+    read, good = run(range(2_000, 102_000))
+    with capsys.disabled():
+        print(f"\nfuzzed sequence files: {read:,} read, no traceback; {good:,} of them were good classes")
+    assert (read, good > 1_000) == (100_000, True)
