@@ -48,9 +48,11 @@ def check(evidence: Evidence) -> Iterator[Breach]:
 
 def _span(seen: Seen) -> Iterator[Breach]:
     step, span = seen.step, seen.span
+    # A move is shown as the pose that it arrives in, where the file names one.
+    title = step.pose or step.title if step.kind is StepKind.MOVE else step.title
     said = (span.kind, span.title, span.side, span.section, span.place)
-    if said != (step.kind, step.title, step.side, step.section, step.place):
-        yield Breach(0, step.place, f"the plan shows “{span.title}” where the class has “{step.title}”")
+    if said != (step.kind, title, step.side, step.section, step.place):
+        yield Breach(0, step.place, f"the plan shows “{span.title}” where the class has “{title}”")
     if span.period_ms != seen.grid.period_text:
         what = f"a breath of “{step.title}” is {seen.grid.period_text} ms, the plan says {span.period_ms} ms"
         yield Breach(0, step.place, what)
@@ -94,7 +96,6 @@ def _rings(evidence: Evidence) -> Iterator[Breach]:
 def _chapters(evidence: Evidence) -> tuple[Chapter, ...]:
     """A chapter reaches from its section's bell, or its first step, to the next chapter or the end of the class."""
     starts: dict[int, int] = {}
-    opening: int | None = None
     rings = [ring for ring in evidence.timeline.rings if ring.role is RingRole.SECTION]
     for seen in evidence.seen:
         section = seen.span.section
@@ -106,7 +107,7 @@ def _chapters(evidence: Evidence) -> tuple[Chapter, ...]:
             opening = before[-1] if before else opening
         starts[section] = 0 if seen.number == 0 else opening
     ordered = sorted(starts.items())
-    ends = [start_ms for _, start_ms in ordered[1:]] + [evidence.timeline.length_ms]
+    ends = [*(start_ms for _, start_ms in ordered), evidence.timeline.length_ms][1:]
     return tuple(
         Chapter(evidence.steps.sections[section].title, start_ms, end_ms)
         for (section, start_ms), end_ms in zip(ordered, ends, strict=True)
