@@ -195,7 +195,7 @@ def _node(event: Any, tree: Growing, waiting: list[_Open]) -> Node | None:
 def _text(event: Any, flow: bool) -> Text:
     start, end = event.start_mark, event.end_mark
     plain = not event.style
-    value = event.value.translate(_NO_WIDTH)
+    value = event.value if event.value.isascii() else event.value.translate(_NO_WIDTH)
     return Text(value, start.line + 1, start.column + 1, end.line + 1, end.column + 1, plain, flow)
 
 

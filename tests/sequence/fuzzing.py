@@ -1,4 +1,4 @@
-"""Broken sequence files by the thousand: good ones with small accidents, files built at random from the grammar, and noise."""
+"""Broken sequence files by the thousand: good ones with small accidents, files grown from the grammar, and noise."""
 
 import json
 import re
@@ -7,7 +7,7 @@ from pathlib import Path
 from random import Random
 
 from guide.sequence.cues import CUE_KEYS
-from guide.sequence.entries import OPTIONS
+from guide.sequence.entries import ENTRY_KEYS, OPTIONS
 from guide.sequence.settings import CLASS_KEYS
 from guide.sequence.shipped import shipped_folder
 
@@ -18,15 +18,18 @@ GOOD = [path.read_bytes().decode("utf-8", "replace") for folder in FOLDERS for p
 #: What slips into a file by accident, and what YAML reads in a way of its own.
 SPLINTERS = (
     *"{}[]*&!%@`|>?-:,#\"'\\\t\n\r\0\x85\ufeff\u2028\u200b~=<>",
-    *(" #", ": ", "- ", "  ", "\n  ", "---\n", "...\n", "%YAML 1.1\n", "<<: ", "*a", "&a ", "!!str ", "? ", "|\n", ">-\n"),
-    *("<side>", "<sides>", "null", "yes", "5", "5 breaths", "1:30", "4-7-8", "🙏", "ṣ", "\ud83d", "\\x00", "\\ud800", "\\u00"),
+    *(" #", ": ", "- ", "  ", "\n  ", "---\n", "...\n", "%YAML 1.1\n"),
+    *("<<: ", "*a", "&a ", "!!str ", "? ", "|\n", ">-\n"),
+    *("<side>", "<sides>", "null", "yes", "5", "5 breaths", "1:30", "4-7-8"),
+    *("🙏", "ṣ", "\ud83d", "\\x00", "\\ud800", "\\u00"),
 )
 VALUES = (
-    *("mountain", "5 breaths", "4 to 6 breaths", "45 s", "1:30", "2 min", "box", "4-7-8", "1:2", "yes", "no", "none", "both"),
-    *("chime", "voice", "right", "left", "last breath", "breath 3", "first side", "3", "108", "2", "sun salutation A", "wave"),
-    *("{inhale: 4 s, exhale: 4 s}", "6 breaths a minute", "Lift the <side> arm.", "Option: bend", "a # b", "", "~", "- x", "[a, b]"),
+    *("mountain", "5 breaths", "4 to 6 breaths", "45 s", "1:30", "2 min", "box", "4-7-8", "1:2"),
+    *("yes", "no", "none", "both", "chime", "voice", "right", "left", "last breath", "breath 3", "first side"),
+    *("3", "108", "2", "sun salutation A", "wave", "{inhale: 4 s, exhale: 4 s}", "6 breaths a minute"),
+    *("Lift the <side> arm.", "Option: bend", "a # b", "", "~", "- x", "[a, b]"),
 )
-KEYS = (*CLASS_KEYS, *OPTIONS, *CUE_KEYS, "hold", "enter", "lasts", "of", "first", "equal", "inhale", "full", "rate", "xyz", "<<")
+KEYS = (*CLASS_KEYS, *OPTIONS, *sorted(ENTRY_KEYS), *CUE_KEYS, "full", "rate", "xyz", "<<")
 
 
 def fuzzed(seed: int) -> str | bytes:
@@ -71,7 +74,8 @@ def _lines_moved(random: Random) -> str:
     lines = _piece(random).split("\n")
     for _ in range(random.randint(1, 4)):
         at = random.randrange(len(lines))
-        lines[at] = random.choice((" " + lines[at], lines[at][1:], lines[at].replace(" ", "", 1), "", random.choice(lines)))
+        line = lines[at]
+        lines[at] = random.choice((" " + line, line[1:], line.replace(" ", "", 1), "", random.choice(lines)))
     return "\n".join(lines)
 
 
@@ -101,7 +105,8 @@ def _tree(random: Random, depth: int) -> object:
 
 def _grown(random: Random) -> str:
     """A file in JSON, which is YAML, with the right keys in any place."""
-    return json.dumps({"title": "T", "class": [_tree(random, 1) for _ in range(3)], random.choice(KEYS): _tree(random, 1)})
+    steps = [_tree(random, 1) for _ in range(3)]
+    return json.dumps({"title": "T", "class": steps, random.choice(KEYS): _tree(random, 1)})
 
 
 def _written(random: Random, depth: int = 0) -> str:

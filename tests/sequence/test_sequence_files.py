@@ -41,7 +41,9 @@ def test_a_file_without_end_is_read_only_as_far_as_needed() -> None:
     assert [problem.what for problem in found] == [f"the file is longer than {MOST_BYTES // 1024} kB"]
 
 
-@pytest.mark.parametrize("written", ["../out.yaml", "a/../../out.yaml", "/etc/passwd", "~/x", "C:\\x.yaml", "link.yaml", "a\0b"])
+@pytest.mark.parametrize(
+    "written", ["../out.yaml", "a/../../out.yaml", "/etc/passwd", "~/x", "C:\\x.yaml", "link.yaml", "a\0b"]
+)
 def test_no_path_leaves_the_folder(tmp_path: Path, written: str) -> None:
     (tmp_path / "out.yaml").write_text("secret")
     home = tmp_path / "home"

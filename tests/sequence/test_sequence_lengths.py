@@ -83,13 +83,17 @@ def test_times_are_written_as_people_write_them(text: str, ms: int) -> None:
     assert read_time(text) == ms
 
 
-@pytest.mark.parametrize("text", ["", "45", "1:75", "1:2", "30 s 2 min", "2 min 3 min", "-5 s", "5 m", "1e3 s", "４ s", "s"])
+@pytest.mark.parametrize(
+    "text", ["", "45", "1:75", "1:2", "30 s 2 min", "2 min 3 min", "-5 s", "5 m", "1e3 s", "４ s", "s"]
+)
 def test_what_is_no_time_is_refused(text: str) -> None:
     with pytest.raises(NotALength):
         read_time(text)
 
 
-@pytest.mark.parametrize("text", ["5", "0 breaths", "301 breaths", "5 breaths breaths", "0.5 s", "4:00:01", "5.5 breaths"])
+@pytest.mark.parametrize(
+    "text", ["5", "0 breaths", "301 breaths", "5 breaths breaths", "0.5 s", "4:00:01", "5.5 breaths"]
+)
 def test_what_is_no_hold_is_refused(text: str) -> None:
     with pytest.raises(NotALength):
         read_hold(text)

@@ -1,4 +1,4 @@
-"""The shipped JSON Schema and the reader come to the same verdict; what a schema cannot see is listed, with the reason."""
+"""The shipped JSON Schema and the reader come to the same verdict; what a schema cannot see is listed, with why."""
 
 import datetime
 import json
