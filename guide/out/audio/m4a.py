@@ -1,4 +1,8 @@
-"""M4A (AAC) through PyAV, which is an extra."""
+"""M4A (AAC) through PyAV, which is an extra.
+
+The container keeps a list of all its packets until the end, so that memory grows by about 11 MB for each hour of sound;
+every other format needs the same for any length.
+"""
 
 import importlib.util
 
