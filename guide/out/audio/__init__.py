@@ -27,7 +27,8 @@ AUDIO: dict[str, AudioFormat] = {
 def write_audio(path: Path, blocks: Iterator[NDArray[np.float32]], tags: Tags) -> None:
     """Write `blocks` (shape (n, 2), 48 kHz, full scale 1.0) to `path`, in the format that its suffix names.
 
-    The memory needed does not grow with the length (of an M4A, by 11 MB an hour). An old file at `path` stays until the new one is whole.
+    The memory needed does not grow with the length (for an M4A, by 11 MB an hour). An old file at `path` stays until
+    the new one is whole.
 
     Raises: UnusableChoice for a suffix that is no format's, or a path that cannot be a file; MachineTrouble when the
     disk or a missing library does not let it; and whatever the iterator raises.
