@@ -1,0 +1,130 @@
+"""Spoken words kept on disk, each under a name made from everything that its sound depends on.
+
+Safe with two programs at once: an entry is written beside its place and moved there whole. An entry that is damaged, or
+half of one, counts as absent. A disk that is full or may not be written costs time, never the class.
+"""
+
+import contextlib
+import hashlib
+import json
+import os
+import secrets
+import struct
+import zlib
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+#: The way entries are written; what has another is not found.
+FORMAT = 1
+
+_HEAD = struct.Struct("<4sIII")
+_MAGIC = b"say1"
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """A finished clip (int16, mono, 48 kHz) and what was measured of it (float32, one row)."""
+
+    pcm: NDArray[np.int16]
+    measures: NDArray[np.float32]
+
+
+@dataclass(frozen=True, slots=True)
+class Freed:
+    """What emptying the cache gave back."""
+
+    bytes: int
+    count: int
+
+
+def cache_folder() -> Path:
+    """Where spoken words are kept: `GUIDE_CACHE`, or the folder that the system has for such things."""
+    named = os.environ.get("GUIDE_CACHE")
+    if named:
+        return Path(named)
+    from platformdirs import user_cache_path
+
+    return user_cache_path("practice-guide", appauthor=False) / "speech"
+
+
+def cache_key(voice: str, version: str, rate: float, said: str, finish_version: str) -> str:
+    """The name of an entry: a hash of everything that its sound depends on."""
+    facts = json.dumps([FORMAT, voice, version, repr(float(rate)), said, finish_version])
+    return hashlib.blake2b(facts.encode("utf-8"), digest_size=20).hexdigest()
+
+
+def write_bytes(path: Path, content: bytes) -> None:
+    """Write a new file."""
+    path.write_bytes(content)
+
+
+@dataclass(frozen=True, slots=True)
+class Cache:
+    """The entries in one folder."""
+
+    folder: Path
+    write: Callable[[Path, bytes], None] = write_bytes
+
+    def load(self, key: str) -> Kept | None:
+        """The entry `key`, or None where there is none, or a damaged one."""
+        try:
+            content = self._path(key).read_bytes()
+        except OSError:
+            return None
+        return unpacked(content)
+
+    def store(self, key: str, kept: Kept) -> bool:
+        """Keep an entry. False when the disk would not have it, which leaves nothing behind."""
+        path = self._path(key)
+        part = path.with_name(f".{key}.{os.getpid()}.{secrets.token_hex(4)}.part")
+        try:
+            path.parent.mkdir(parents=True, exist_ok=True)
+            self.write(part, packed(kept))
+            part.replace(path)
+        except OSError:
+            with contextlib.suppress(OSError):
+                part.unlink()
+            return False
+        return True
+
+    def clear(self) -> Freed:
+        """Take every entry away, and what a killed program left of one."""
+        freed, count = 0, 0
+        for path in self._files():
+            with contextlib.suppress(OSError):
+                size = path.stat().st_size
+                path.unlink()
+                freed, count = freed + size, count + (path.suffix == ".clip")
+        for folder in list(self.folder.glob("[0-9a-f][0-9a-f]")):
+            with contextlib.suppress(OSError):
+                folder.rmdir()
+        return Freed(freed, count)
+
+    def _path(self, key: str) -> Path:
+        return self.folder / key[:2] / f"{key}.clip"
+
+    def _files(self) -> Iterator[Path]:
+        for pattern in ("*.clip", ".*.part"):
+            yield from self.folder.glob(f"[0-9a-f][0-9a-f]/{pattern}")
+
+
+def packed(kept: Kept) -> bytes:
+    """An entry as bytes: lengths and a checksum, the samples, the measures; little-endian on every machine."""
+    body = kept.pcm.astype("<i2").tobytes() + kept.measures.astype("<f4").tobytes()
+    return _HEAD.pack(_MAGIC, kept.pcm.size, kept.measures.size, zlib.crc32(body)) + body
+
+
+def unpacked(content: bytes) -> Kept | None:
+    """The entry in these bytes, or None when a single one of them is not as it was written."""
+    if len(content) < _HEAD.size:
+        return None
+    magic, frames, measures, checksum = _HEAD.unpack_from(content)
+    body = memoryview(content)[_HEAD.size :]
+    if magic != _MAGIC or len(body) != 2 * frames + 4 * measures or zlib.crc32(body) != checksum:
+        return None
+    pcm = np.frombuffer(body[: 2 * frames], "<i2").astype(np.int16, copy=False)
+    return Kept(pcm, np.frombuffer(body[2 * frames :], "<f4").astype(np.float32, copy=False))

@@ -1,0 +1,43 @@
+"""The voices that can be asked for by name."""
+
+from collections.abc import Callable
+from difflib import get_close_matches
+
+from guide.problem import UnusableChoice
+from guide.voice.protocol import Voice
+
+DEFAULT = "natural"
+
+
+def _natural(which: str) -> Voice:
+    from guide.voice.natural import open_natural
+
+    return open_natural(which)
+
+
+def _system(which: str) -> Voice:
+    from guide.voice.system import open_system
+
+    return open_system(which)
+
+
+#: Every engine by the word before the colon in a voice's name; each is given the word after it, or "".
+ENGINES: dict[str, Callable[[str], Voice]] = {
+    "natural": _natural,
+    "system": _system,
+}
+
+
+def open_voice(name: str) -> Voice:
+    """The voice called `name`: `natural`, `system`, or `system:` and the id of one of the machine's own voices.
+
+    Raises:
+        UnusableChoice: there is no such voice.
+        MachineTrouble: its engine is not installed or does not start.
+    """
+    engine, _, which = name.strip().partition(":")
+    if engine not in ENGINES:
+        near = get_close_matches(engine, ENGINES, n=1)
+        meant = f"did you mean “{near[0]}”?" if near else "`guide voices` lists them"
+        raise UnusableChoice(f"there is no voice “{name}” ({meant})")
+    return ENGINES[engine](which)
