@@ -162,6 +162,9 @@ def _stray_key(scene: Scene, head: str, keys: frozenset[str]) -> Break:
         at = glued.start(1) + 1
         what = f"`{glued[1]}:` needs a space after its colon"
         return Break(scene.source.problem(above, at, what, f"write `{clipped(spaced.strip())}`"), above, spaced)
+    colonless = _colonless(scene, above, keys)
+    if colonless:
+        return colonless
     if key in keys:
         what = f"`{key}` stands too far to the right, so it is read as part of the text on line {above}"
         front = re.match(r"\s*(?:-\s+)*", scene.text(above))
@@ -171,6 +174,21 @@ def _stray_key(scene: Scene, head: str, keys: frozenset[str]) -> Break:
     what = f"this line is read as part of the text on line {above}, and its colon makes YAML see a key"
     fix = "put quotes around the whole text, or put the colon elsewhere"
     return Break(scene.source.problem(scene.line, column, what, fix), scene.line, text.replace(":", ";"))
+
+
+def _colonless(scene: Scene, number: int, keys: frozenset[str]) -> Break | None:
+    """A key whose colon was forgotten: `- pose mountain`."""
+    text = scene.text(number)
+    rest = text.lstrip(" -")
+    front = text[: len(text) - len(rest)]
+    key = max((key for key in keys if rest.startswith(f"{key} ")), key=len, default="")
+    if not key:
+        return None
+    meant = f"{key}: {rest[len(key) :].strip()}"
+    problem = scene.source.problem(
+        number, len(front) + 1, f"`{key}` needs a colon after it", f"write `{clipped(meant)}`"
+    )
+    return Break(problem, number, front + meant)
 
 
 def _opener(scene: Scene, keys: frozenset[str]) -> Break | None:
@@ -219,6 +237,9 @@ def _no_key(scene: Scene, keys: frozenset[str]) -> Break | None:
     text = scene.text(scene.line)
     if "could not find expected ':'" not in scene.reason or not text.strip():
         return None
+    colonless = _colonless(scene, scene.line, keys)
+    if colonless:
+        return colonless
     column = len(text) - len(text.lstrip()) + 1
     what = "this line has neither a dash in front nor a key with a colon"
     return Break(scene.source.problem(scene.line, column, what, "write `- …` or `say: …`"), scene.line)

@@ -242,9 +242,12 @@ def whole_number(reading: Reading, field: Field, least: int, most: int) -> int |
     text = scalar(reading, field, f"write a number from {least} to {most}")
     if text is None:
         return None
-    if text.plain and text.value.isascii() and text.value.isdigit() and least <= int(text.value[:9]) <= most:
+    if not text.plain:
+        reading.fault(text, f"`{field.name}` is a number and stands without quotes", f"write `{clipped(text.value)}`")
+        return None
+    if text.value.isascii() and text.value.isdigit() and least <= int(text.value[:9]) <= most:
         return int(text.value)
-    fix = f"write a whole number from {least} to {most}, without quotes"
+    fix = f"write a whole number from {least} to {most}"
     reading.fault(text, f"`{field.name}` cannot be `{clipped(text.value)}`", fix)
     return None
 

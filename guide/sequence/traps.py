@@ -87,7 +87,7 @@ def _joined(source: Source, text: Text, keys: frozenset[str]) -> Iterator[Proble
     """A first or following line that begins like a new cue or key, but was taken into the text."""
     if _DASH.match(text.value):
         line = source.line(text.line)[text.column :].strip()
-        fix = f"write `- {clipped(line)}`"
+        fix = f"write `- {clipped(line)}`; or, if the dash is to stay, {quoted(clipped('-' + line))}"
         yield source.problem(text.line, text.column, "a dash needs a space after it to begin a new entry", fix)
     key = _GLUED_KEY.match(text.value)
     if key and key[1] in keys:
