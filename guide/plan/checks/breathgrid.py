@@ -34,10 +34,10 @@ class BreathGrid:
         """How many whole breaths fit into `ms`; also the number of the breath under way at `ms`."""
         return ms * self.ticks // self.period
 
-    def starts(self, length_ms: int, into: int = 0) -> list[int]:
-        """Every start of one part of a breath that lies before `length_ms`."""
-        double = 2 * self.ticks
-        return [n // double for n in range(2 * into + self.ticks, length_ms * double, 2 * self.period)]
+    def starts(self, breaths: int, into: int = 0) -> list[int]:
+        """Where one part of each of the first `breaths` breaths begins."""
+        first, double = 2 * into + self.ticks, 2 * self.ticks
+        return [n // double for n in range(first, first + 2 * breaths * self.period, 2 * self.period)]
 
     def next_exhale(self, from_ms: int, least_breath: int = 0) -> tuple[int, int]:
         """The first exhale at or after `from_ms` that is in breath `least_breath` or later: its start, its breath."""

@@ -7,6 +7,7 @@ from guide.plan.checks.breach import GAP_MS, Breach, moment
 from guide.plan.checks.evidence import Evidence, Seen
 from guide.plan.checks.openings import openings
 from guide.plan.checks.p9_counts import slots
+from guide.plan.checks.room import whole_breaths
 from guide.plan.timeline import RingRole
 from guide.problem import Place
 from guide.sequence.steps import Breath, Count, Sounds, StepKind
@@ -54,15 +55,16 @@ def _wanted(sounds: Sounds, seen: Seen) -> list[Rung]:
 
 
 def _chimes(sounds: Sounds, seen: Seen) -> list[Rung]:
-    """A chime at the start of every inhale and exhale of a hold; in a breathing pattern at its pauses too."""
-    grid, hold_ms, length_ms = seen.grid, seen.span.hold_ms, seen.length_ms
+    """A chime at each inhale and exhale of every whole breath; in a breathing pattern at its pauses too."""
+    grid, hold_ms = seen.grid, seen.span.hold_ms
+    breaths = whole_breaths(seen, seen.length_ms)
     parts = [(0, RingRole.INHALE, sounds.inhale), (grid.exhale, RingRole.EXHALE, sounds.exhale)]
     if seen.step.kind is StepKind.BREATHING:
         pauses = ((grid.full, grid.exhale), (grid.empty, grid.period))
         parts += [(start, RingRole.PAUSE, sounds.pause) for start, end in pauses if end > start]
     rings: list[Rung] = []
     for into, role, sound in parts:
-        rings += [(hold_ms + start_ms, role, sound) for start_ms in grid.starts(length_ms, into)]
+        rings += [(hold_ms + start_ms, role, sound) for start_ms in grid.starts(breaths, into)]
     return sorted(rings, key=_start_ms)
 
 
