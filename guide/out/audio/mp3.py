@@ -14,6 +14,11 @@ from guide.units import RATE_HZ
 QUALITY = 3
 
 
+#: LAME turns everything down by this factor at 128 kb/s (its preset for that rate; measured by correlating what went in
+#: with what FFmpeg decodes: 0.9499). It is given back beforehand, so that a class is as loud as its WAV.
+LAME_SCALE = 0.95
+
+
 class Mp3Encoder:
     """MP3 at a constant 128 kb/s, joint stereo.
 
@@ -33,7 +38,7 @@ class Mp3Encoder:
 
     def write(self, frames: Frames) -> None:
         self._samples += len(frames)
-        self._emit(self._lame.encode(frames.tobytes()))
+        self._emit(self._lame.encode(_lifted(frames).tobytes()))
 
     def finish(self) -> None:
         self._emit(self._lame.flush())
@@ -50,6 +55,14 @@ class Mp3Encoder:
         self._sink.write(data)
         self._crc.add(np.frombuffer(data, np.uint8))
         self._bytes += len(data)
+
+
+def _lifted(frames: Frames) -> Frames:
+    """The frames louder by what LAME takes away; what would pass full scale stays there."""
+    louder = np.multiply(frames, 1 / LAME_SCALE, dtype=np.float32)
+    np.rint(louder, out=louder)
+    np.clip(louder, -32768, 32767, out=louder)
+    return louder.astype(np.int16)
 
 
 def _lame() -> "lameenc.Encoder":
