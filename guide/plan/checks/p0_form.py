@@ -1,5 +1,6 @@
 """Promise 0, so to say: the plan is well formed, so that the other checks mean something."""
 
+from bisect import bisect_left
 from collections.abc import Iterable, Iterator
 
 from guide.plan.checks.breach import DIP_JOIN_MS, SETTLE_MS, Breach, moment, quoted
@@ -96,15 +97,15 @@ def _rings(evidence: Evidence) -> Iterator[Breach]:
 def _chapters(evidence: Evidence) -> tuple[Chapter, ...]:
     """A chapter reaches from its section's bell, or its first step, to the next chapter or the end of the class."""
     starts: dict[int, int] = {}
-    rings = [ring for ring in evidence.timeline.rings if ring.role is RingRole.SECTION]
+    bells_ms = sorted(ring.start_ms for ring in evidence.timeline.rings if ring.role is RingRole.SECTION)
     for seen in evidence.seen:
         section = seen.span.section
         if section is None or section in starts:
             continue
         opening = seen.span.start_ms
         if evidence.steps.sections[section].bell.at_start:
-            before = [ring.start_ms for ring in rings if ring.start_ms < opening]
-            opening = before[-1] if before else opening
+            before = bisect_left(bells_ms, opening)
+            opening = bells_ms[before - 1] if before else opening
         starts[section] = 0 if seen.number == 0 else opening
     ordered = sorted(starts.items())
     ends = [*(start_ms for _, start_ms in ordered), evidence.timeline.length_ms][1:]

@@ -13,14 +13,15 @@ from guide.sequence.steps import StepKind, Words
 
 def check(evidence: Evidence) -> Iterator[Breach]:
     for seen in evidence.seen:
-        left_out = Counter((dropped.place, dropped.words) for dropped in seen.dropped)
-        held = [words for words in seen.step.words if not _taken(left_out, words)]
         said = seen.carried if seen.step.kind is StepKind.MOVE else seen.said
-        yield from _both(seen, seen.step.entry, seen.entry)
-        yield from _both(seen, held, said)
-        yield from _forbidden(left_out)
+        written = seen.step.words
         if seen.dropped:
+            left_out = Counter((dropped.place, dropped.words) for dropped in seen.dropped)
+            written = tuple(words for words in written if not _taken(left_out, words))
+            yield from _forbidden(left_out)
             yield from _dropped(evidence, seen)
+        yield from _both(seen, seen.step.entry, seen.entry)
+        yield from _both(seen, written, said)
 
 
 def _taken(left_out: Counter[tuple[Place, str]], words: Words) -> bool:
