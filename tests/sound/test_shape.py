@@ -38,7 +38,7 @@ def test_a_clip_keeps_its_length_and_its_pitch_at_the_new_rate(rate_hz: int) -> 
 
 
 def test_resampling_leaves_no_false_tone() -> None:
-    """soxr keeps what is not there some 90 dB down at 9 kHz; a straight line from sample to sample keeps it 8 dB down."""
+    """soxr keeps what is not there some 90 dB down at 9 kHz; a straight line between samples, 8 dB down."""
     clip = resampled(tone(1.0, 24_000, 0.5, 9000.0), 24_000)
     spectrum = np.abs(np.fft.rfft(clip[4800:-4800] * np.blackman(clip.size - 9600)))
     hz = np.fft.rfftfreq(clip.size - 9600, 1 / RATE_HZ)
