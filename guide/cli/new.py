@@ -22,7 +22,8 @@ def command(file: str, title: str | None) -> None:
     if path.suffix not in (".yaml", ".yml"):
         path = path.with_name(f"{path.name}.yaml")
     starter = (shipped_folder() / "starter.yaml").read_text(encoding="utf-8")
-    text = re.sub(r"^title: .*$", f"title: {_quoted(title or _title(path))}", starter, count=1, flags=re.MULTILINE)
+    line = f"title: {_quoted(title or _title(path))}"
+    text = re.sub(r"^title: .*$", lambda _: line, starter, count=1, flags=re.MULTILINE)
     try:
         with path.open("x", encoding="utf-8", newline="\n") as target:
             target.write(text)

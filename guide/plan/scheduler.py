@@ -176,7 +176,7 @@ class _Laid:
 
 def _slot_missed(length_ms: int, slot_ms: int) -> str:
     word = "longer" if length_ms > slot_ms else "shorter"
-    by = clock(abs(length_ms - slot_ms) + 500)
+    by = seconds_text(abs(length_ms - slot_ms))
     return f"the class lasts {clock(length_ms)}, {by} {word} than its slot of {clock(slot_ms)}"
 
 

@@ -230,12 +230,12 @@ class _Expansion:
         )
 
     def name(self, entry: HoldEntry, pose: str, where: _Pass) -> tuple[Words, ...]:
-        """What is said for a pose's name: as written, with its side where the file names sides, or nothing."""
+        """What is said for a pose's name (a rest has one where `pose` gives it): as written, with its side, or nothing."""
         if entry.name_silent or entry.kind == "silence":
             return ()
         if entry.name_cue is not None:
             return self.cues((entry.name_cue,), where, None)
-        if entry.kind != "pose" or not self.sequence.say_names:
+        if entry.pose == entry.kind or not self.sequence.say_names:
             return ()
         text = f"{pose[0].upper()}{pose[1:]}"
         if where.side is not None and not SIDE_WORD.search(entry.pose):
@@ -297,6 +297,10 @@ class _Expansion:
         held: tuple[InBreaths | InTime, Pace] | None,
     ) -> tuple[Words, ...]:
         """The cues said on this pass, with their side put in and their places made exact."""
+        for cue in cues:
+            if cue.on_pass is not OnPass.BOTH and where.on_pass is OnPass.BOTH:
+                what = f"`on: {cue.on_pass.value}` is used where there is one pass only"
+                self.fault(cue.place, what, "put the step under `both sides:`, or leave `on` out")
         return tuple(
             Words(
                 text=self.sided(cue.text, cue.place, where),
@@ -306,7 +310,7 @@ class _Expansion:
                 if_room=cue.if_room,
             )
             for cue in cues
-            if OnPass.BOTH in (cue.on_pass, where.on_pass) or cue.on_pass is where.on_pass
+            if cue.on_pass in (OnPass.BOTH, where.on_pass)
         )
 
     def spot(self, cue: WrittenCue, hold: InBreaths | InTime, pace: Pace) -> AtBreath | AtTime | None:

@@ -60,12 +60,12 @@ def test_every_shipped_class_passes_the_check(path: Path) -> None:
 
 
 def test_check_shows_every_problem_of_every_file_and_leaves_with_two() -> None:
-    good, bad = class_file(), class_file("title: Bad\nclass:\n  - pose: tree\n    hodl: 3\n", "bad.yaml")
+    good, bad = class_file(), class_file("title: Bad\nclass:\n  - pose: tree\n    hodl: 3 breaths\n", "bad.yaml")
     result = guide("check", good, bad)
     assert result.exit_code == 2
     assert f"{good}: no problems found" in result.stdout
     assert result.stderr == (
-        "bad.yaml:4:5: `pose` has no `hodl` (did you mean `hold`?)\n        hodl: 3\n        ^\n"
+        "bad.yaml:4:5: `pose` has no `hodl` (did you mean `hold`?)\n        hodl: 3 breaths\n        ^\n"
     )
 
 
@@ -93,7 +93,7 @@ def test_a_folder_is_not_a_class(command: str) -> None:
 def test_plan_prints_the_class_as_a_table() -> None:
     result = guide("plan", class_file())
     assert result.exit_code == 0
-    assert "mountain" in result.stdout
+    assert "Mountain" in result.stdout
     assert "Stand tall." in result.stdout
 
 

@@ -80,7 +80,7 @@ def test_every_cue_is_heard_where_it_is_planned_and_the_rest_is_quiet(
         loud[cue.start_ms // FRAME_MS - 1 : cue.end_ms // FRAME_MS + 1] = False
     strays = np.flatnonzero(loud)
     print(
-        f"\n{ready.timeline.title}, {suffix}: {len(late)} cues, onset {min(late):+d} to {max(late):+d} ms off the plan, "
+        f"\n{ready.timeline.title}, {suffix}: {len(late)} cues, onset {min(late):+d} to {max(late):+d} ms off plan, "
         f"median {int(np.median(late)):+d}; {strays.size} loud frames outside the words"
     )
     assert -TOLERANCE_MS <= min(late) <= max(late) <= TOLERANCE_MS
