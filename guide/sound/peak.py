@@ -73,17 +73,26 @@ def highest(samples: Single, floor: float = 0.0) -> float:
 
     Pieces that cannot beat `floor` are passed over, and the result is the same as if they were not.
     """
-    if max(float(samples.max()), -float(samples.min())) * LARGEST_GAIN <= floor:
+    largest = max(float(samples.max()), -float(samples.min()))
+    if largest * LARGEST_GAIN <= floor:
         return floor
-    body = samples[TAPS - 1 :].reshape(-1, PIECE)
-    loud = np.maximum(body.max(axis=1), -body.min(axis=1)) * LARGEST_GAIN > floor
-    # A large sample also reaches TAPS - 1 places into the piece after its own.
-    loud[1:] |= loud[:-1].copy()
-    loud[0] |= bool(np.abs(samples[: TAPS - 1]).max() * LARGEST_GAIN > floor)
-    windows = np.lib.stride_tricks.sliding_window_view(samples, TAPS - 1 + PIECE)[::PIECE][loud]
-    largest = np.abs(windows).max(axis=1)
-    bound = largest + OVER_LINE * np.abs(np.diff(windows, axis=1)).max(axis=1)
-    floor = max(floor, float(largest.max(initial=0.0)))
+    steps = np.diff(samples)
+    steepest = max(float(steps.max()), -float(steps.min()))
+    floor_of_samples = max(floor / LARGEST_GAIN, floor - OVER_LINE * steepest)
+    if largest <= floor_of_samples:
+        return floor
+    return _looked_at(samples, np.flatnonzero(np.abs(samples) > floor_of_samples), max(floor, largest))
+
+
+def _looked_at(samples: Single, places: NDArray[np.intp], floor: float) -> float:
+    """The highest point of the curve around some places, where it is above `floor`, else `floor`."""
+    pieces = samples.size // PIECE
+    near = np.zeros(pieces + 2, bool)
+    # A sample has a part in the points that end with it and with the TAPS - 1 samples after it.
+    near[np.maximum(0, places - (TAPS - 1)) // PIECE] = True
+    near[places // PIECE] = True
+    windows = np.lib.stride_tricks.sliding_window_view(samples, TAPS - 1 + PIECE)[::PIECE][near[:pieces]]
+    bound = np.abs(windows).max(axis=1) + OVER_LINE * np.abs(np.diff(windows, axis=1)).max(axis=1)
     points = windows[bound > floor] @ _PIECE
     return max(floor, float(np.abs(points).max(initial=0.0)))
 
