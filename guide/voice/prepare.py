@@ -23,8 +23,8 @@ from guide.voice.trimming import trimmed
 #: So much of recently used speech stays in memory, whatever the length of the class.
 HELD_BYTES = 24_000_000
 
-#: With fewer words than this to be spoken, one process is done before a second has started.
-WORTH_MORE_WORKERS = 100
+#: With fewer texts than this to be spoken, one process is done before a second one has started.
+WORTH_MORE_WORKERS = 40
 
 #: A voice that takes longer hangs: a minute, and a fifth of a second for each character. Longer than an engine's own
 #: limit (see `system`), which tells more.

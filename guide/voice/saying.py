@@ -125,6 +125,7 @@ def _rule(pattern: str, put: str | Callable[[Match[str]], str]) -> tuple[re.Patt
 
 #: In this order: what is longest and surest first, so that no rule takes a part of what another should read whole.
 _RULES = (
+    _rule(r"[\u200b-\u200f\ufe00-\ufe0f\u20d0-\u20ff]", ""),
     _rule(r"[‘’ʼ`´]", "'"),
     _rule(r"[“”„«»\"]", " "),
     _rule(r"(?<=\d)½|½", " 1/2"),

@@ -83,13 +83,16 @@ class MachineVoices:
 
 
 def open_system(which: str) -> SystemVoice:
-    """The machine's voice with the id `which`, or the one that its engine takes by itself.
+    """The machine's voice with the id `which` (its last part will do), or the one that its engine takes by itself.
 
     Raises:
         UnusableChoice: there is no such voice.
         MachineTrouble: the machine has no engine.
     """
     known = [voice.voice_id for voice in machine_voices(LIBRARY).voices]
+    short = [one for one in known if one.rpartition("/")[2] == which]
+    if which and which not in known and len(short) == 1:
+        return SystemVoice(short[0])
     if which and which not in known:
         near = get_close_matches(which, known, n=3, cutoff=0.4)
         meant = f"did you mean {' or '.join(f'system:{one}' for one in near)}?" if near else "see `guide voices`"
