@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from guide.plan.checks.evidence import Evidence
-from guide.plan.timeline import RingRole
+from guide.plan.timeline import RingRole, Span
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,6 +15,10 @@ class Opening:
     from_ms: int
     until_ms: int
     bells: tuple[tuple[int, RingRole, str], ...]
+
+    def is_hurried_by(self, span: Span) -> bool:
+        """Whether the step that follows begins before its bells have had their time."""
+        return bool(self.bells) and span.start_ms < self.until_ms
 
 
 def openings(evidence: Evidence) -> Iterator[Opening]:

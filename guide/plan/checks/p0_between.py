@@ -16,6 +16,6 @@ def check(evidence: Evidence) -> Iterator[Breach]:
                 yield Breach(0, None, what)
             continue
         span = timeline.spans[opening.number]
-        if span.start_ms != opening.until_ms:
+        if span.start_ms != opening.until_ms and not opening.is_hurried_by(span):
             what = f"“{span.title}” begins at {moment(span.start_ms)}, it should follow at {moment(opening.until_ms)}"
             yield Breach(0, span.place, what)

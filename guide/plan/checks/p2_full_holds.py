@@ -37,6 +37,11 @@ def _entry(evidence: Evidence, seen: Seen) -> Iterator[Breach]:
         if taken_ms != (own_ms := _needed_ms(evidence, seen)):
             what = f"the entry words of “{step.title}” take {taken_ms} ms, they need {own_ms} ms"
             yield Breach(2, step.place, what)
+        too_early = seen.entry[0].start_ms < span.start_ms + seen.lead_ms
+        if step.kind is StepKind.TALK and (too_early or seen.entry[-1].end_ms > span.hold_ms):
+            what = f"the entry words of “{step.title}” lie from {moment(seen.entry[0].start_ms)}"
+            both = f"{moment(seen.entry[-1].end_ms)}, their time from {moment(span.start_ms + seen.lead_ms)}"
+            yield Breach(2, step.place, f"{what} to {both} to {moment(span.hold_ms)}")
 
 
 def _needed_ms(evidence: Evidence, seen: Seen) -> int:

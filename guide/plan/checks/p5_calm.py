@@ -24,10 +24,10 @@ def check(evidence: Evidence) -> Iterator[Breach]:
 
 
 def has_room(evidence: Evidence, seen: Seen) -> bool:
-    """Whether the words that were not left out fit calmly into the hold as long as it is."""
-    left_out = {dropped.place for dropped in seen.dropped}
+    """Whether the words that are said fit calmly into the hold as long as it is."""
+    said = {cue.place for cue in seen.said}
     needed_ms = evidence.needed_ms(seen)
-    kept = [(words.at, needed_ms[words.place]) for words in seen.step.words if words.place not in left_out]
+    kept = [(words.at, needed_ms[words.place]) for words in seen.step.words if words.place in said]
     return room_of(seen, seen.length_ms).holds_calmly(kept)
 
 

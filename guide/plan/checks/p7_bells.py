@@ -6,6 +6,7 @@ from itertools import pairwise
 
 from guide.plan.checks.breach import Breach, moment, quoted
 from guide.plan.checks.evidence import Evidence
+from guide.plan.checks.openings import openings
 from guide.plan.timeline import RingRole
 
 BELLS = (RingRole.CLASS, RingRole.SECTION, RingRole.STEP)
@@ -16,6 +17,12 @@ def check(evidence: Evidence) -> Iterator[Breach]:
     yield from _alone(evidence)
     yield from _between_rings(evidence)
     yield from _closing_bells(evidence)
+    for opening in openings(evidence):
+        if opening.number < len(evidence.seen):
+            span = evidence.timeline.spans[opening.number]
+            if opening.is_hurried_by(span):
+                what = f"“{span.title}” begins at {moment(span.start_ms)}, before the bells are done"
+                yield Breach(7, span.place, f"{what} at {moment(opening.until_ms)}")
 
 
 def _turned_down(evidence: Evidence) -> Iterator[Breach]:
