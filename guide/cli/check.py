@@ -1,5 +1,7 @@
 """`guide check`: every problem of the files given, with the line shown and what to write."""
 
+import shutil
+
 import click
 
 from guide.cli.options import files_argument
@@ -18,7 +20,7 @@ def command(ctx: click.Context, files: tuple[str, ...]) -> None:
     from standard input. Many files can be checked at once.
     """
     code = each(files, _check)
-    click.echo(CAUTION)
+    click.echo(click.wrap_text(CAUTION, width=min(100, shutil.get_terminal_size().columns)))
     ctx.exit(code)
 
 

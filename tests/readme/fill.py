@@ -4,7 +4,8 @@
     python tests/readme/fill.py --check   print what has changed, and fail if anything has
 
 A block is marked by a comment above its fence: `<!-- run: guide plan … -->`, or `<!-- run, varies: … -->` where the
-output differs from machine to machine and only the exit code is checked. `<!-- help -->` is the command reference.
+output differs from machine to machine and only the exit code is checked. `<!-- help -->` is the command reference, and
+`<!-- file: slips.yaml -->` a file beside this one.
 """
 
 import difflib
@@ -19,24 +20,27 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[2]
 README = ROOT / "README.md"
 BLOCK = re.compile(
-    r"<!-- (?P<mark>run(?:, varies)?: (?P<line>[^\n]+?)|help) -->\n```text\n(?P<shown>.*?)```\n", re.DOTALL
+    r"<!-- (?P<mark>(?:run(?:, varies)?|file): (?P<line>[^\n]+?)|help) -->\n"
+    r"```(?P<kind>text|yaml)\n(?P<shown>.*?)```\n",
+    re.DOTALL,
 )
 
 
 def guide(arguments: list[str], folder: Path) -> str:
-    """What the command prints, standard error after standard output, run in `folder`."""
+    """What the command prints on either stream, in order, run in `folder`."""
     done = subprocess.run(
         [sys.executable, "-m", "guide", *arguments],
         cwd=folder,
         env={**os.environ, "COLUMNS": "100", "NO_COLOR": "1", "PYTHONPATH": str(ROOT)},
-        capture_output=True,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
         text=True,
         timeout=600,
         check=False,
     )
-    if "Traceback" in done.stderr or done.returncode not in (0, 1, 2):
-        raise SystemExit(f"guide {shlex.join(arguments)} failed:\n{done.stderr}")
-    return done.stdout + done.stderr
+    if "Traceback" in done.stdout or done.returncode not in (0, 1, 2):
+        raise SystemExit(f"guide {shlex.join(arguments)} failed:\n{done.stdout}")
+    return done.stdout.replace(str(folder), "~/classes").replace(str(Path.home()), "~")
 
 
 def reference() -> str:
@@ -54,20 +58,22 @@ def filled(text: str, folder: Path, *, varying: bool) -> str:
         mark = found["mark"]
         if mark == "help":
             output = reference()
+        elif mark.startswith("file"):
+            output = (folder / found["line"]).read_text(encoding="utf-8")
         elif mark.startswith("run, varies"):
             output = guide(shlex.split(found["line"])[1:], folder)
             output = output if varying else found["shown"]
         else:
             output = guide(shlex.split(found["line"])[1:], folder)
-        return f"<!-- {mark} -->\n```text\n{output}```\n"
+        return f"<!-- {mark} -->\n```{found['kind']}\n{output}```\n"
 
     return BLOCK.sub(anew, text)
 
 
 def workplace(folder: Path) -> Path:
     """A folder in which the README's commands find the shipped files, and may leave their own."""
-    for name in ("sequences", "sounds"):
-        (folder / name).symlink_to(ROOT / name)
+    for name in ("sequences", "sounds", "tests/readme/slips.yaml"):
+        (folder / Path(name).name).symlink_to(ROOT / name)
     return folder
 
 
