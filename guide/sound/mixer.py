@@ -113,9 +113,9 @@ def block(mix: Mix, first_frame: int, count: int) -> Single:
 
     The samples of a frame depend on nothing but the frame: not on where blocks begin, nor on the order they come in.
     """
-    both = np.empty((count, 2), np.float32)
-    both[:] = centre(mix, first_frame, count)[:, np.newaxis]
-    return both
+    # Two samples are written at once as one number of 64 bits, which is faster than one by one.
+    pairs = centre(mix, first_frame, count).view(np.uint32).astype(np.uint64) * np.uint64(0x1_0000_0001)
+    return pairs.view(np.float32).reshape(-1, 2)
 
 
 def centre(mix: Mix, first_frame: int, count: int) -> Single:

@@ -70,4 +70,13 @@ def from_int16(pcm: NDArray[np.int16]) -> NDArray[np.float32]:
     return pcm.astype(np.float32) * np.float32(1 / FULL_SCALE)
 
 
+def in_both_channels(pcm: NDArray[np.int16]) -> NDArray[np.int16]:
+    """A mono sound as stereo, the same left and right: shape (frames, 2).
+
+    Two samples are written at once as one number of 32 bits, which is several times faster than one by one.
+    """
+    pairs = pcm.view(np.uint16).astype(np.uint32) * np.uint32(0x1_0001)
+    return pairs.view(np.int16).reshape(-1, 2)
+
+
 FINISH = Finish()

@@ -19,7 +19,7 @@ from guide.sequence.sounds import DEFAULT_SOUNDS
 from guide.sequence.steps import CueKind
 from guide.sound import mixer, palette
 from guide.sound.loudness import Meter
-from guide.sound.shape import FINISH, to_int16
+from guide.sound.shape import FINISH, in_both_channels, to_int16
 from guide.units import RATE_HZ, ms_from_frames
 
 PLACE = Place("bench.yaml", 1, 1)
@@ -111,7 +111,7 @@ def main() -> None:
         mix_s = seconds(lambda first: mixer.centre(mix, first, mixer.BLOCK_FRAMES), blocks)
         block_s = seconds(lambda first: mixer.block(mix, first, mixer.BLOCK_FRAMES), blocks)
         all_s = seconds(lambda first: meter.feed(mixer.centre(mix, first, mixer.BLOCK_FRAMES)), blocks)
-        to_pcm_s = seconds(lambda _: np.repeat(to_int16(silence), 2), blocks)
+        to_pcm_s = seconds(lambda _: in_both_channels(to_int16(silence)), blocks)
         peak_mb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
         hours = minutes / 60
         print(f"{minutes:g} minutes, {len(timeline.cues)} cues, {len(timeline.rings)} rings; CPU seconds an hour:")

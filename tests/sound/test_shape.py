@@ -11,7 +11,7 @@ from guide.sound import peak, weighting
 from guide.sound.limiter import limited
 from guide.sound.loudness import Meter
 from guide.sound.measure import loudest_lufs, measure, unpacked, whole_lufs
-from guide.sound.shape import FINISH, Finish, from_int16, resampled, to_int16
+from guide.sound.shape import FINISH, Finish, from_int16, in_both_channels, resampled, to_int16
 from guide.units import RATE_HZ
 
 
@@ -118,6 +118,12 @@ def test_to_16_bits_and_back_is_off_by_half_a_step_at_most(values: list[float]) 
     samples = np.array(values, np.float32)
     back = from_int16(to_int16(samples))
     assert np.abs(back - np.clip(samples, -1, 32767 / 32768)).max(initial=0.0) <= 0.5 / 32768 + 1e-7
+
+
+@given(st.lists(st.integers(-32768, 32767), max_size=50))
+def test_both_channels_hold_the_sound_as_it_is(values: list[int]) -> None:
+    both = in_both_channels(np.array(values, np.int16))
+    assert both.tolist() == [[value, value] for value in values]
 
 
 # Soft limiting.
