@@ -136,8 +136,7 @@ def _space(what: str, shown: Path, folder: Path) -> Finding:
 #: Every look that the doctor takes, in the order of the report. A new one is one function and one line.
 PROBES: tuple[Callable[[], Finding], ...] = (
     _python,
-    _package("numpy", "numpy", "mixes the sound"),
-    _package("scipy", "scipy", "measures loudness"),
+    _package("numpy", "numpy", "mixes and measures the sound"),
     _package("soundfile", "soundfile", "writes WAV, FLAC, Ogg and Opus"),
     _package("lameenc", "lameenc", "writes MP3"),
     _package("soxr", "soxr", "changes sample rates"),

@@ -23,8 +23,8 @@ if TYPE_CHECKING:
 
 STDIN = "-"
 
-#: How fast the voice speaks where nobody says: about 155 words a minute within a cue, as in a lecture (Tauroza & Allison
-#: 1990, from secondary notes: lectures 140 to 155, radio 160). As it comes, the natural voice passes 200.
+#: How fast the voice speaks where nobody says: about 155 words a minute within a cue, as in a lecture (Tauroza and
+#: Allison 1990, from secondary notes: lectures 140 to 155, radio 160). As it comes, the natural voice passes 200.
 USUAL_RATE = 0.75
 
 

@@ -104,11 +104,11 @@ def render_class(ready: ReadyClass, target: Path, captions: tuple[str, ...], lou
 
 
 def _heard(mix: "Mix", meter: "Meter", told: Callable[[int, int], None]) -> Iterator["NDArray[np.float32]"]:
-    """The blocks of the class from its beginning to its end, each measured as it goes by."""
-    from guide.sound.mixer import BLOCK_FRAMES, block
+    """The blocks of the class (the same in both channels) from its beginning to its end, measured as they go by."""
+    from guide.sound.mixer import BLOCK_FRAMES, centre
 
     for first in range(0, mix.length_frames, BLOCK_FRAMES):
-        sound = block(mix, first, min(BLOCK_FRAMES, mix.length_frames - first))
+        sound = centre(mix, first, min(BLOCK_FRAMES, mix.length_frames - first))
         meter.feed(sound)
         yield sound
         told(first + len(sound), mix.length_frames)

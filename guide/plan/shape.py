@@ -144,7 +144,7 @@ def _move(step: Step, grid: Grid, need: _Need, notes: list[str]) -> tuple[int, P
     """A move lasts its breath, or its words and a settle where they need more."""
     assert step.breath is not None
     breath_ms = grid.move_ms(step.breath)
-    words_ms = max((need.length_ms[words.place] for words in step.words), default=-SETTLE_MS)
+    words_ms = max(need.length_ms.values(), default=-SETTLE_MS)
     held_ms = max(breath_ms, words_ms + SETTLE_MS)
     if held_ms > breath_ms:
         notes.append(

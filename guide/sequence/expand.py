@@ -230,7 +230,7 @@ class _Expansion:
         )
 
     def name(self, entry: HoldEntry, pose: str, where: _Pass) -> tuple[Words, ...]:
-        """What is said for a pose's name (a rest has one where `pose` gives it): as written, with its side, or nothing."""
+        """What is said for a pose's name (a rest has one where `pose` gives it): as written, or nothing."""
         if entry.name_silent or entry.kind == "silence":
             return ()
         if entry.name_cue is not None:

@@ -11,9 +11,8 @@ import time
 from fractions import Fraction
 from pathlib import Path
 
-from guide.plan.checker import breaches
-
 from guide.cli.prepare import found_problems
+from guide.plan.checker import breaches
 from guide.plan.scheduler import plan
 from guide.problem import Place
 from guide.sequence.steps import (

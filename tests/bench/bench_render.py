@@ -2,7 +2,7 @@
 
     python tests/bench/bench_render.py [--rounds 3] [--formats mp3 opus m4a flac wav] [--hours 10]
 
-The class is the shipped evening class one and a third times over, an hour, with its words already spoken. Each side
+The class is the shipped morning class over and over for an hour, with its words already spoken. Each side
 runs in a process of its own, in turns, and the medians of their wall times make the ratio: whole minus start-up for
 the render; for the encoder alone, the samples lie in a file on disk. Asserts nothing.
 """
@@ -26,7 +26,7 @@ from numpy.typing import NDArray
 from guide.cli.prepare import ReadyClass, VoiceChoice, make_ready
 from guide.plan.timeline import Timeline
 
-CLASS = Path("sequences/evening-lake.yaml")
+CLASS = Path("sequences/lakeside-morning.yaml")
 HOUR_MS = 3_600_000
 
 

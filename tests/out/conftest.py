@@ -1,7 +1,6 @@
 """Tools from outside that some tests of the outputs need."""
 
 import json
-import os
 import shutil
 import subprocess
 from collections.abc import Callable
@@ -11,15 +10,9 @@ from typing import Any
 import numpy as np
 import pytest
 from numpy.typing import NDArray
+from out_samples import missing
 
 NODE = Path(__file__).parent / "node"
-
-
-def missing(what: str) -> None:
-    """Skip on a machine that lacks something; in the full check its absence is a failure."""
-    if os.environ.get("CI"):
-        pytest.fail(f"{what} is missing")
-    pytest.skip(f"{what} is missing")
 
 
 def _program(name: str) -> str:

@@ -1,9 +1,11 @@
 """Timelines and sounds that the tests of the outputs share; an invented class by a lake."""
 
+import os
 from collections.abc import Iterator
 from pathlib import Path
 
 import numpy as np
+import pytest
 from numpy.typing import NDArray
 
 from guide.out.tags import Tags
@@ -122,3 +124,10 @@ def blocks(sound: NDArray[np.float32], frames: int = 4096) -> Iterator[NDArray[n
 def names(folder: Path) -> list[str]:
     """What lies in a folder, hidden files too."""
     return sorted(path.name for path in folder.iterdir())
+
+
+def missing(what: str) -> None:
+    """Skip on a machine that lacks something; in the full check its absence is a failure."""
+    if os.environ.get("CI"):
+        pytest.fail(f"{what} is missing")
+    pytest.skip(f"{what} is missing")

@@ -9,7 +9,7 @@ public list agrees at positions 2 to 5 and 7 to 12.
 from pathlib import Path
 
 import pytest
-from conftest import planned, steps_of
+from plan_texts import planned, steps_of
 
 from guide.sequence.steps import Breath, InBreaths, Side, Step, StepKind
 

@@ -4,8 +4,8 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
-from conftest import planned, steps_of
 from mutants import OPERATORS, mutants
+from plan_texts import planned, steps_of
 from plans_by_hand import Plan, lake, tight
 
 COUNT = 200

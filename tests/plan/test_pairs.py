@@ -3,7 +3,8 @@
 from pathlib import Path
 
 import pytest
-from conftest import planned, steps_of, written
+from plan_texts import planned, steps_of, written
+
 from guide.plan.checker import breaches
 
 PAIRS = sorted(Path(__file__).parent.joinpath("pairs").glob("*.yaml"))

@@ -25,7 +25,9 @@ AUDIO: dict[str, AudioFormat] = {
 
 
 def write_audio(path: Path, blocks: Iterator[NDArray[np.float32]], tags: Tags) -> None:
-    """Write `blocks` (shape (n, 2), 48 kHz, full scale 1.0) to `path`, in the format that its suffix names.
+    """Write `blocks` (48 kHz, full scale 1.0) to `path`, in the format that its suffix names.
+
+    A block has the shape (n, 2), or (n,) for a sound that is the same in both channels, which costs less.
 
     The memory needed does not grow with the length (for an M4A, by 11 MB an hour). An old file at `path` stays until
     the new one is whole.

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from guide.out.audio.base import Encoder, Frames, Sink
+from guide.sound.shape import in_both_channels, to_int16
 
 #: Frames that the encoder gets at a time, whatever the blocks are: what some encoders make of a sound (Vorbis) depends
 #: on how it is cut. A third of a second.
@@ -18,11 +19,9 @@ PIECE_FRAMES = 16_384
 #: How many pieces may wait; bounds the memory, and is enough to even out the two threads.
 WAITING_PIECES = 8
 
-FULL_SCALE = 32767
-
 
 def encode(blocks: Iterator[NDArray[np.float32]], encoder: Encoder, sink: Sink) -> None:
-    """Encode all `blocks` (shape (n, 2), full scale 1.0, any n) and finish the file.
+    """Encode all `blocks` and finish the file: shape (n, 2), or (n,) for the same in both channels; full scale 1.0.
 
     Raises: whatever the iterator, the encoder or the disk raised first; the encoder is then abandoned.
     """
@@ -54,7 +53,8 @@ def pieces(blocks: Iterator[NDArray[np.float32]]) -> Iterator[Frames]:
         taken = 0
         while taken < len(block):
             part = block[taken : taken + PIECE_FRAMES - filled]
-            piece[filled : filled + len(part)] = frames_from_block(part)
+            frames = to_int16(part)
+            piece[filled : filled + len(part)] = in_both_channels(frames) if part.ndim == 1 else frames
             filled += len(part)
             taken += len(part)
             if filled == PIECE_FRAMES:
@@ -62,14 +62,6 @@ def pieces(blocks: Iterator[NDArray[np.float32]]) -> Iterator[Frames]:
                 piece, filled = np.zeros_like(piece), 0
     if filled or not total:
         yield piece[: max(filled, 1)]
-
-
-def frames_from_block(block: NDArray[np.float32]) -> Frames:
-    """Sound with full scale 1.0 as 16-bit numbers, rounded to the nearest, cut off at full scale."""
-    scaled = block * np.float32(FULL_SCALE)
-    np.rint(scaled, out=scaled)
-    np.clip(scaled, -FULL_SCALE - 1, FULL_SCALE, out=scaled)
-    return scaled.astype(np.int16)
 
 
 class _Worker:
