@@ -88,7 +88,7 @@ def _engine() -> Any:
 
 
 def _settle(engine: Any) -> None:
-    """Wait until the settings have been taken up: just before a save, about every other time they are lost."""
+    """Wait until espeak has done all that it was told: settings made just before a save are lost every other time."""
     if str(engine) == "espeak":
         from pyttsx3.drivers import _espeak
 

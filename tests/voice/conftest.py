@@ -36,7 +36,7 @@ def tone(tmp_path: Path) -> ToneVoice:
     return ToneVoice(tmp_path / "spoken.log")
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def needs() -> Callable[[bool, str], None]:
     """Skips a test whose machine lacks something, but never in the full check."""
 

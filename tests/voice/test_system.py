@@ -9,6 +9,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+import soundfile
 from voice_fakes import PlainFinish, at
 
 from guide.problem import MachineTrouble, UnusableChoice
@@ -59,6 +60,21 @@ def test_a_sound_file_that_was_not_written_is_told(monkeypatch: pytest.MonkeyPat
         SystemVoice().speak("Inhale.", 1.0)
 
 
+@pytest.mark.parametrize(("empty", "heard"), [(0, 100), (3, 100), (4, 0)])
+def test_an_empty_sound_file_is_asked_for_again(empty: int, heard: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[str] = []
+
+    def ask_for(order: dict[str, str], limit_s: float) -> dict[str, str]:
+        frames = 0 if len(asked) < empty else 100
+        asked.append(order["path"])
+        soundfile.write(order["path"], np.ones(frames, np.float32), 22_050)
+        return {}
+
+    monkeypatch.setattr(system, "ask", ask_for)
+    assert SystemVoice().speak("Inhale.", 1.0).samples.size == heard
+    assert len(set(asked)) == len(asked) == min(empty + 1, 4)
+
+
 def test_a_voice_is_found_by_its_id_or_the_last_part_of_it(monkeypatch: pytest.MonkeyPatch) -> None:
     voices = (MachineVoice("gmw/en-us", "English", ("en-us",)), MachineVoice("gmw/de", "German", ("de",)))
     monkeypatch.setattr(system, "machine_voices", lambda library: MachineVoices("fake 1", voices))
@@ -102,7 +118,7 @@ def test_espeak_lists_its_voices_and_speaks_with_the_one_asked_for(espeak: Syste
     assert "gmw/en-us" in ids
     german, american = (open_voice(f"system:{name}").speak("Fold.", 1.0).samples for name in ("de", "en-us"))
     assert not np.array_equal(german, american)
-    with pytest.raises(VoiceFailed, match="the machine's voice failed: .*nonsense"):
+    with pytest.raises(VoiceFailed, match=r"the machine's voice failed: .*nonsense"):
         SystemVoice("nonsense").speak("Fold.", 1.0)
 
 
