@@ -3,6 +3,7 @@
 import contextlib
 import math
 import multiprocessing
+import os
 import signal
 import time
 from collections.abc import Callable, Generator, Iterator, Sequence
@@ -16,6 +17,10 @@ from guide.voice.protocol import Unspeakable
 
 Job = TypeVar("Job")
 Result = TypeVar("Result")
+
+
+#: How many threads the libraries below numpy start is read from these, once, when they are loaded.
+_THREADS = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS", "VECLIB_MAXIMUM_THREADS")
 
 
 class Fault(Enum):
@@ -78,7 +83,8 @@ class Crew(Generic[Job, Result]):
     def _hired(self) -> _Worker:
         ours, theirs = self.context.Pipe()
         process = self.context.Process(target=_serve, args=(theirs, self.do), daemon=True)
-        process.start()
+        with _one_thread_each():
+            process.start()
         theirs.close()
         return _Worker(process, ours)
 
@@ -88,6 +94,20 @@ class Crew(Generic[Job, Result]):
             with contextlib.suppress(BrokenPipeError):  # a worker that is gone is found when it is listened to
                 worker.pipe.send(jobs[worker.job])
             worker.due_s = time.monotonic() + self.limit_s(jobs[worker.job])
+
+
+@contextlib.contextmanager
+def _one_thread_each() -> Iterator[None]:
+    """Processes started meanwhile calculate on one core: more would only wait for each other, at twice the work."""
+    before = {name: os.environ.get(name) for name in _THREADS}
+    os.environ.update(dict.fromkeys(_THREADS, "1"))
+    try:
+        yield
+    finally:
+        for name, value in before.items():
+            os.environ.pop(name)
+            if value is not None:
+                os.environ[name] = value
 
 
 def _ready(busy: Sequence[_Worker]) -> Sequence[_Worker]:

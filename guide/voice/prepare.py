@@ -24,7 +24,7 @@ from guide.voice.trimming import trimmed
 HELD_BYTES = 24_000_000
 
 #: With fewer texts than this to be spoken, one process is done before a second one has started.
-WORTH_MORE_WORKERS = 40
+WORTH_MORE_WORKERS = 60
 
 #: A voice that takes longer hangs: a minute, and a fifth of a second for each character. Longer than an engine's own
 #: limit (see `system`), which tells more.
