@@ -1,4 +1,4 @@
-"""Work in other processes: every job is answered once, each process keeps to one core, and one that dies is replaced."""
+"""Jobs in other processes: each is answered once, each process keeps to one core, and one that dies is replaced."""
 
 import os
 
