@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import groupby, pairwise
 
-from guide.plan.counting import counts
+from guide.plan.counting import Held, counts
 from guide.plan.rules import DIP_JOIN_MS, GAP_MS, PADDING_NOTED_MS
 from guide.plan.shape import Shape, lead_ms, left_out, shapes
 from guide.plan.timeline import (
@@ -131,7 +131,7 @@ class _Laid:
             Cue(hold_ms + offset, self.word_ms[words.text], words.text, words.kind, part, words.place, number)
             for offset, words in shape.placed.words
         ]
-        numbers, rings = counts(number, step, shape, hold_ms, said, steps.sounds, self.word_ms)
+        numbers, rings = counts(Held(number, step, shape, hold_ms, steps.sounds), said, self.word_ms)
         self.cues += sorted((*said, *numbers), key=lambda cue: cue.start_ms) if numbers else said
         for start_ms, sound, role in rings:
             self.ring(start_ms, sound, role, number)
