@@ -5,6 +5,10 @@ from typing import Any, TypeVar
 
 import click
 
+#: How fast the voice speaks where nobody says: about 155 words a minute within a cue, as in a lecture (Tauroza and
+#: Allison 1990, from secondary notes: lectures 140 to 155, radio 160). As it comes, the natural voice passes 200.
+USUAL_RATE = 0.75
+
 Function = TypeVar("Function", bound=Callable[..., Any])
 
 files_argument = click.argument("files", nargs=-1, required=True, metavar="FILE...", type=click.Path())
@@ -17,6 +21,6 @@ def voice_options(function: Function) -> Function:
         "--voice-rate",
         type=click.FloatRange(0.5, 2.0),
         metavar="RATE",
-        help="How fast it speaks: 1 is as the voice comes; 0.75 where nothing is said, which suits a class.",
+        help=f"How fast it speaks: 1 is as the voice comes; {USUAL_RATE} where nothing is said, which suits a class.",
     )
     return voice(rate(function))

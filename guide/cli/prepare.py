@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from guide.cli.options import USUAL_RATE
 from guide.problem import FaultyFile, GuideError, Place, Problem, UnusableChoice
 from guide.sequence.expand import expand, unroll
 from guide.sequence.model import Sequence
@@ -22,10 +23,6 @@ if TYPE_CHECKING:
     from guide.voice.prepare import Spoken
 
 STDIN = "-"
-
-#: How fast the voice speaks where nobody says: about 155 words a minute within a cue, as in a lecture (Tauroza and
-#: Allison 1990, from secondary notes: lectures 140 to 155, radio 160). As it comes, the natural voice passes 200.
-USUAL_RATE = 0.75
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,9 +123,10 @@ def _folder(file: str) -> Path:
 def _speak(wanted: dict[str, Place], sequence: Sequence, choice: VoiceChoice) -> "Spoken":
     from guide.sound.shape import FINISH
     from guide.voice.prepare import VoiceSettings, speak_all
+    from guide.voice.registry import DEFAULT
 
     settings = VoiceSettings(
-        name=choice.name or sequence.voice or "natural",
+        name=choice.name or sequence.voice or DEFAULT,
         rate=choice.rate or sequence.voice_rate or USUAL_RATE,
         lexicon=dict(sequence.pronounce),
     )

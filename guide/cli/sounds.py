@@ -65,9 +65,7 @@ def _play(name: str) -> None:
         from simpleaudio._simpleaudio import SimpleaudioError
     except ImportError as cause:
         first = "sudo apt install libasound2-dev gcc && " if sys.platform.startswith("linux") else ""
-        raise MachineTrouble(
-            f"to play a sound from here, type: {first}pip install 'practice-guide[play]'"
-        ) from cause
+        raise MachineTrouble(f"to play a sound from here, type: {first}pip install 'practice-guide[play]'") from cause
     from guide.sound.bells import pcm
     from guide.units import RATE_HZ
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from guide.cli.options import voice_options
+from guide.cli.options import USUAL_RATE, voice_options
 from guide.problem import MachineTrouble, Place, UnusableChoice
 
 if TYPE_CHECKING:
@@ -87,7 +87,7 @@ def _sample(file: Path, voice: str | None, rate: float | None, text: str | None)
     if file.suffix.lower() != ".wav":
         raise UnusableChoice(f"{file}: a sample is a WAV file (write {file.with_suffix('.wav')})")
     words = SAMPLE if text is None else text
-    settings = VoiceSettings(name=voice or DEFAULT, rate=rate or 1.0)
+    settings = VoiceSettings(name=voice or DEFAULT, rate=rate or USUAL_RATE)
     spoken = speak_all([(words, Place("--text", 1, 1))], settings, FINISH)
     with whole_file(file) as part, wave.open(str(part), "wb") as sound:
         sound.setnchannels(1)

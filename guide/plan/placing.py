@@ -47,9 +47,7 @@ def place(words: Sequence[Words], lengths_ms: Sequence[int], room: Room) -> Plac
     return None if offsets is None else _placed(offsets, kept, dropped, close=True)
 
 
-def _placed(
-    offsets: list[int], kept: list[tuple[Words, int]], dropped: list[Words], *, close: bool
-) -> Placed:
+def _placed(offsets: list[int], kept: list[tuple[Words, int]], dropped: list[Words], *, close: bool) -> Placed:
     words = tuple((offset, words) for offset, (words, _) in zip(offsets, kept, strict=True))
     return Placed(words, tuple(dropped), close)
 

@@ -35,9 +35,7 @@ class Shape:
     notes: tuple[str, ...]
 
 
-def shapes(
-    steps: Sequence[Step], word_ms: Mapping[str, int], sound_ms: Mapping[str, int]
-) -> list[Shape]:
+def shapes(steps: Sequence[Step], word_ms: Mapping[str, int], sound_ms: Mapping[str, int]) -> list[Shape]:
     """One shape a step, in their order.
 
     Raises:
@@ -47,9 +45,7 @@ def shapes(
     for number, step in enumerate(steps):
         twins[step.pair or number].append(step)
     needs = {key: _need(group, word_ms) for key, group in twins.items()}
-    return [
-        _shape(step, needs[step.pair or number], word_ms, sound_ms) for number, step in enumerate(steps)
-    ]
+    return [_shape(step, needs[step.pair or number], word_ms, sound_ms) for number, step in enumerate(steps)]
 
 
 def lead_ms(sound: str, sound_ms: Mapping[str, int]) -> int:

@@ -115,7 +115,6 @@ class _Pass:
         return replace(self, way=f"{self.way}/{part}", pair=None if self.pair is None else f"{self.pair}/{part}")
 
 
-
 class _Expansion:
     """One run of `expand`: the class-wide settings, what the sections change on the way, and the problems found."""
 
@@ -363,7 +362,5 @@ def _whole_breaths(lasts: InBreaths | InTime, pace: Pace) -> InBreaths:
     """A pattern kept for a time is kept for the whole breaths nearest to it, one at least."""
     if isinstance(lasts, InBreaths):
         return lasts
-    least, usual, most = (
-        max(1, round(ms / pace.period_ms)) for ms in (lasts.least_ms, lasts.usual_ms, lasts.most_ms)
-    )
+    least, usual, most = (max(1, round(ms / pace.period_ms)) for ms in (lasts.least_ms, lasts.usual_ms, lasts.most_ms))
     return InBreaths(least, usual, most)

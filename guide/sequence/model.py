@@ -159,9 +159,7 @@ class BlockEntry:
     place: Place
 
 
-Entry = (
-    SectionEntry | HoldEntry | BreathingEntry | MoveEntry | TalkEntry | RoundsEntry | SidesEntry | BlockEntry
-)
+Entry = SectionEntry | HoldEntry | BreathingEntry | MoveEntry | TalkEntry | RoundsEntry | SidesEntry | BlockEntry
 Group = BlockName | tuple[Entry, ...]
 
 

@@ -82,8 +82,6 @@ def from_plan(dips: Iterable[Dip]) -> Dips:
     return Dips(tuple(starts), tuple(ends))
 
 
-
-
 def _apply(bells: NDArray[np.float32], start: int, way: NDArray[np.float32]) -> None:
     """Multiply `bells` by a way up or down that begins at index `start`, which may lie outside."""
     low, high = max(0, start), min(bells.size, start + way.size)

@@ -70,8 +70,7 @@ def shipped(name: str) -> Path:
     if found is None:
         folder = tried[-1].parent
         raise MachineTrouble(
-            f"the sound {name!r} is missing from the program: install it again, or run: "
-            f"guide sounds --write {folder}"
+            f"the sound {name!r} is missing from the program: install it again, or run: guide sounds --write {folder}"
         )
     return found
 
@@ -84,9 +83,7 @@ def _sound(name: str, folder: Path) -> Sound:
         samples = trimmed(read_mono(path, 2 * LONGEST_MS), LONGEST_MS)
         if not samples.size:
             raise UnusableChoice(f"{path}: the sound file holds only silence")
-    level = min(
-        LOUDEST_LUFS - loudest_lufs(samples), PEAK_DBTP - 20 * float(np.log10(measure(samples).true_peak))
-    )
+    level = min(LOUDEST_LUFS - loudest_lufs(samples), PEAK_DBTP - 20 * float(np.log10(measure(samples).true_peak)))
     samples = levelled(samples, level)
     return Sound(samples, measure(samples))
 

@@ -76,6 +76,4 @@ def _by_pyav(path: Path, longest_ms: int) -> tuple[Single, int]:
 
 
 def _not_sound(path: Path) -> UnusableChoice:
-    return UnusableChoice(
-        f"{path}: this is not a sound file that can be read; use WAV, FLAC, MP3, Ogg or M4A"
-    )
+    return UnusableChoice(f"{path}: this is not a sound file that can be read; use WAV, FLAC, MP3, Ogg or M4A")

@@ -29,9 +29,7 @@ class Finish:
 
     version: str = VERSION
 
-    def __call__(
-        self, samples: NDArray[np.float32], rate_hz: int
-    ) -> tuple[NDArray[np.int16], NDArray[np.float32]]:
+    def __call__(self, samples: NDArray[np.float32], rate_hz: int) -> tuple[NDArray[np.int16], NDArray[np.float32]]:
         """The clip, mono at 48 kHz and at VOICE_LUFS, and its measures (see `measure.Measures.packed`).
 
         A clip that is silent, or nearly, keeps its level. Raises ValueError for samples that are no mono sound.

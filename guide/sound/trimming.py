@@ -53,9 +53,7 @@ def _segment(samples: Single) -> Any:
         warnings.simplefilter("ignore")
         from pydub import AudioSegment
     scaled = np.clip(samples.astype(np.float64) * _FULL_SCALE, -_FULL_SCALE, _FULL_SCALE - 1)
-    return AudioSegment(
-        data=np.rint(scaled).astype("<i4").tobytes(), sample_width=4, frame_rate=RATE_HZ, channels=1
-    )
+    return AudioSegment(data=np.rint(scaled).astype("<i4").tobytes(), sample_width=4, frame_rate=RATE_HZ, channels=1)
 
 
 def _samples(segment: Any) -> Single:

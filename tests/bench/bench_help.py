@@ -1,6 +1,6 @@
 """What `guide --help` costs over importing click alone: medians of processor time over runs taken in turns.
 
-    python tests/bench/bench_help.py
+python tests/bench/bench_help.py
 """
 
 import os

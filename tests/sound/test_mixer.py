@@ -266,9 +266,7 @@ def test_bells_go_down_before_the_words_and_come_up_after(shipped_palette: Palet
     cues = cues_at([4000], ["w"], clips)
     rings = (ring_at(0, RingRole.CLASS),)
     _, bells = parts(timeline_of(cues, rings, 12_000), KeptClips(clips), shipped_palette)
-    _, free = parts(
-        dataclasses.replace(timeline_of(cues, rings, 12_000), dips=()), KeptClips(clips), shipped_palette
-    )
+    _, free = parts(dataclasses.replace(timeline_of(cues, rings, 12_000), dips=()), KeptClips(clips), shipped_palette)
     # The levels of the two mixes differ by the least bit, since the second has louder bells: compare in shape.
     gain = bells / np.where(np.abs(free) > 1e-5, free, np.nan)
     gain /= np.nanmedian(gain[: frames_from_ms(3000)])

@@ -73,9 +73,7 @@ def _instead_of_counts(sounds: Sounds, seen: Seen) -> list[Rung]:
     said_ms = {cue.start_ms for cue in seen.counts}
     chime = {RingRole.INHALE: sounds.inhale, RingRole.EXHALE: sounds.exhale, RingRole.PAUSE: sounds.pause}
     return [
-        (slot.start_ms, slot.role, chime[slot.role])
-        for slot in slots(seen)
-        if slot.start_ms + GAP_MS not in said_ms
+        (slot.start_ms, slot.role, chime[slot.role]) for slot in slots(seen) if slot.start_ms + GAP_MS not in said_ms
     ]
 
 
