@@ -1,0 +1,112 @@
+"""Every shipped class, rendered as a person renders it, and read by programs that know nothing of ours."""
+
+import json
+import random
+import re
+import subprocess
+import sys
+import time
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from guide.cli.prepare import ReadyClass, VoiceChoice, make_ready
+from guide.cli.render import render_class
+
+pytestmark = [pytest.mark.real, pytest.mark.slow]
+
+SHIPPED = sorted(path for path in Path("sequences").glob("*.yaml") if path.stem != "starter")
+NODE = Path(__file__).parent.parent / "out" / "node"
+
+#: Chapters that a format's reader shifts: FFmpeg counts the last end of Opus with the lead-in of the codec.
+LAST_END_OFF_MS = {"opus": 7}
+
+
+@pytest.fixture(scope="module", params=SHIPPED, ids=lambda path: path.stem)
+def ready(request: pytest.FixtureRequest) -> ReadyClass:
+    return make_ready(str(request.param), VoiceChoice())
+
+
+def by_ffmpeg(path: Path) -> tuple[float, float]:
+    """Integrated loudness (LUFS) and true peak (dBTP) as FFmpeg's ebur128 reads them."""
+    command = ["ffmpeg", "-nostats", "-i", str(path), "-af", "ebur128=peak=true", "-f", "null", "-"]
+    told = subprocess.run(command, capture_output=True, text=True, check=True).stderr
+    summary = told[told.rindex("Summary:") :]
+    integrated, peak = re.search(r"I:\s+(\S+) LUFS", summary), re.search(r"Peak:\s+(\S+) dBFS", summary)
+    assert integrated
+    assert peak
+    return float(integrated[1]), float(peak[1])
+
+
+@pytest.mark.parametrize("suffix", ["wav", "mp3"])
+def test_a_track_is_as_loud_as_it_says_and_as_ffmpeg_hears_it(ready: ReadyClass, suffix: str, tmp_path: Path) -> None:
+    """Within 0.2 LU of each other and 0.5 of the target; EBU Tech 3343 gives two peak meters 0.3 dB.
+
+    MP3 may add a little to the peaks, and is decoded by FFmpeg; its bound is full scale.
+    """
+    target = tmp_path / f"track.{suffix}"
+    said = render_class(ready, target, ("none",), -18.0)
+    ours = re.search(r"(\S+) LUFS, peak (\S+) dBTP", said)
+    assert ours
+    integrated, peak = by_ffmpeg(target)
+    print(f"\n{ready.timeline.title}, {suffix}: ours {ours[0]}; FFmpeg {integrated} LUFS, {peak} dBTP")
+    assert float(ours[1]) == pytest.approx(integrated, abs=0.2)
+    assert float(ours[1]) == pytest.approx(-18.0, abs=0.5)
+    assert peak <= (-1.0 if suffix == "wav" else 0.0)
+
+
+@pytest.mark.parametrize("suffix", ["mp3", "m4a", "opus", "flac"])
+def test_the_sections_are_chapters_to_the_millisecond(ready: ReadyClass, suffix: str, tmp_path: Path) -> None:
+    target = tmp_path / f"track.{suffix}"
+    render_class(ready, target, ("none",), -18.0)
+    probe = ["ffprobe", "-v", "error", "-show_chapters", "-of", "json", str(target)]
+    found: list[dict[str, Any]] = json.loads(subprocess.run(probe, capture_output=True, check=True).stdout)["chapters"]
+    planned = ready.timeline.chapters
+    assert [chapter["tags"]["title"] for chapter in found] == [chapter.title for chapter in planned]
+    assert [round(float(chapter["start_time"]) * 1000) for chapter in found] == [c.start_ms for c in planned]
+    ends = [round(float(chapter["end_time"]) * 1000) for chapter in found]
+    assert ends[:-1] == [chapter.end_ms for chapter in planned[:-1]]
+    assert abs(ends[-1] - planned[-1].end_ms) <= LAST_END_OFF_MS.get(suffix, 0)
+
+
+def test_the_w3c_validator_finds_no_fault_in_the_captions(ready: ReadyClass, tmp_path: Path) -> None:
+    """Source: webvtt-parser, the W3C's validator, run by node."""
+    from guide.out.captions import write_captions
+
+    path = tmp_path / "track.vtt"
+    write_captions(path, ready.timeline)
+    done = subprocess.run(["node", str(NODE / "check.mjs"), str(path)], capture_output=True, text=True, check=True)
+    told = json.loads(done.stdout)
+    print(f"\n{ready.timeline.title}: {len(told['cues'])} captions for {len(ready.timeline.cues)} cues, no fault")
+    assert told["errors"] == []
+    assert len(told["cues"]) == len(ready.timeline.cues)
+
+
+def test_a_render_that_is_killed_leaves_the_old_track_or_the_new_one(tmp_path: Path) -> None:
+    """A hundred kills at random moments of the command itself, over a track that is there already."""
+    target = tmp_path / "track.mp3"
+    sides = ["--loudness", "-18"], ["--loudness", "-20"]
+    whole = []
+    for side in sides:
+        start = time.perf_counter()
+        subprocess.run(command(target, side), check=True, capture_output=True)
+        length_s = time.perf_counter() - start
+        whole.append(target.read_bytes())
+    draw = random.Random(5)
+    seen = {0: 0, 1: 0}
+    for number in range(100):
+        with subprocess.Popen(command(target, sides[number % 2]), stdout=subprocess.DEVNULL) as render:
+            try:
+                render.wait(draw.uniform(0.3, 1.1) * length_s)
+            except subprocess.TimeoutExpired:
+                render.kill()
+        seen[whole.index(target.read_bytes())] += 1
+    subprocess.run(command(target, sides[0]), check=True, capture_output=True)
+    print(f"\n100 kills: {seen[0]} times the one version, {seen[1]} times the other, never anything else")
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["track.mp3"]
+
+
+def command(target: Path, side: list[str]) -> list[str]:
+    render = [sys.executable, "-m", "guide", "render", "sequences/desk-break.yaml", "--captions", "none"]
+    return [*render, "-o", str(target), *side]
