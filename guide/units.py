@@ -38,3 +38,8 @@ def seconds_text(ms: int) -> str:
         return clock(ms)
     tenths = (ms + 50) // 100
     return f"{tenths // 10}.{tenths % 10} s" if tenths % 10 else f"{tenths // 10} s"
+
+
+def so_many(count: int, noun: str) -> str:
+    """`1 step`, `3 steps`."""
+    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"

@@ -143,7 +143,8 @@ def progress_bar(label: str) -> Iterator[Callable[[int, int], None]]:
         if shown and total:
             width = 24
             full = width * done // total
-            click.echo(f"\r{label} {'█' * full}{'·' * (width - full)} {done}/{total}", nl=False, err=True)
+            bar = "█" * full + "·" * (width - full)
+            click.echo(f"\r{label} {bar} {100 * done // total} %", nl=False, err=True)
 
     try:
         yield told

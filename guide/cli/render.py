@@ -11,7 +11,8 @@ from guide.cli.options import files_argument, voice_options
 from guide.cli.prepare import STDIN, ReadyClass, VoiceChoice, each, make_ready, progress_bar
 from guide.problem import UnusableChoice
 from guide.sequence.caution import CAUTION
-from guide.units import RATE_HZ, clock
+from guide.sequence.steps import CueKind
+from guide.units import RATE_HZ, clock, so_many
 
 if TYPE_CHECKING:
     import numpy as np
@@ -130,10 +131,10 @@ def _tags(ready: ReadyClass) -> "Tags":
 
 def _said(ready: ReadyClass, target: Path, meter: "Meter") -> str:
     timeline = ready.timeline
-    return (
-        f"{target}: {clock(timeline.length_ms)}, {len(timeline.cues)} cues, {len(timeline.chapters)} sections, "
-        f"{meter.integrated:.1f} LUFS, peak {meter.true_peak:.1f} dBTP"
-    )
+    cues = sum(cue.kind is not CueKind.COUNT for cue in timeline.cues)
+    parts = f"{so_many(cues, 'cue')}, {so_many(len(timeline.chapters), 'section')}"
+    levels = f"{meter.integrated:.1f} LUFS, peak {meter.true_peak:.1f} dBTP"
+    return f"{target}: {clock(timeline.length_ms)}, {parts}, {levels}"
 
 
 def _targets(files: tuple[str, ...], output: Path | None, suffix: str | None) -> dict[str, Path]:

@@ -11,7 +11,7 @@ from guide.out.captions.base import plain
 from guide.out.width import cut, left, right, width, wrapped
 from guide.plan.timeline import Span, Timeline
 from guide.sequence.steps import CueKind, StepKind
-from guide.units import clock, seconds_text
+from guide.units import clock, seconds_text, so_many
 
 LEAST_COLUMNS = 60
 GAP = "  "
@@ -179,11 +179,7 @@ def _ends(start: str, end: str, columns: int) -> str:
 
 def _sum(timeline: Timeline) -> str:
     cues = sum(cue.kind is not CueKind.COUNT for cue in timeline.cues)
-    return f"end: {_so_many(len(timeline.spans), 'step')}, {_so_many(cues, 'cue')}"
-
-
-def _so_many(count: int, noun: str) -> str:
-    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
+    return f"end: {so_many(len(timeline.spans), 'step')}, {so_many(cues, 'cue')}"
 
 
 def _after(timeline: Timeline) -> Iterator[tuple[str, list[str]]]:
