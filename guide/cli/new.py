@@ -29,9 +29,9 @@ def command(file: str, title: str | None) -> None:
             target.write(text)
     except FileExistsError as error:
         raise UnusableChoice(f"{path}: there is a file of that name already (name another, or move it away)") from error
-    except FileNotFoundError as error:
-        raise UnusableChoice(f"{path}: there is no folder {path.parent} (make it first)") from error
     except OSError as error:
+        if not path.parent.is_dir():
+            raise UnusableChoice(f"{path}: there is no folder {path.parent} (make it first)") from error
         raise MachineTrouble(f"{path}: cannot be written: {error.strerror}") from error
     click.echo(f"Wrote {path}. Look at it with: guide plan {path}")
 

@@ -86,20 +86,19 @@ def render_class(ready: ReadyClass, target: Path, captions: tuple[str, ...], lou
     Raises:
         GuideError: the target or the format cannot be had, or the machine cannot write it.
     """
-    from guide.out.audio import format_of, write_audio
+    from guide.out.audio import write_audio
     from guide.out.captions import write_captions
     from guide.sound.loudness import Meter
     from guide.sound.mixer import prepare
 
-    format_of(target)
     mix = prepare(ready.timeline, ready.spoken, ready.palette, loudness_lufs)
     meter = Meter(RATE_HZ)
     with progress_bar(f"Writing {target.name}") as told:
         write_audio(target, _heard(mix, meter, told), _tags(ready))
-    for kind in captions:
-        if kind != "none":
-            write_captions(target.with_suffix(f".{kind}"), ready.timeline)
-    if ready.timeline.chapters and captions != ("none",):
+    beside = [kind for kind in captions if kind != "none"]
+    for kind in beside:
+        write_captions(target.with_suffix(f".{kind}"), ready.timeline)
+    if beside and ready.timeline.chapters:
         write_captions(target.with_suffix(".chapters.vtt"), ready.timeline)
     return _said(ready, target, meter)
 
@@ -141,8 +140,10 @@ def _targets(files: tuple[str, ...], output: Path | None, suffix: str | None) ->
     """Where each class goes; one from standard input without a name of its own is named after its title, later.
 
     Raises:
-        UnusableChoice: two classes would go to the same file.
+        UnusableChoice: two classes would go to the same file, or a name has an ending that no format has.
     """
+    from guide.out.audio import format_of
+
     folder = output is not None and (len(files) > 1 or output.is_dir())
     targets: dict[str, Path] = {}
     for file in files:
@@ -152,6 +153,7 @@ def _targets(files: tuple[str, ...], output: Path | None, suffix: str | None) ->
             name = f"{Path(file).stem}.{(suffix or 'mp3').lstrip('.')}"
             targets[file] = output / name if output is not None else Path(name)
     for file, target in targets.items():
+        format_of(target)
         twins = [other for other, place in targets.items() if place == target and other != file]
         if twins:
             raise UnusableChoice(f"{file} and {twins[0]} would both become {target} (render them one by one with -o)")
