@@ -6,7 +6,10 @@ from pathlib import Path
 import click
 
 from guide.problem import MachineTrouble, UnusableChoice
-from guide.sequence.shipped import shipped_folder
+from guide.sequence.shipped import PACKAGE, shipped_folder
+
+#: What editors complete and check a class with; a class may lie anywhere, so it is named in full.
+SCHEMA = PACKAGE / "sequence" / "schema.json"
 
 
 @click.command(name="new")
@@ -22,8 +25,8 @@ def command(file: str, title: str | None) -> None:
     if path.suffix not in (".yaml", ".yml"):
         path = path.with_name(f"{path.name}.yaml")
     starter = (shipped_folder() / "starter.yaml").read_text(encoding="utf-8")
-    line = f"title: {_quoted(title or _title(path))}"
-    text = re.sub(r"^title: .*$", lambda _: line, starter, count=1, flags=re.MULTILINE)
+    text = _changed(starter, "title: ", _quoted(title or _title(path)))
+    text = _changed(text, "# yaml-language-server: $schema=", SCHEMA.as_uri())
     try:
         with path.open("x", encoding="utf-8", newline="\n") as target:
             target.write(text)
@@ -34,6 +37,11 @@ def command(file: str, title: str | None) -> None:
             raise UnusableChoice(f"{path}: there is no folder {path.parent} (make it first)") from error
         raise MachineTrouble(f"{path}: cannot be written: {error.strerror}") from error
     click.echo(f"Wrote {path}. Look at it with: guide plan {path}")
+
+
+def _changed(text: str, start: str, rest: str) -> str:
+    """The text with what follows `start` on its line exchanged."""
+    return re.sub(f"^({re.escape(start)}).*$", lambda found: found[1] + rest, text, count=1, flags=re.MULTILINE)
 
 
 def _title(path: Path) -> str:

@@ -1,9 +1,11 @@
 """Every command as a person types it: what it prints, what it leaves behind, and how it refuses."""
 
 import json
+import re
 import subprocess
 import sys
 from pathlib import Path
+from urllib.request import urlopen
 
 import pytest
 from click.testing import CliRunner, Result
@@ -174,6 +176,9 @@ def test_new_writes_a_class_that_passes_and_never_writes_over_one() -> None:
     result = guide("new", "quiet-evening")
     assert result.stdout == "Wrote quiet-evening.yaml. Look at it with: guide plan quiet-evening.yaml\n"
     assert 'title: "Quiet evening"' in Path("quiet-evening.yaml").read_text(encoding="utf-8")
+    schema = re.search(r"\$schema=(\S+)", Path("quiet-evening.yaml").read_text(encoding="utf-8"))
+    assert schema
+    assert json.loads(urlopen(schema[1]).read())["title"]
     assert guide("check", "quiet-evening.yaml").exit_code == 0
     again = guide("new", "quiet-evening.yaml")
     assert again.exit_code == 2
