@@ -123,7 +123,8 @@ def test_a_rest_is_named_only_where_it_has_a_pose() -> None:
 
 def test_a_section_changes_pace_and_count_until_the_next() -> None:
     made = steps(
-        "  - section: A\n    pace: {inhale: 3 s, exhale: 5 s}\n    count: voice\n  - inhale:\n  - section: B\n  - inhale:\n"
+        "  - section: A\n    pace: {inhale: 3 s, exhale: 5 s}\n    count: voice\n  - inhale:\n"
+        "  - section: B\n  - inhale:\n"
     )
     assert [(step.pace.inhale_ms, step.count, step.section) for step in made] == [
         (3000, Count.VOICE, 0),
