@@ -9,6 +9,9 @@ from pathlib import Path
 
 import pytest
 
+from guide.sequence.expand import expand
+from guide.sequence.reader import read_text
+
 ROOT = Path(__file__).resolve().parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 
@@ -34,6 +37,13 @@ def test_every_library_we_depend_on_is_in_the_table_with_its_reason() -> None:
         assert name is not None
         if name[0] != "practice-guide":
             assert f"| {name[0]} " in README, f"{name[0]} is not in the README's table"
+
+
+def test_the_class_that_the_page_shows_is_one() -> None:
+    example = re.search(r"^```yaml\n(.+?)^```", README, re.DOTALL | re.MULTILINE)
+    assert example is not None
+    steps = expand(read_text(example[1], "README.md", ROOT / "sequences"))
+    assert {section.title for section in steps.sections} == {"Arriving", "Standing"}
 
 
 @pytest.mark.parametrize("page", ["README.md", "DEVELOPERS.md", "sequences/README.md", "sounds/README.md"])
