@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from itertools import groupby, pairwise
 
 from guide.plan.counting import Held, counts
+from guide.plan.reach import slot_missed
 from guide.plan.rules import DIP_JOIN_MS, GAP_MS, PADDING_NOTED_MS
 from guide.plan.shape import Shape, lead_ms, left_out, shapes
 from guide.plan.timeline import (
@@ -26,7 +27,7 @@ from guide.plan.timeline import (
 )
 from guide.problem import Place
 from guide.sequence.steps import Section, Step, StepKind, Steps
-from guide.units import clock, seconds_text
+from guide.units import seconds_text
 
 
 def plan(steps: Steps, word_ms: Mapping[str, int], sound_ms: Mapping[str, int]) -> Timeline:
@@ -155,7 +156,9 @@ class _Laid:
             self.now_ms = self.rings[-1].end_ms
         if steps.slot_ms is not None and steps.slot_ms != self.now_ms and self.spans:
             first = Place(self.spans[0].place.file, 1, 1)
-            self.notes[Note(first, _slot_missed(self.now_ms, steps.slot_ms))] = None
+            lengths = self.now_ms, steps.slot_ms
+            told = slot_missed(self.spans, steps.steps, lengths, self.word_ms, self.sound_ms)
+            self.notes[Note(first, told)] = None
 
     def timeline(self, steps: Steps) -> Timeline:
         return Timeline(
@@ -172,12 +175,6 @@ class _Laid:
             notes=tuple(self.notes),
             dropped=tuple(self.dropped),
         )
-
-
-def _slot_missed(length_ms: int, slot_ms: int) -> str:
-    word = "longer" if length_ms > slot_ms else "shorter"
-    by = seconds_text(abs(length_ms - slot_ms))
-    return f"the class lasts {clock(length_ms)}, {by} {word} than its slot of {clock(slot_ms)}"
 
 
 def _dips(cues: Sequence[Cue]) -> Iterator[Dip]:
