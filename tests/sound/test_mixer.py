@@ -178,7 +178,7 @@ def test_a_longer_class_takes_no_more_memory_to_mix(shipped_palette: Palette) ->
 @pytest.mark.parametrize("target", [-23.0, -18.0, -16.0, -14.0])
 @pytest.mark.parametrize("gap_ms", [3200, 9000, 25_000], ids=["many words", "some words", "few words"])
 def test_the_class_measures_what_was_asked(shipped_palette: Palette, gap_ms: int, target: float) -> None:
-    """Programme loudness as BS.1770-5 measures it; the tolerance is the issue's."""
+    """Programme loudness as BS.1770-5 measures it; the tolerance is our own promise."""
     timeline, clips = led_class(gap_ms, 120_000)
     mix = prepare(timeline, clips, shipped_palette, target)
     assert metered(mix).integrated == pytest.approx(target, abs=0.5)
