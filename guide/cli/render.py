@@ -122,7 +122,7 @@ def _tags(ready: ReadyClass) -> "Tags":
         title=ready.sequence.title,
         by=ready.sequence.by,
         date=ready.sequence.date,
-        comment=CAUTION,
+        comment=" ".join(filter(None, (ready.sequence.about, CAUTION))),
         chapters=chapters(ready.timeline),
         length_ms=ready.timeline.length_ms,
     )

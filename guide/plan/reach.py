@@ -30,9 +30,10 @@ def slot_missed(
     """
     length_ms, slot_ms = lengths
     word = "longer" if length_ms > slot_ms else "shorter"
-    by = seconds_text(abs(length_ms - slot_ms))
+    off_ms = abs(length_ms - slot_ms)
+    by = seconds_text(off_ms) if off_ms >= NEAR_MS else f"{off_ms} ms"
     told = f"the class lasts {clock(length_ms)}, {by} {word} than its slot of {clock(slot_ms)}"
-    if abs(length_ms - slot_ms) < NEAR_MS:
+    if off_ms < NEAR_MS:
         return told
     usual_ms, least_ms, most_ms = (_held_ms(made, word_ms, sound_ms) for made in _variants(steps))
     shortest, longest = (clock(length_ms + other_ms - usual_ms) for other_ms in (least_ms, most_ms))

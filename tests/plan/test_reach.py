@@ -2,7 +2,6 @@
 
 from pathlib import Path
 
-import pytest
 from plan_texts import planned, steps_of
 
 CLASS = """\
@@ -35,6 +34,12 @@ def test_a_class_that_misses_its_slot_says_what_room_its_holds_have() -> None:
     ]
 
 
-@pytest.mark.parametrize("slot", ["2 min"])
-def test_a_class_that_fills_its_slot_says_nothing(slot: str) -> None:
-    assert notes(slot) == []
+def test_a_class_that_fills_its_slot_says_nothing() -> None:
+    assert notes("2 min") == []
+
+
+def test_a_class_that_is_off_by_less_than_a_second_says_so_in_milliseconds_and_no_more() -> None:
+    """One inhale of 3.3 s, so that two of them miss seven seconds by 400 ms."""
+    text = "title: T\nslot: 7 s\npace: {inhale: 3.3 s, exhale: 4 s}\nbells: {class: none}\n"
+    timeline, _ = planned(steps_of(f"{text}class:\n  - inhale:\n  - inhale:\n", Path()))
+    assert [note.what for note in timeline.notes] == ["the class lasts 0:06, 400 ms shorter than its slot of 0:07"]

@@ -55,6 +55,15 @@ def test_every_link_to_a_file_leads_somewhere(page: str) -> None:
 
 
 def test_the_full_check_runs_the_test_command_of_the_readme() -> None:
-    line = re.search(r"<!-- test command -->\n```sh\n(.+)\n```", README)
-    assert line is not None
-    assert "test command" in (ROOT / ".ci" / "run").read_text(encoding="utf-8")
+    """What the script itself takes from the page, by its own function, is the line that stands there."""
+    script = (ROOT / ".ci" / "run").read_text(encoding="utf-8")
+    taken_by = re.search(r"^readme\(\) .+$", script, re.MULTILINE)
+    assert taken_by is not None
+    for name in ("render command", "test command"):
+        line = re.search(rf"<!-- {name} -->\n```sh\n(.+)\n```", README)
+        assert line is not None
+        assert f"\nbash -euxc \"$(readme '{name}')\"\n" in script
+        taken = subprocess.run(
+            ["bash", "-c", f"{taken_by[0]}\nreadme '{name}'"], cwd=ROOT, capture_output=True, text=True, check=True
+        )
+        assert taken.stdout == f"{line[1]}\n"
