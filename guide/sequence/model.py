@@ -10,7 +10,8 @@ from enum import Enum
 from fractions import Fraction
 
 from guide.problem import Place
-from guide.sequence.steps import BellWhen, Breath, Count, CueKind, InBreaths, InTime, Pace, Side
+from guide.sequence.poses.pose import Condition, Pose
+from guide.sequence.steps import BellWhen, Breath, Count, CueKind, InBreaths, InTime, Pace, PaceRoom, Side
 
 
 class OnPass(Enum):
@@ -58,6 +59,25 @@ class Pattern:
 
 
 @dataclass(frozen=True, slots=True)
+class ElasticPace:
+    """A pace with room: what it usually is, and how far it may give to fill the slot."""
+
+    usual: Pace
+    room: PaceRoom
+
+
+WrittenPace = Pace | ElasticPace
+
+
+class Part(Enum):
+    """Which words of a pose the library may give."""
+
+    ENTER = "enter"
+    SAY = "say"
+    LEAVE = "leave"
+
+
+@dataclass(frozen=True, slots=True)
 class BlockName:
     """A block called by its name."""
 
@@ -72,8 +92,9 @@ class SectionEntry:
     title: str
     place: Place
     bell: BellWhen | None = None
-    pace: Pace | None = None
+    pace: WrittenPace | None = None
     count: Count | None = None
+    let_be: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +103,9 @@ class HoldEntry:
 
     `name_cue` is what is said for the pose's name: None, the name as written; "" , nothing.
     For a rest, `pose` is "rest" unless `pose:` says more; a silence has no cues.
+    `from_library` are the words asked of the pose library (`say: library`). `bare` is a pose with none of `enter`, `say`
+    and `leave`, which gets all of the library's unless the class says otherwise; `say: none` makes it neither.
+    `share` is the part of the slot that a rest naturally has.
     """
 
     kind: str  # "pose", "rest", "silence"
@@ -92,10 +116,15 @@ class HoldEntry:
     name_silent: bool = False
     enter: tuple[WrittenCue, ...] = ()
     say: tuple[WrittenCue, ...] = ()
-    pace: Pace | None = None
+    pace: WrittenPace | None = None
     count: Count | None = None
     bell: BellWhen | None = None
     side: Side | None = None
+    leave: tuple[WrittenCue, ...] = ()
+    from_library: frozenset[Part] = frozenset()
+    bare: bool = False
+    share: Fraction | None = None
+    let_be: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +139,7 @@ class BreathingEntry:
     say: tuple[WrittenCue, ...] = ()
     count: Count | None = None
     bell: BellWhen | None = None
+    let_be: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,8 +150,9 @@ class MoveEntry:
     place: Place
     cue: WrittenCue | None
     pose: str | None = None
-    pace: Pace | None = None
+    pace: WrittenPace | None = None
     count: Count | None = None
+    let_be: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +161,7 @@ class TalkEntry:
 
     cues: tuple[WrittenCue, ...]
     place: Place
+    let_be: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +171,7 @@ class RoundsEntry:
     times: int
     of: "Group"
     place: Place
+    let_be: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,6 +182,7 @@ class SidesEntry:
     place: Place
     first: Side = Side.RIGHT
     equal: bool = True
+    let_be: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,6 +191,7 @@ class BlockEntry:
 
     name: BlockName
     place: Place
+    let_be: frozenset[str] = frozenset()
 
 
 Entry = SectionEntry | HoldEntry | BreathingEntry | MoveEntry | TalkEntry | RoundsEntry | SidesEntry | BlockEntry
@@ -174,12 +209,17 @@ class Block:
 
 @dataclass(frozen=True, slots=True)
 class Sequence:
-    """A whole sequence file, with the blocks it defines and those it brought in from other files."""
+    """A whole sequence file, with the blocks it defines and those it brought in from other files.
+
+    `poses` are the file's own, new ones and library poses with something changed, by their name. `library_cues` says
+    whether a bare pose gets the library's words; `avoid` are the conditions of `for:`; `let_be` the rules of advice that
+    are silenced for the whole class.
+    """
 
     title: str
     place: Place
     entries: tuple[Entry, ...]
-    pace: Pace
+    pace: WrittenPace
     by: str = ""
     date: str = ""
     about: str = ""
@@ -195,3 +235,7 @@ class Sequence:
     sounds: Mapping[str, str] = field(default_factory=dict)
     pronounce: Mapping[str, str] = field(default_factory=dict)
     blocks: Mapping[str, Block] = field(default_factory=dict)
+    poses: Mapping[str, Pose] = field(default_factory=dict)
+    library_cues: bool = True
+    avoid: tuple[Condition, ...] = ()
+    let_be: frozenset[str] = frozenset()

@@ -80,6 +80,14 @@ class Pace:
 
 
 @dataclass(frozen=True, slots=True)
+class PaceRoom:
+    """How far a pace may give to fill the slot: from its quickest breath to its slowest."""
+
+    quickest: Pace
+    slowest: Pace
+
+
+@dataclass(frozen=True, slots=True)
 class InBreaths:
     """A hold of whole breaths: between `least` and `most`, `usual` when nothing asks for more or less."""
 
@@ -99,9 +107,12 @@ class InTime:
 
 @dataclass(frozen=True, slots=True)
 class AtBreath:
-    """A place in a hold: the exhale (or inhale) of breath `number`, counted from 1."""
+    """A place in a hold: the exhale (or inhale) of breath `number`, counted from 1.
 
-    number: int
+    None is the last breath that may have words: the last but one where the last is left quiet.
+    """
+
+    number: int | None
     breath: Breath
 
 
@@ -117,6 +128,7 @@ class Words:
     """Words to be said, as they will be shown, with the place in the file that they come from.
 
     `at` is the earliest place in the hold that the file asks for; `if_room` lets the plan leave them out.
+    `from_library` numbers, from 1, words of the pose library, whose place is that of the pose; 0 for the file's own.
     """
 
     text: str
@@ -124,6 +136,12 @@ class Words:
     place: Place
     at: AtBreath | AtTime | None = None
     if_room: bool = False
+    from_library: int = 0
+
+    @property
+    def key(self) -> tuple[Place, int]:
+        """What tells these words from the other words of their step; the same on both sides."""
+        return self.place, self.from_library
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +163,11 @@ class Step:
     - `entry` words are said before the hold, `words` in it (for a move: with it, at most one).
     - Two steps with the same `pair` are the two sides of one thing and last the same.
     - `section` is an index into `Steps.sections`, None before the first.
-    - `pose` is the pose's name as written, where one is named.
+    - `pose` is the pose's name as written, where one is named; `known` is its name in the pose library, None where it
+      is not there.
+    - `pace_room` is how far its pace may give, None where it may not.
+    - `share` is the part of the slot that a rest naturally has, None where the file does not say.
+    - `let_be` names the rules of advice that the file silences for it.
     """
 
     kind: StepKind
@@ -163,6 +185,10 @@ class Step:
     bell: BellWhen
     bell_sound: str
     pose: str | None = None
+    known: str | None = None
+    pace_room: PaceRoom | None = None
+    share: Fraction | None = None
+    let_be: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,100 @@
+"""What a teacher knows of a pose: its names, what it does, its words, its cautions, how long it is usually held."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import Enum
+
+from guide.sequence.steps import InBreaths
+
+
+class Base(Enum):
+    """What carries the body."""
+
+    STANDING = "standing"
+    KNEELING = "kneeling"
+    ALL_FOURS = "hands and knees"
+    PRONE = "prone"
+    SUPINE = "supine"
+    SEATED = "seated"
+    ARM_BALANCE = "arm balance"
+    INVERTED = "inverted"
+
+
+class Does(Enum):
+    """What a pose does with the body."""
+
+    FOLD = "fold"
+    BACKBEND = "backbend"
+    TWIST = "twist"
+    SIDE_BEND = "side bend"
+    HIP_OPENING = "hip opening"
+    BALANCE = "balance"
+    CORE = "core"
+    STRENGTH = "strength"
+    BREATH = "breath"
+    REST = "rest"
+
+
+class Condition(Enum):
+    """What a caution is for."""
+
+    PREGNANCY = "pregnancy"
+    BLOOD_PRESSURE = "blood pressure"
+    GLAUCOMA = "glaucoma"
+    NECK = "neck"
+    BACK = "back"
+    SHOULDER = "shoulder"
+    WRIST = "wrist"
+    HIP = "hip"
+    KNEE = "knee"
+    ANKLE = "ankle"
+    BALANCE = "balance"
+
+
+class Strength(Enum):
+    """How much a pose asks of a general class."""
+
+    GENTLE = "gentle"
+    MODERATE = "moderate"
+    STRONG = "strong"
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """An easier or a stronger way: the words that offer it, and the pose that it is, where it has a name of its own."""
+
+    say: str
+    pose: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Pose:
+    """One pose, resting position or breath practice.
+
+    - `also` are other English names and the trade's spellings; `sanskrit` is IAST, "" where there is none.
+    - `sides` says whether it has a right and a left; its words may then hold `<side>` and `<other side>`.
+    - `after` names poses of which one at least should come before it; `rests` those that rest from it.
+    - `hold` is the usual hold in breaths, with its range.
+    - `on_wrists` and `head_low`: whether the hands carry much of the weight; whether the head is below the heart.
+    - `cautions` hold one sentence for each condition that has one.
+    """
+
+    name: str
+    base: Base
+    also: tuple[str, ...] = ()
+    sanskrit: str = ""
+    sides: bool = False
+    does: tuple[Does, ...] = ()
+    strength: Strength = Strength.GENTLE
+    after: tuple[str, ...] = ()
+    rests: tuple[str, ...] = ()
+    props: tuple[str, ...] = ()
+    easier: Way | None = None
+    stronger: Way | None = None
+    enter: tuple[str, ...] = ()
+    say: tuple[str, ...] = ()
+    leave: tuple[str, ...] = ()
+    cautions: Mapping[Condition, str] = field(default_factory=dict)
+    hold: InBreaths = InBreaths(3, 5, 8)
+    on_wrists: bool = False
+    head_low: bool = False
