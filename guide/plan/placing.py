@@ -7,6 +7,12 @@ from guide.plan.grid import Grid
 from guide.plan.rules import GAP_MS
 from guide.sequence.steps import AtBreath, AtTime, Breath, Words
 
+#: Words with their lengths in ms.
+Kept = Sequence[tuple[Words, int]]
+
+#: Longer than any hold, with all that it may grow by.
+ENDLESS_MS = 10**12
+
 
 @dataclass(frozen=True, slots=True)
 class Placed:
@@ -28,56 +34,80 @@ class Room:
 
 
 def place(words: Sequence[Words], lengths_ms: Sequence[int], room: Room) -> Placed | None:
-    """The words placed in the room, or None where they do not fit.
+    """The words placed in the room, or None where they do not fit: where the room ends before `earliest_end_ms`.
 
     First calmly: each on an exhale, in a breath of its own. Then without the words that may be left out, last first.
     Then close together, on inhales too.
     """
     kept = list(zip(words, lengths_ms, strict=True))
     dropped: list[Words] = []
+    calm, close = _calm(room.grid), _close(room.grid)
     while True:
-        offsets = _calm(kept, room)
+        offsets = _walk(kept, room, calm, _all_asked_ms(kept, room, calm))
         if offsets is not None:
             return _placed(offsets, kept, dropped, close=False)
         spare = next((index for index in range(len(kept) - 1, -1, -1) if kept[index][0].if_room), None)
         if spare is None:
             break
         dropped.insert(0, kept.pop(spare)[0])
-    offsets = _close(kept, room)
+    offsets = _walk(kept, room, close, _all_asked_ms(kept, room, close))
     return None if offsets is None else _placed(offsets, kept, dropped, close=True)
 
 
-def _placed(offsets: list[int], kept: list[tuple[Words, int]], dropped: list[Words], *, close: bool) -> Placed:
+def earliest_end_ms(words: Sequence[Words], lengths_ms: Sequence[int], grid: Grid, first_ms: int) -> int:
+    """The earliest end of a room in which `place` finds room for all the words that may not be left out; 0 for none.
+
+    Words that ask for the last breath ask for nothing here: a later last breath is never harder to have.
+    """
+    kept = [pair for pair in zip(words, lengths_ms, strict=True) if not pair[0].if_room]
+    offsets = _walk(kept, Room(grid, first_ms, ENDLESS_MS), _close(grid), [_asked_ms(one, grid) for one, _ in kept])
+    return offsets[-1] + kept[-1][1] if offsets else 0
+
+
+def _placed(offsets: list[int], kept: Kept, dropped: list[Words], *, close: bool) -> Placed:
     words = tuple((offset, words) for offset, (words, _) in zip(offsets, kept, strict=True))
     return Placed(words, tuple(dropped), close)
 
 
-def _calm(kept: list[tuple[Words, int]], room: Room) -> list[int] | None:
-    """Each cue on the first exhale that it may have, in a later breath than the one before it."""
-    grid = room.grid
-    return _walk(kept, room, grid.exhale_ms, next_free=lambda offset: grid.breath_ms(grid.breath_at(offset) + 1))
+@dataclass(frozen=True, slots=True)
+class _Manner:
+    """A way to place words: the beats that they may begin on, so many a breath, and when the next may come at all."""
+
+    beat: Callable[[int], int]
+    beats_a_breath: int
+    next_free: Callable[[int], int]
+
+    def last_beat(self, grid: Grid, until_ms: int) -> int | None:
+        """The last beat up to `until_ms`, which may lie before the hold."""
+        number = self.beats_a_breath * (grid.breath_at(max(0, until_ms)) + 1) - 1
+        while number >= 0 and self.beat(number) > until_ms:
+            number -= 1
+        return self.beat(number) if number >= 0 else None
 
 
-def _close(kept: list[tuple[Words, int]], room: Room) -> list[int] | None:
-    """Each cue on the first inhale or exhale that it may have."""
+def _calm(grid: Grid) -> _Manner:
+    """Each cue on an exhale, in a later breath than the one before it."""
+    return _Manner(grid.exhale_ms, 1, lambda offset: grid.breath_ms(grid.breath_at(offset) + 1))
+
+
+def _close(grid: Grid) -> _Manner:
+    """Each cue on an inhale or an exhale."""
 
     def half_breath(number: int) -> int:
         breath, half = divmod(number, 2)
-        return room.grid.exhale_ms(breath) if half else room.grid.breath_ms(breath)
+        return grid.exhale_ms(breath) if half else grid.breath_ms(breath)
 
-    return _walk(kept, room, half_breath, next_free=lambda offset: offset)
+    return _Manner(half_breath, 2, lambda offset: offset)
 
 
-def _walk(
-    kept: list[tuple[Words, int]], room: Room, beat: Callable[[int], int], next_free: Callable[[int], int]
-) -> list[int] | None:
+def _walk(kept: Kept, room: Room, manner: _Manner, asked_ms: Sequence[int]) -> list[int] | None:
     """Every cue at its own place or at the first beat after what came before; None as soon as one ends too late."""
     offsets: list[int] = []
-    free_ms, beats = room.first_ms, _beats(beat)
+    free_ms, beats = room.first_ms, _beats(manner.beat)
     beat_ms = next(beats)
-    for words, length_ms in kept:
-        wanted_ms = max(free_ms, _asked_ms(words, room.grid))
-        if words.at is not None and wanted_ms == _asked_ms(words, room.grid):
+    for (words, length_ms), own_ms in zip(kept, asked_ms, strict=True):
+        wanted_ms = max(free_ms, own_ms)
+        if words.at is not None and wanted_ms == own_ms:
             start_ms = wanted_ms
         else:
             while beat_ms < wanted_ms:
@@ -86,7 +116,7 @@ def _walk(
         if start_ms + length_ms > room.limit_ms:
             return None
         offsets.append(start_ms)
-        free_ms = max(start_ms + length_ms + GAP_MS, next_free(start_ms))
+        free_ms = max(start_ms + length_ms + GAP_MS, manner.next_free(start_ms))
     return offsets
 
 
@@ -97,12 +127,31 @@ def _beats(beat: Callable[[int], int]) -> Iterator[int]:
         number += 1
 
 
+def _all_asked_ms(kept: Kept, room: Room, manner: _Manner) -> list[int]:
+    """The earliest offset that the file allows each of the words."""
+    asked_ms = [_asked_ms(words, room.grid) for words, _ in kept]
+    for number, (words, _) in enumerate(kept):
+        if isinstance(words.at, AtBreath) and words.at.number is None:
+            asked_ms[number] = _last_ms(kept[number:], room, manner)
+    return asked_ms
+
+
+def _last_ms(kept: Kept, room: Room, manner: _Manner) -> int:
+    """The last beat on which the first of these words may begin so that all of them have room; 0 if there is none."""
+    limit_ms, start_ms = room.limit_ms, 0
+    for _, length_ms in reversed(kept):
+        beat_ms = manner.last_beat(room.grid, limit_ms - length_ms)
+        if beat_ms is None:
+            return 0
+        start_ms, limit_ms = beat_ms, beat_ms - GAP_MS
+    return start_ms
+
+
 def _asked_ms(words: Words, grid: Grid) -> int:
-    """The earliest offset that the file allows these words."""
     match words.at:
-        case AtBreath(number, Breath.INHALE):
+        case AtBreath(int(number), Breath.INHALE):
             return grid.breath_ms(number - 1)
-        case AtBreath(number, Breath.EXHALE):
+        case AtBreath(int(number), Breath.EXHALE):
             return grid.exhale_ms(number - 1)
         case AtTime(ms):
             return ms

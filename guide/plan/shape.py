@@ -5,15 +5,18 @@ need, the other side gets.
 """
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from guide.plan.grid import Grid
-from guide.plan.placing import Placed, Room, place
+from guide.plan.placing import Placed, Room, earliest_end_ms, place
 from guide.plan.rules import BELL_LEAD_MS, GAP_MS, QUIET_FROM_BREATHS, SETTLE_MS
 from guide.problem import Place
 from guide.sequence.steps import InBreaths, Step, StepKind, Words
 from guide.units import seconds_text
+
+#: `Words.key`.
+Key = tuple[Place, int]
 
 NOTHING_PLACED = Placed((), (), close=False)
 
@@ -41,11 +44,17 @@ def shapes(steps: Sequence[Step], word_ms: Mapping[str, int], sound_ms: Mapping[
     Raises:
         KeyError: for words or a sound whose length is not given; that is a mistake of the caller.
     """
+    twins = together(steps)
+    needs = {key: _need(group, word_ms) for key, group in twins.items()}
+    return [_shape(step, needs[step.pair or number], word_ms, sound_ms) for number, step in enumerate(steps)]
+
+
+def together(steps: Iterable[Step]) -> dict[object, list[Step]]:
+    """The steps with their twins, by their pair, and alone by their number where they have none."""
     twins: dict[object, list[Step]] = defaultdict(list)
     for number, step in enumerate(steps):
         twins[step.pair or number].append(step)
-    needs = {key: _need(group, word_ms) for key, group in twins.items()}
-    return [_shape(step, needs[step.pair or number], word_ms, sound_ms) for number, step in enumerate(steps)]
+    return twins
 
 
 def lead_ms(sound: str, sound_ms: Mapping[str, int]) -> int:
@@ -58,19 +67,24 @@ class _Need:
     """What all the steps of a pair (or one step alone) need together."""
 
     entry_ms: int
-    length_ms: Mapping[Place, int]
-    """The longest of the words from one place in the file, on either side."""
+    length_ms: Mapping[Key, int]
+    """The longest of the words with one key, on either side."""
     extra_breaths: int
 
 
 def _need(group: Sequence[Step], word_ms: Mapping[str, int]) -> _Need:
-    length_ms: dict[Place, int] = {}
-    for step in group:
-        for words in step.words:
-            length_ms[words.place] = max(length_ms.get(words.place, 0), word_ms[words.text])
+    length_ms = _longest_ms(group, word_ms)
     entry_ms = max(_entry_ms(step, word_ms) for step in group)
     extra = max(_fewest_extra(step, length_ms) for step in group)
     return _Need(entry_ms, length_ms, extra)
+
+
+def _longest_ms(group: Sequence[Step], word_ms: Mapping[str, int]) -> dict[Key, int]:
+    length_ms: dict[Key, int] = {}
+    for step in group:
+        for words in step.words:
+            length_ms[words.key] = max(length_ms.get(words.key, 0), word_ms[words.text])
+    return length_ms
 
 
 def _entry_ms(step: Step, word_ms: Mapping[str, int]) -> int:
@@ -78,7 +92,7 @@ def _entry_ms(step: Step, word_ms: Mapping[str, int]) -> int:
     return spoken_ms + GAP_MS * max(0, len(step.entry) - 1)
 
 
-def _fewest_extra(step: Step, length_ms: Mapping[Place, int]) -> int:
+def _fewest_extra(step: Step, length_ms: Mapping[Key, int]) -> int:
     """How many breaths a hold must grow by for its words to fit."""
     if step.hold is None or not step.words:
         return 0
@@ -89,15 +103,33 @@ def _fewest_extra(step: Step, length_ms: Mapping[Place, int]) -> int:
     return extra
 
 
-def _placed(step: Step, grid: Grid, extra: int, length_ms: Mapping[Place, int]) -> Placed | None:
+def _placed(step: Step, grid: Grid, extra: int, length_ms: Mapping[Key, int]) -> Placed | None:
     held_ms, breaths = _held(step, grid, extra)
-    counted = isinstance(step.hold, InBreaths)
-    if breaths < QUIET_FROM_BREATHS:
-        limit_ms = held_ms - GAP_MS
+    if isinstance(step.hold, InBreaths):
+        limit_ms = limit_of_breaths_ms(grid, breaths)
     else:
-        limit_ms = grid.breath_ms(breaths - 1) if counted else held_ms - grid.breath_ms(1)
-    room = Room(grid, GAP_MS if step.entry else 0, limit_ms)
-    return place(step.words, [length_ms[words.place] for words in step.words], room)
+        limit_ms = held_ms - (GAP_MS if breaths < QUIET_FROM_BREATHS else grid.breath_ms(1))
+    room = Room(grid, _first_ms(step), limit_ms)
+    return place(step.words, [length_ms[words.key] for words in step.words], room)
+
+
+def _first_ms(step: Step) -> int:
+    """Words in the hold keep their distance from entry words."""
+    return GAP_MS if step.entry else 0
+
+
+def limit_of_breaths_ms(grid: Grid, breaths: int) -> int:
+    """By when all the words of a hold of so many breaths have ended."""
+    return grid.breath_ms(breaths - 1) if breaths >= QUIET_FROM_BREATHS else grid.breath_ms(breaths) - GAP_MS
+
+
+def words_end_ms(group: Sequence[Step], word_ms: Mapping[str, int]) -> int:
+    """How early in the hold all the words of a step and its twins that may not be left out can have ended."""
+    length_ms = _longest_ms(group, word_ms)
+    return max(
+        earliest_end_ms(step.words, [length_ms[words.key] for words in step.words], Grid(step.pace), _first_ms(step))
+        for step in group
+    )
 
 
 def _held(step: Step, grid: Grid, extra: int) -> tuple[int, int]:

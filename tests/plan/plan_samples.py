@@ -159,12 +159,17 @@ class _Maker:
         breaths = hold.usual if isinstance(hold, InBreaths) else int(hold.usual_ms / period_ms)
         length_ms = int(hold.usual * period_ms) if isinstance(hold, InBreaths) else hold.usual_ms
         words = tuple(self.held_words(breaths, length_ms) for _ in range(self.draw(st.integers(0, 5))))
+        if self.draw(st.integers(0, 3)) == 0:
+            # Words of the library all have the place of their step.
+            words = tuple(replace(one, place=plain.place, from_library=n + 1) for n, one in enumerate(words))
         count = self.draw(st.sampled_from(Count))
         return replace(plain, hold=hold, bell=bell, entry=self.entry(0), words=words, count=count)
 
     def held_words(self, breaths: int, length_ms: int) -> Words:
         place: AtBreath | AtTime | None = None
-        match self.draw(st.integers(0, 3)):
+        match self.draw(st.integers(0, 4)):
+            case 2:
+                place = AtBreath(None, Breath.EXHALE)
             case 0 if breaths:
                 place = AtBreath(self.draw(st.integers(1, breaths)), self.draw(st.sampled_from(Breath)))
             case 1:

@@ -61,4 +61,4 @@ def may_stand_elsewhere(sample: Sample, cue: Cue) -> bool:
     step = sample.steps.steps[cue.step]
     if step.kind is StepKind.TALK:
         return step.pair is not None
-    return any(words.at is not None and words.place == cue.place for words in step.words)
+    return any(words.at is not None and (words.place, words.text) == (cue.place, cue.words) for words in step.words)

@@ -59,15 +59,33 @@ class BreathGrid:
     def is_half(self, ms: int) -> bool:
         return ms >= 0 and self.next_half(ms) == ms
 
+    def last_half(self, until_ms: int) -> int:
+        """The last start of an inhale or an exhale up to `until_ms`; below 0 if there is none in the hold."""
+        breath = self.breaths_in(until_ms) + 1
+        while self.inhale_ms(breath) > until_ms:
+            breath -= 1
+        return max(self.inhale_ms(breath), self.last_exhale(until_ms))
+
+    def last_exhale(self, until_ms: int) -> int:
+        """The last start of an exhale up to `until_ms`; below 0 if there is none in the hold."""
+        breath = self.breaths_in(until_ms) + 1
+        while self.exhale_ms(breath) > until_ms:
+            breath -= 1
+        return self.exhale_ms(breath) if breath >= 0 else -1
+
     def asked_ms(self, at: AtBreath | AtTime) -> int:
-        """Where in the hold the file asks a cue to be."""
+        """Where in the hold the file asks a cue to be; 0 for the last breath, which only a `Room` can tell."""
         if isinstance(at, AtTime):
             return at.ms
+        if at.number is None:
+            return 0
         return self.nearest_ms(at.number - 1, self.exhale if at.breath is Breath.EXHALE else 0)
 
     def breath_of(self, at: AtBreath | AtTime) -> int:
         """The number, from 0, of the breath that such a place lies in."""
-        return self.breaths_in(at.ms) if isinstance(at, AtTime) else at.number - 1
+        if isinstance(at, AtTime):
+            return self.breaths_in(at.ms)
+        return 0 if at.number is None else at.number - 1
 
 
 def breath_grid(pace: Pace) -> BreathGrid:

@@ -1,13 +1,16 @@
 """A finished plan sorted by step, so that every check looks at each thing once."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from guide.plan.checks.breach import BELL_LEAD_MS
 from guide.plan.checks.breathgrid import BreathGrid, breath_grid
 from guide.plan.timeline import Cue, Dropped, Part, Ring, Span, Timeline
 from guide.problem import Place
-from guide.sequence.steps import CueKind, InBreaths, InTime, Step, StepKind, Steps, Words
+from guide.sequence.steps import AtBreath, AtTime, CueKind, InBreaths, InTime, Step, StepKind, Steps, Words
+
+#: Where the file asks a cue to be, and how many milliseconds it lasts.
+Wish = tuple[AtBreath | AtTime | None, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,13 +73,13 @@ class Evidence:
         """Whether a note that names this place says this."""
         return any(part in what for what in self.notes.get(place, ()))
 
-    def needed_ms(self, seen: Seen) -> dict[Place, int]:
-        """The time that each of the words of a hold needs: its own, or that of the same words on the other side."""
-        needed: dict[Place, int] = {}
+    def wishes(self, seen: Seen, words: Iterable[Words]) -> list[Wish]:
+        """Where these words of a hold ask to be, and the time that each needs: its own, or that of its twin."""
+        needed: dict[tuple[Place, int], int] = {}
         for number in seen.twins:
-            for words in self.seen[number].step.words:
-                needed[words.place] = max(needed.get(words.place, 0), self.said_ms(words))
-        return needed
+            for one in self.seen[number].step.words:
+                needed[one.key] = max(needed.get(one.key, 0), self.said_ms(one))
+        return [(one.at, needed[one.key]) for one in words]
 
     def said_ms(self, words: Words) -> int:
         return self.word_ms.get(words.text, 0)

@@ -1,12 +1,11 @@
 """Promise 5: the cues of a hold begin on an exhale where there is room, one in a breath, the last breath is quiet."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 
 from guide.plan.checks.breach import Breach, moment, quoted
 from guide.plan.checks.evidence import Evidence, Seen
 from guide.plan.checks.room import quiet_from_ms, room_of
 from guide.plan.timeline import Cue
-from guide.problem import Place
 from guide.sequence.steps import AtBreath, AtTime, Words
 
 
@@ -18,26 +17,29 @@ def check(evidence: Evidence) -> Iterator[Breach]:
             continue
         yield from _last_breath(seen)
         if has_room(evidence, seen):
-            yield from _calm(seen)
+            yield from _calm(evidence, seen)
         else:
             yield from _close(evidence, seen)
 
 
 def has_room(evidence: Evidence, seen: Seen) -> bool:
     """Whether the words that are said fit calmly into the hold as long as it is."""
-    said = {cue.place for cue in seen.said}
-    needed_ms = evidence.needed_ms(seen)
-    kept = [(words.at, needed_ms[words.place]) for words in seen.step.words if words.place in said]
-    return room_of(seen, seen.length_ms).holds_calmly(kept)
+    return room_of(seen, seen.length_ms).holds_calmly(evidence.wishes(seen, said_of(seen)))
+
+
+def said_of(seen: Seen) -> list[Words]:
+    """The words of a hold that are said, in the order of the file."""
+    said = {(cue.place, cue.words) for cue in seen.said}
+    return [words for words in seen.step.words if (words.place, words.text) in said]
 
 
 def _order(written: Iterable[Words], said: list[Cue]) -> Iterator[Breach]:
     if len(said) < 2:
         return
-    turn = {words.place: number for number, words in enumerate(written)}
+    turn = {(words.place, words.text): number for number, words in enumerate(written)}
     last = -1
     for cue in said:
-        number = turn.get(cue.place, last)
+        number = turn.get((cue.place, cue.words), last)
         if number < last:
             yield Breach(5, cue.place, f"{quoted(cue.words)} at {moment(cue.start_ms)} is out of the order of the file")
         last = number
@@ -54,9 +56,9 @@ def _last_breath(seen: Seen) -> Iterator[Breach]:
             yield Breach(5, cue.place, f"{what}, which is quiet from {moment(quiet_ms)}")
 
 
-def _calm(seen: Seen) -> Iterator[Breach]:
+def _calm(evidence: Evidence, seen: Seen) -> Iterator[Breach]:
     last_breath = -1
-    for cue, at in _with_wishes(seen):
+    for cue, at in _with_wishes(evidence, seen, seen.grid.last_exhale):
         into_ms = cue.start_ms - seen.span.hold_ms
         if at is not None and into_ms == seen.grid.asked_ms(at):
             breath = seen.grid.breath_of(at)
@@ -75,12 +77,11 @@ def _close(evidence: Evidence, seen: Seen) -> Iterator[Breach]:
     if not evidence.has_note(seen.step.place, "stand closer together than one thought a breath"):
         what = f"the words of “{seen.step.title}” have no room for one thought a breath, and no note says so"
         yield Breach(5, seen.step.place, what)
-    said = {cue.place for cue in seen.said}
-    for words in seen.step.words:
-        if words.if_room and words.place in said:
+    for words in said_of(seen):
+        if words.if_room:
             what = f"{quoted(words.text)} may be left out, and the words of “{seen.step.title}” have no room for it"
             yield Breach(5, words.place, what)
-    for cue, at in _with_wishes(seen):
+    for cue, at in _with_wishes(evidence, seen, seen.grid.last_half):
         into_ms = cue.start_ms - seen.span.hold_ms
         if not seen.grid.is_half(into_ms) and (at is None or into_ms != seen.grid.asked_ms(at)):
             what = f"{quoted(cue.words)} at {moment(cue.start_ms)} begins neither on an inhale nor on an exhale"
@@ -95,9 +96,12 @@ def _asked(seen: Seen, cue: Cue, at: AtBreath | AtTime | None) -> Iterator[Breac
         yield Breach(5, cue.place, f"{what} ({moment(asked_ms)})")
 
 
-def _with_wishes(seen: Seen) -> Iterator[tuple[Cue, AtBreath | AtTime | None]]:
-    """Each cue beside the place that the file asks for."""
-    written: dict[Place, Words] = {words.place: words for words in seen.step.words}
+def _with_wishes(
+    evidence: Evidence, seen: Seen, last: Callable[[int], int]
+) -> Iterator[tuple[Cue, AtBreath | AtTime | None]]:
+    """Each cue beside the place that the file asks for; `last` is as for `Room.settled`."""
+    said = said_of(seen)
+    wishes = room_of(seen, seen.length_ms).settled(evidence.wishes(seen, said), last)
+    asked = {(words.place, words.text): at for words, (at, _) in zip(said, wishes, strict=True)}
     for cue in seen.said:
-        words = written.get(cue.place)
-        yield cue, None if words is None else words.at
+        yield cue, asked.get((cue.place, cue.words))

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from guide.plan.checks.breach import Breach, moment, quoted
 from guide.plan.checks.evidence import Evidence, Seen
 from guide.plan.checks.room import room_of
-from guide.plan.timeline import Cue
+from guide.plan.timeline import Cue, Dropped
 from guide.problem import Place
 from guide.sequence.steps import StepKind, Words
 
@@ -55,13 +55,13 @@ def _dropped(evidence: Evidence, seen: Seen) -> Iterator[Breach]:
     for dropped in seen.dropped:
         if not evidence.has_note(dropped.place, f"“{dropped.words}”"):
             yield Breach(9, dropped.place, f"{quoted(dropped.words)} was dropped, and no note says so")
-    first = min(seen.dropped, key=lambda dropped: _turn(seen, dropped.place))
-    left_out = {dropped.place for dropped in seen.dropped} - {first.place}
-    needed_ms = evidence.needed_ms(seen)
-    kept = [(words.at, needed_ms[words.place]) for words in seen.step.words if words.place not in left_out]
-    if room_of(seen, seen.length_ms).holds_calmly(kept):
+    first = min(seen.dropped, key=lambda dropped: _turn(seen, dropped))
+    left_out = {(dropped.place, dropped.words) for dropped in seen.dropped if dropped != first}
+    kept = [words for words in seen.step.words if (words.place, words.text) not in left_out]
+    if room_of(seen, seen.length_ms).holds_calmly(evidence.wishes(seen, kept)):
         yield Breach(9, first.place, f"{quoted(first.words)} was dropped though there is room for it")
 
 
-def _turn(seen: Seen, place: Place) -> int:
-    return next((number for number, words in enumerate(seen.step.words) if words.place == place), -1)
+def _turn(seen: Seen, dropped: Dropped) -> int:
+    named = (dropped.place, dropped.words)
+    return next((n for n, words in enumerate(seen.step.words) if (words.place, words.text) == named), -1)

@@ -4,16 +4,13 @@ Each cue takes the first place that it may have. Cues keep their order, so a lat
 next, and what does not fit in this way does not fit in any.
 """
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from guide.plan.checks.breach import GAP_MS, QUIET_FROM_BREATHS
 from guide.plan.checks.breathgrid import BreathGrid
-from guide.plan.checks.evidence import Seen
+from guide.plan.checks.evidence import Seen, Wish
 from guide.sequence.steps import AtBreath, AtTime, InBreaths
-
-#: Where the file asks a cue to be, and how many milliseconds it lasts.
-Wish = tuple[AtBreath | AtTime | None, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +24,7 @@ class Room:
     def holds_calmly(self, wishes: Iterable[Wish]) -> bool:
         """Whether every cue can begin on an exhale (or just where the file asks), one in a breath."""
         free_ms, last_breath = self.from_ms, -1
-        for at, length_ms in wishes:
+        for at, length_ms in self.settled(wishes, self.grid.last_exhale):
             start_ms, last_breath = self._calm_place(at, free_ms, last_breath)
             if start_ms + length_ms > self.until_ms:
                 return False
@@ -37,7 +34,7 @@ class Room:
     def holds_closely(self, wishes: Iterable[Wish]) -> bool:
         """Whether every cue can begin on some inhale or exhale (or just where the file asks)."""
         free_ms = self.from_ms
-        for at, length_ms in wishes:
+        for at, length_ms in self.settled(wishes, self.grid.last_half):
             asked_ms = free_ms if at is None else max(free_ms, self.grid.asked_ms(at))
             exact = at is not None and asked_ms == self.grid.asked_ms(at)
             start_ms = asked_ms if exact else self.grid.next_half(asked_ms)
@@ -45,6 +42,23 @@ class Room:
                 return False
             free_ms = start_ms + length_ms + GAP_MS
         return True
+
+    def settled(self, wishes: Iterable[Wish], last: Callable[[int], int]) -> list[Wish]:
+        """The wishes with a time for the last breath: as late as leaves this cue and those after it a beat each.
+
+        `last` is the last beat up to a time: an exhale where the cues lie calmly, any half breath where they are close.
+        """
+        found: list[Wish] = []
+        until_ms, asked = self.until_ms, list(wishes)
+        if not any(isinstance(at, AtBreath) and at.number is None for at, _ in asked):
+            return asked
+        for at, length_ms in reversed(asked):
+            start_ms = last(until_ms - length_ms) if until_ms >= length_ms else -1
+            if isinstance(at, AtBreath) and at.number is None:
+                at = AtTime(max(0, start_ms))
+            found.append((at, length_ms))
+            until_ms = start_ms - GAP_MS
+        return found[::-1]
 
     def _calm_place(self, at: AtBreath | AtTime | None, free_ms: int, last_breath: int) -> tuple[int, int]:
         if at is None:
