@@ -133,6 +133,8 @@ class Timeline:
     """A whole class in time. Every tuple is sorted by start, and cues never overlap.
 
     Spans follow each other; between two of them lie only bells of the class and of sections, in a time of their own.
+    `ease` says how far a class was stretched (up to 1) or tightened (down to -1) to fill its slot; None where it was
+    not fitted.
     """
 
     title: str
@@ -144,6 +146,7 @@ class Timeline:
     chapters: tuple[Chapter, ...]
     notes: tuple[Note, ...]
     dropped: tuple[Dropped, ...]
+    ease: float | None = None
 
     def at(self, ms: int) -> Span | None:
         """The step that is under way at `ms`, or None while only a bell of the class or a section rings."""

@@ -1,0 +1,50 @@
+"""Whose turn it is: the order in which many parts, each with so many steps of its own size, grow side by side.
+
+The same question as when seats are dealt out among states, or when a line makes several models by turns: everybody
+advances at one rate, and a step cannot be cut.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from heapq import heappop, heappush
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """One step more for a part, once the whole has come this far: from 0, nothing, to 1, everything."""
+
+    due: float
+    part: int
+
+
+def turns(parts: Sequence[tuple[float, int]]) -> list[Turn]:
+    """Every step of every part, each a (size, how many steps), in the order in which they are due.
+
+    Step n of a part (from 1) is due after it should have taken n - 1 and before it should have taken n, so that at
+    every moment each part is less than one step from where it should be. Within that, whoever must come first comes
+    first, and each as near as can be to the moment at which the sum of all is right.
+    Source: the dealing out is that of Tijdeman, The chairman assignment problem, Discrete Mathematics 32 (1980), as I
+    remember it; the sizes, which differ here, are only ever met approximately.
+    """
+    whole = sum(size * count for size, count in parts)
+    order: list[Turn] = []
+    done = [0] * len(parts)
+    grown = 0.0
+    waiting: list[tuple[float, int]] = []
+    ready: list[tuple[float, int]] = []
+    for part, (size, count) in enumerate(parts):
+        if count:
+            heappush(waiting, (-size / 2, part))
+    while waiting or ready:
+        while waiting and (waiting[0][0] <= grown or not ready):
+            part = heappop(waiting)[1]
+            heappush(ready, ((done[part] + 1) / parts[part][1], part))
+        last, part = heappop(ready)
+        size, count = parts[part]
+        due = max(done[part] / count, min(last, (grown + size / 2) / whole))
+        order.append(Turn(due, part))
+        grown += size
+        done[part] += 1
+        if done[part] < count:
+            heappush(waiting, (done[part] / count * whole - size / 2, part))
+    return sorted(order, key=lambda turn: turn.due)
