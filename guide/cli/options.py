@@ -9,7 +9,33 @@ import click
 #: Allison 1990, from secondary notes: lectures 140 to 155, radio 160). As it comes, the natural voice passes 200.
 USUAL_RATE = 0.75
 
+SHORTEST_SLOT_MS = 1000
+
 Function = TypeVar("Function", bound=Callable[..., Any])
+
+
+def _slot_ms(ctx: click.Context, param: click.Parameter, value: str | None) -> int | None:
+    """A time as class files write it, in whole milliseconds."""
+    from guide.sequence.lengths import LONGEST_SLOT_MS, NotALength, read_time
+
+    if value is None:
+        return None
+    try:
+        slot_ms = read_time(value.strip())
+    except NotALength as error:
+        raise click.BadParameter(str(error), ctx, param) from error
+    if not SHORTEST_SLOT_MS <= slot_ms <= LONGEST_SLOT_MS:
+        raise click.BadParameter("a slot lasts 1 s to 12 h (write a time between them)", ctx, param)
+    return slot_ms
+
+
+slot_option = click.option(
+    "--slot",
+    "slot_ms",
+    callback=_slot_ms,
+    metavar="TIME",
+    help="The time that the class should fill, such as `25 min`, in place of the file's own.",
+)
 
 files_argument = click.argument("files", nargs=-1, required=True, metavar="FILE...", type=click.Path())
 

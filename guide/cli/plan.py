@@ -4,12 +4,13 @@ import shutil
 
 import click
 
-from guide.cli.options import files_argument, voice_options
+from guide.cli.options import files_argument, slot_option, voice_options
 from guide.cli.prepare import VoiceChoice, each, make_ready
 
 
 @click.command(name="plan")
 @files_argument
+@slot_option
 @voice_options
 @click.option("--all-words", is_flag=True, help="Show every word that is said, not only the first ones.")
 @click.option("--json", "as_json", is_flag=True, help="Print the whole timeline for a program to read.")
@@ -17,6 +18,7 @@ from guide.cli.prepare import VoiceChoice, each, make_ready
 def command(
     ctx: click.Context,
     files: tuple[str, ...],
+    slot_ms: int | None,
     voice: str | None,
     voice_rate: float | None,
     all_words: bool,
@@ -25,7 +27,8 @@ def command(
     """Show how a class will run, minute by minute.
 
     One line for each step: when it begins, what it is, on which side, for how many breaths, and what is said. Below
-    stand the notes: what had to be stretched for its words, by how much, and at which line of the file.
+    stand the notes: what gave so that the class fills its slot, and what had to be stretched for its words, by how much,
+    at which line of the file.
 
     The words are spoken once to measure them, so the first plan of a class takes some seconds. FILE is a class file;
     `-` reads one from standard input.
@@ -33,7 +36,7 @@ def command(
     choice = VoiceChoice(voice, voice_rate)
 
     def show(file: str) -> None:
-        timeline = make_ready(file, choice).timeline
+        timeline = make_ready(file, choice, slot_ms).timeline
         if as_json:
             from guide.out.plan_json import write
 

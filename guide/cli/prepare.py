@@ -35,7 +35,7 @@ class VoiceChoice:
 
 @dataclass(frozen=True, slots=True)
 class ReadyClass:
-    """A class with everything that performing it takes."""
+    """A class with everything that performing it takes; `steps` are those that fill the slot."""
 
     sequence: Sequence
     steps: Steps
@@ -85,29 +85,37 @@ def _with_line(problem: Problem) -> Problem:
     return replace(problem, source=getline(problem.place.file, problem.place.line).rstrip("\r\n"))
 
 
-def make_ready(file: str, choice: VoiceChoice) -> ReadyClass:
-    """Read, expand, speak, plan and prove a class.
+def with_slot(steps: Steps, slot_ms: int | None) -> Steps:
+    """The steps with another slot, where one is given."""
+    return steps if slot_ms is None else replace(steps, slot_ms=slot_ms)
+
+
+def make_ready(file: str, choice: VoiceChoice, slot_ms: int | None = None) -> ReadyClass:
+    """Read, expand, speak, fit, plan and prove a class; `slot_ms` goes before the slot that the file gives.
 
     Raises:
         GuideError: whatever is wrong with the file or the machine, said for a person.
     """
     from guide.plan.checker import prove
     from guide.plan.counting import counted
+    from guide.plan.fitting.fit import fit
     from guide.plan.scheduler import plan
     from guide.sound.palette import load
 
     sequence, steps = open_class(file)
+    steps = with_slot(steps, slot_ms)
     palette = load(_sound_names(steps), _folder(file))
     sound_ms = {name: palette.length_ms(name) for name in _sound_names(steps)}
     wanted = {words.text: words.place for step in steps.steps for words in (*step.entry, *step.words)}
     spoken = _speak(wanted, sequence, choice)
-    numbers = counted(steps, spoken.lengths_ms(), sound_ms)
+    fitted = fit(steps, spoken.lengths_ms(), sound_ms)
+    numbers = counted(fitted.steps, spoken.lengths_ms(), sound_ms)
     if numbers:
         spoken = _speak(wanted | dict.fromkeys(numbers, sequence.place), sequence, choice)
     word_ms = spoken.lengths_ms()
-    timeline = plan(steps, word_ms, sound_ms)
-    prove(steps, timeline, word_ms)
-    return ReadyClass(sequence, steps, spoken, palette, timeline)
+    timeline = fitted.told(plan(fitted.steps, word_ms, sound_ms))
+    prove(fitted.steps, timeline, word_ms)
+    return ReadyClass(sequence, fitted.steps, spoken, palette, timeline)
 
 
 def _sound_names(steps: Steps) -> list[str]:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from guide.cli.options import files_argument, voice_options
+from guide.cli.options import files_argument, slot_option, voice_options
 from guide.cli.prepare import STDIN, ReadyClass, VoiceChoice, each, make_ready, progress_bar
 from guide.problem import UnusableChoice
 from guide.sequence.caution import CAUTION
@@ -52,6 +52,7 @@ CAPTION_KINDS = ("vtt", "srt", "lrc", "none")
     metavar="LUFS",
     help="How loud the track is as a whole; louder is nearer to 0.",
 )
+@slot_option
 @voice_options
 @click.pass_context
 def command(
@@ -61,6 +62,7 @@ def command(
     suffix: str | None,
     captions: tuple[str, ...],
     loudness: float,
+    slot_ms: int | None,
     voice: str | None,
     voice_rate: float | None,
 ) -> None:
@@ -73,7 +75,7 @@ def command(
     choice = VoiceChoice(voice, voice_rate)
 
     def render(file: str) -> None:
-        ready = make_ready(file, choice)
+        ready = make_ready(file, choice, slot_ms)
         target = targets.get(file) or Path(f"{_slug(ready.sequence.title)}.{suffix or 'mp3'}")
         click.echo(render_class(ready, target, captions, loudness))
 

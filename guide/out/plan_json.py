@@ -73,6 +73,7 @@ def _timeline(document: Item) -> Timeline:
         chapters=tuple(Chapter(**item) for item in document["chapters"]),
         notes=tuple(Note(**_placed(item)) for item in document["notes"]),
         dropped=tuple(Dropped(**_placed(item)) for item in document["dropped"]),
+        ease=document.get("ease"),
     )
 
 

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from enum import Enum
 
 from guide.plan.shape import shapes
 from guide.plan.timeline import Span
@@ -24,34 +25,50 @@ def slot_missed(
     word_ms: Mapping[str, int],
     sound_ms: Mapping[str, int],
 ) -> str:
-    """What to tell of a class whose length is not that of its slot; `lengths` are both, in ms, the class's first.
+    """What to tell of a class that misses its slot by a second or more; `lengths` are both, in ms, the class's first.
 
-    For one that is off by a second or more: the shortest and the longest that it could be, and what takes most.
+    The shortest and the longest that it could be, what takes most, and what would mend it where only whole breaths are
+    in the way.
     """
     length_ms, slot_ms = lengths
     word = "longer" if length_ms > slot_ms else "shorter"
-    off_ms = abs(length_ms - slot_ms)
-    by = seconds_text(off_ms) if off_ms >= NEAR_MS else f"{off_ms} ms"
+    by = seconds_text(abs(length_ms - slot_ms))
     told = f"the class lasts {clock(length_ms)}, {by} {word} than its slot of {clock(slot_ms)}"
-    if off_ms < NEAR_MS:
-        return told
-    usual_ms, least_ms, most_ms = (_held_ms(made, word_ms, sound_ms) for made in _variants(steps))
-    shortest, longest = (clock(length_ms + other_ms - usual_ms) for other_ms in (least_ms, most_ms))
-    room = "no room" if least_ms == most_ms else f"room for {shortest} to {longest}"
-    return f"{told}; its holds have {room}; most time goes to {_where_it_goes(spans)}"
+    usual_ms = _held_ms(steps, word_ms, sound_ms)
+    shortest_ms, longest_ms = (
+        length_ms - usual_ms + _held_ms([_at(step, end) for step in steps], word_ms, sound_ms) for end in _End
+    )
+    room = f"room for {clock(shortest_ms)} to {clock(longest_ms)}" if shortest_ms < longest_ms else "no room"
+    told = f"{told}; its holds have {room}"
+    if shortest_ms <= slot_ms <= longest_ms:
+        return f"{told}, but only by whole breaths (give a rest a range, such as `rest: 2 to 3 min`)"
+    rigid = [span for span, step in zip(spans, steps, strict=True) if not _gives(step)]
+    if slot_ms > longest_ms and 0 < len(rigid) < len(spans):
+        return f"{told}; of what has none, most time goes to {_where_it_goes(rigid)}"
+    return f"{told}; most time goes to {_where_it_goes(spans)}"
 
 
-def _variants(steps: Sequence[Step]) -> tuple[list[Step], list[Step], list[Step]]:
-    """The steps as they are, with every hold at its least, and with every hold at its most."""
-    return list(steps), [_held_at(step, "least") for step in steps], [_held_at(step, "most") for step in steps]
+def _gives(step: Step) -> bool:
+    return _at(step, _End.SHORTEST) != _at(step, _End.LONGEST)
 
 
-def _held_at(step: Step, end: str) -> Step:
+class _End(Enum):
+    """The two ends of what a class can be."""
+
+    SHORTEST = "shortest"
+    LONGEST = "longest"
+
+
+def _at(step: Step, end: _End) -> Step:
+    """The step with its hold and its pace at this end of their room."""
+    shortest = end is _End.SHORTEST
+    if step.pace_room is not None:
+        step = replace(step, pace=step.pace_room.quickest if shortest else step.pace_room.slowest)
     match step.hold:
         case InBreaths(least, _, most):
-            return replace(step, hold=replace(step.hold, usual=least if end == "least" else most))
+            return replace(step, hold=replace(step.hold, usual=least if shortest else most))
         case InTime(least_ms, _, most_ms):
-            return replace(step, hold=replace(step.hold, usual_ms=least_ms if end == "least" else most_ms))
+            return replace(step, hold=replace(step.hold, usual_ms=least_ms if shortest else most_ms))
         case _:
             return step
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from itertools import groupby, pairwise
 
 from guide.plan.counting import Held, counts
-from guide.plan.reach import slot_missed
+from guide.plan.reach import NEAR_MS, slot_missed
 from guide.plan.rules import DIP_JOIN_MS, GAP_MS, PADDING_NOTED_MS
 from guide.plan.shape import Shape, lead_ms, left_out, shapes
 from guide.plan.timeline import (
@@ -154,7 +154,7 @@ class _Laid:
         if steps.bell.at_end:
             self.bell(steps.sounds.klass, RingRole.CLASS)
             self.now_ms = self.rings[-1].end_ms
-        if steps.slot_ms is not None and steps.slot_ms != self.now_ms and self.spans:
+        if steps.slot_ms is not None and abs(steps.slot_ms - self.now_ms) >= NEAR_MS and self.spans:
             first = Place(self.spans[0].place.file, 1, 1)
             lengths = self.now_ms, steps.slot_ms
             told = slot_missed(self.spans, steps.steps, lengths, self.word_ms, self.sound_ms)

@@ -21,6 +21,9 @@ DIP_JOIN_MS = 500
 #: A hold of so many whole breaths leaves its last one quiet (promise 5).
 QUIET_FROM_BREATHS = 3
 
+#: A class that is off by less than this fills its slot to the second (promise 8).
+NEAR_MS = 1000
+
 
 @dataclass(frozen=True, slots=True)
 class Breach:

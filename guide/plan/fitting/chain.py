@@ -7,7 +7,7 @@ So a longer class never has fewer breaths in a hold, or a quicker pace.
 
 from bisect import bisect_right
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
@@ -123,13 +123,18 @@ class Chain:
         """Whether a pace is among what gives."""
         return any(link >= len(self.room.counted) for link in self.links)
 
-    def level_ms(self, level: Level) -> Fraction:
-        """As `grown_ms`, of a class at any level."""
+    def paced(self, level: Level) -> Callable[[Fraction], Fraction]:
+        """What gives, as `grown_ms`, the length of a class with the breaths of this level and all paces at one ease."""
         breaths: Counter[int] = Counter()
         for one, count in zip(self.room.counted, level.breaths, strict=True):
             breaths.update({pace: steps * count for pace, steps in one.on_pace.items()})
-        lengths = (load.length_ms(breaths[number], level.paces[number]) for number, load in enumerate(self.loads))
-        return sum(lengths, Fraction(0)) - _even_ms(self.room, self.loads, -NOTCHES)
+        shortest_ms = _even_ms(self.room, self.loads, -NOTCHES)
+
+        def grown_ms(ease: Fraction) -> Fraction:
+            lengths = (load.length_ms(breaths[number], ease) for number, load in enumerate(self.loads))
+            return sum(lengths, Fraction(0)) - shortest_ms
+
+        return grown_ms
 
     def even_ms(self, notch: int) -> Fraction:
         """As `grown_ms`, but at the ease `notch / NOTCHES`, and as if breaths could be cut."""

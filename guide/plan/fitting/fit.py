@@ -31,7 +31,7 @@ Nothing is drawn at random, ties go to what comes first in the class, and the sa
 """
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -39,7 +39,7 @@ from guide.plan.fitting.chain import NOTCHES, Chain, Level, chain_of
 from guide.plan.fitting.resting import SECOND_MS, rested, roomy, shared_out, taken_ms
 from guide.plan.fitting.room import Room, room_of
 from guide.plan.fitting.telling import told
-from guide.plan.length import length_ms as class_length_ms
+from guide.plan.length import length_ms
 from guide.plan.shape import shapes
 from guide.plan.timeline import Note, Timeline
 from guide.sequence.steps import InBreaths, Step, Steps
@@ -77,8 +77,8 @@ def fit(steps: Steps, word_ms: Mapping[str, int], sound_ms: Mapping[str, int]) -
     if not chain.links and not room.timed:
         return Fitted(steps, None, ())
     fitting = _Fitting(steps, steps.slot_ms, room, chain, word_ms, sound_ms)
-    made, length_ms = fitting.fitted()
-    return Fitted(made, fitting.ease, told(steps, made, room, fitting.ease, length_ms))
+    made, made_ms = fitting.fitted()
+    return Fitted(made, fitting.ease, told(steps, made, room, fitting.ease, made_ms))
 
 
 class _Fitting:
@@ -101,16 +101,14 @@ class _Fitting:
         self.sound_ms = sound_ms
         self.least_ms = taken_ms(room, [one.least_ms for one in room.timed])
         self.most_ms = taken_ms(room, [one.most_ms for one in room.timed])
-        self.shortest_ms = self.without_rests_ms(chain.level(0))
+        self.shortest_ms = self.without_rests_ms(self.at_level(chain.level(0)))
         self.ease = self._ease()
 
-    def length_ms(self, steps: Steps) -> int:
-        return class_length_ms(steps, shapes(steps.steps, self.word_ms, self.sound_ms), self.sound_ms)
-
-    def without_rests_ms(self, level: Level) -> int:
-        """How long the class is at this level, its holds by the clock that have room left aside."""
-        shortest = rested(self.at_level(level), self.room, [one.least_ms for one in self.room.timed])
-        return self.length_ms(replace(self.steps, steps=tuple(shortest))) - self.least_ms
+    def without_rests_ms(self, made: Sequence[Step]) -> int:
+        """How long a class of these steps is, its holds by the clock that have room left aside."""
+        shortest = rested(made, self.room, [one.least_ms for one in self.room.timed])
+        steps = replace(self.steps, steps=tuple(shortest))
+        return length_ms(steps, shapes(shortest, self.word_ms, self.sound_ms), self.sound_ms) - self.least_ms
 
     def at_level(self, level: Level) -> list[Step]:
         made = list(self.steps.steps)
@@ -147,7 +145,7 @@ class _Fitting:
         return way * min(Fraction(1), (notch - 1 + (off_ms - before) / (after - before)) / NOTCHES)
 
     def links(self) -> int:
-        """How many links are taken: those that are due, or the nearest number with which the rests can fill the slot."""
+        """How many links are taken: those due, or the nearest number with which the rests can fill the slot."""
         grown_ms, left_ms = self.chain.grown_ms, self.slot_ms - self.shortest_ms
         # Each hold may be off by half a millisecond, as breaths begin on whole ones.
         slack_ms = min(len(self.steps.steps), (self.most_ms - self.least_ms) // 2)
@@ -163,37 +161,34 @@ class _Fitting:
     def fitted(self) -> tuple[Steps, int]:
         """The class as near to its slot as it can be, and its length in ms."""
         links = self.links()
-        made, length_ms = self.at(self.chain.level(links))
-        off_ms = self.slot_ms - length_ms
+        made, made_ms = self.at(self.chain.level(links))
+        off_ms = self.slot_ms - made_ms
         if abs(off_ms) < SECOND_MS or not self.chain.has_notches:
-            return made, length_ms
+            return made, made_ms
         # The breaths of this number of links; if no pace fills the slot with these, those of the next one.
         for number in (links, links + (1 if off_ms > 0 else -1)):
             if 0 <= number < len(self.chain.grown_ms):
                 made_by_pace, by_pace_ms = self.at(self.by_pace(self.chain.level(number)))
                 if abs(self.slot_ms - by_pace_ms) < SECOND_MS:
                     return made_by_pace, by_pace_ms
-        return made, length_ms
+        return made, made_ms
 
     def by_pace(self, level: Level) -> Level:
         """The same breaths at that pace at which the holds by the clock can take what is left over."""
         wanted_ms = self.slot_ms - self.shortest_ms - (self.least_ms + self.most_ms) // 2
 
-        def paced(part: int) -> Level:
-            return replace(level, paces=tuple(Fraction(part, FINEST) for _ in level.paces))
-
-        parts = range(-FINEST, FINEST)
-        return paced(bisect_left(parts, True, key=lambda part: self.chain.level_ms(paced(part)) >= wanted_ms) - FINEST)
+        grown_ms = self.chain.paced(level)
+        part = bisect_left(range(-FINEST, FINEST), True, key=lambda part: grown_ms(Fraction(part, FINEST)) >= wanted_ms)
+        return replace(level, paces=tuple(Fraction(part - FINEST, FINEST) for _ in level.paces))
 
     def at(self, level: Level) -> tuple[Steps, int]:
         """The class at this level, with its holds by the clock as long as fills the slot, or nearly; and its length."""
         room, made = self.room, self.at_level(level)
-        left_ms = self.slot_ms - self.without_rests_ms(level)
+        others_ms = self.without_rests_ms(made)
         for _ in range(MOST_TRIES):
-            made = rested(made, room, shared_out(room, left_ms))
-            narrower = roomy(made, room, self.word_ms, self.sound_ms)
+            made = rested(made, room, shared_out(room, self.slot_ms - others_ms))
+            narrower, held_ms = roomy(made, room, self.word_ms, self.sound_ms)
             if narrower == room:
                 break
             room = narrower
-        steps = replace(self.steps, steps=tuple(made))
-        return steps, self.length_ms(steps)
+        return replace(self.steps, steps=tuple(made)), others_ms + held_ms

@@ -53,20 +53,24 @@ def rested(steps: Sequence[Step], room: Room, lengths_ms: Sequence[int]) -> list
     return made
 
 
-def roomy(steps: Sequence[Step], room: Room, word_ms: Mapping[str, int], sound_ms: Mapping[str, int]) -> Room:
-    """The room without those lengths at which a hold by the clock would grow for its words.
+def roomy(
+    steps: Sequence[Step], room: Room, word_ms: Mapping[str, int], sound_ms: Mapping[str, int]
+) -> tuple[Room, int]:
+    """The room without those lengths at which a hold by the clock would grow for its words, and what all of them take.
 
     `room_of` has left out such lengths already, where it could tell without placing the words.
     """
     numbers = [number for one in room.timed for number in one.numbers]
     made = dict(zip(numbers, shapes([steps[number] for number in numbers], word_ms, sound_ms), strict=True))
-    timed = []
-    for one in room.timed:
-        held_ms = max(made[number].held_ms for number in one.numbers)
-        hold = steps[one.numbers[0]].hold
-        assert isinstance(hold, InTime)
-        grown = one.least_ms <= hold.usual_ms < held_ms <= one.most_ms
-        timed.append(
-            replace(one, least_ms=held_ms, natural_ms=max(one.natural_ms, Fraction(held_ms))) if grown else one
-        )
-    return replace(room, timed=tuple(timed))
+    timed = tuple(
+        _without_growth(steps, one, max(made[number].held_ms for number in one.numbers)) for one in room.timed
+    )
+    return replace(room, timed=timed), sum(shape.held_ms for shape in made.values())
+
+
+def _without_growth(steps: Sequence[Step], one: Timed, held_ms: int) -> Timed:
+    hold = steps[one.numbers[0]].hold
+    assert isinstance(hold, InTime)
+    if hold.usual_ms == held_ms or held_ms > one.most_ms:
+        return one
+    return replace(one, least_ms=held_ms, natural_ms=max(one.natural_ms, Fraction(held_ms)))
