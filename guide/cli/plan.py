@@ -27,8 +27,8 @@ def command(
     """Show how a class will run, minute by minute.
 
     One line for each step: when it begins, what it is, on which side, for how many breaths, and what is said. Below
-    stand the notes: what gave so that the class fills its slot, and what had to be stretched for its words, by how much,
-    at which line of the file.
+    stand the notes: what gave so that the class fills its slot, and what had to be stretched for its words, by how
+    much, at which line of the file.
 
     The words are spoken once to measure them, so the first plan of a class takes some seconds. FILE is a class file;
     `-` reads one from standard input.

@@ -73,7 +73,9 @@ def pose(line: int, chance: random.Random, side: str = "") -> Step:
     least = chance.randint(2, 6)
     hold = InBreaths(least, least + chance.randint(1, 2), least + chance.randint(3, 6))
     said = tuple(words(10 * line + 3 + n, f"{line} {n} {side}") for n in range(line % 3))
-    return step(line, StepKind.POSE, {"hold": hold, "entry": (words(10 * line + 2, f"{line} in {side}"),), "words": said})
+    return step(
+        line, StepKind.POSE, {"hold": hold, "entry": (words(10 * line + 2, f"{line} in {side}"),), "words": said}
+    )
 
 
 def move(line: int, side: str = "") -> Step:
@@ -96,7 +98,9 @@ def typical() -> list[Step]:
         for side in Side:
             same = random.Random(group.random())
             for number in range(2):
-                one = move(line + number, side.value) if number else pose(line + number, random.Random(line), side.value)
+                one = (
+                    move(line + number, side.value) if number else pose(line + number, random.Random(line), side.value)
+                )
                 made.append(replace(one, side=side, pair=f"{line}/{number}"))
         del same
         line += 2

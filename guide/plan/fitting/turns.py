@@ -8,6 +8,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from heapq import heappop, heappush
 
+#: Of several steps that may come, that one comes whose time is up first, counted to this part of it. Counted to its
+#: end, parts with few steps wait too long; to its middle, the sum is off by more (both tried on 400 random classes).
+URGENT = 3 / 4
+
 
 @dataclass(frozen=True, slots=True)
 class Turn:
@@ -21,10 +25,10 @@ def turns(parts: Sequence[tuple[float, int]]) -> list[Turn]:
     """Every step of every part, each a (size, how many steps), in the order in which they are due.
 
     Step n of a part (from 1) is due after it should have taken n - 1 and before it should have taken n, so that at
-    every moment each part is less than one step from where it should be. Within that, whoever must come first comes
-    first, and each as near as can be to the moment at which the sum of all is right.
-    Source: the dealing out is that of Tijdeman, The chairman assignment problem, Discrete Mathematics 32 (1980), as I
-    remember it; the sizes, which differ here, are only ever met approximately.
+    every moment each part is less than one step from where it should be. Within that, the most urgent comes first, as
+    near as can be to the moment at which the sum of all is right.
+    Source: for steps of one size, R. Tijdeman, The chairman assignment problem, Discrete Mathematics 32 (1980), from
+    memory; that all parts keep their bounds whatever the sizes is by construction, that the sum stays near is tested.
     """
     whole = sum(size * count for size, count in parts)
     order: list[Turn] = []
@@ -38,10 +42,10 @@ def turns(parts: Sequence[tuple[float, int]]) -> list[Turn]:
     while waiting or ready:
         while waiting and (waiting[0][0] <= grown or not ready):
             part = heappop(waiting)[1]
-            heappush(ready, ((done[part] + 1) / parts[part][1], part))
-        last, part = heappop(ready)
+            heappush(ready, ((done[part] + URGENT) / parts[part][1], part))
+        part = heappop(ready)[1]
         size, count = parts[part]
-        due = max(done[part] / count, min(last, (grown + size / 2) / whole))
+        due = max(done[part] / count, min((done[part] + 1) / count, (grown + size / 2) / whole))
         order.append(Turn(due, part))
         grown += size
         done[part] += 1

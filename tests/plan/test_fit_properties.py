@@ -1,0 +1,95 @@
+"""What must hold for every class that is fitted to a slot, whatever has room in it."""
+
+from dataclasses import replace
+from itertools import pairwise
+
+from fit_samples import Class, classes, holds_of
+from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import strategies as st
+from plan_samples import Sample, samples
+
+from guide.plan.checker import breaches
+from guide.plan.fitting.chain import chain_of
+from guide.plan.fitting.fit import fit
+from guide.plan.fitting.resting import taken_ms
+from guide.plan.fitting.room import Room, room_of
+from guide.plan.length import length_ms
+from guide.plan.shape import shapes
+from guide.sequence.steps import InTime
+
+UNHURRIED = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much]
+MANY = settings(deadline=None, max_examples=150, suppress_health_check=UNHURRIED)
+
+
+def slots(draw: st.DataObject, made: Class) -> int:
+    """A slot between the shortest and the longest of a class, or a little outside."""
+    shortest_ms, longest_ms = made.ends_ms()
+    return draw.draw(st.integers(max(1000, shortest_ms - 5000), longest_ms + 5000))
+
+
+@settings(MANY, max_examples=300)
+@given(classes(), st.data())
+def test_a_fitted_class_keeps_every_promise(made: Class, data: st.DataObject) -> None:
+    """Among them: nothing outside its bounds, both sides and all rounds equal, a missed slot told."""
+    steps, timeline = made.planned(slots(data, made))
+    assert "\n".join(str(breach) for breach in breaches(steps, timeline, made.word_ms)) == ""
+
+
+@MANY
+@given(classes(), st.data())
+def test_the_slot_is_filled_to_the_millisecond_where_a_rest_has_room(made: Class, data: st.DataObject) -> None:
+    shortest_ms, longest_ms = made.ends_ms()
+    assume(shortest_ms < longest_ms)
+    slot_ms = data.draw(st.integers(shortest_ms, longest_ms))
+    room = room_of(made.steps, slot_ms, made.word_ms)
+    assume(room.closing is not None and has_room_for_a_breath(made, room))
+    _, timeline = made.planned(slot_ms)
+    assert 0 <= slot_ms - timeline.length_ms < len(room.timed[room.closing or 0].numbers)
+
+
+def has_room_for_a_breath(made: Class, room: Room) -> bool:
+    """Whether the holds by the clock can make up for any one link of the chain, and for rounding."""
+    grown_ms = chain_of(room, made.steps.steps, made.word_ms).grown_ms
+    largest_ms = max((after - before for before, after in pairwise(grown_ms)), default=0)
+    ends_ms = (taken_ms(room, [getattr(one, end) for one in room.timed]) for end in ("most_ms", "least_ms"))
+    return next(ends_ms) - next(ends_ms) >= largest_ms + 2 * len(made.steps.steps)
+
+
+@MANY
+@given(classes(), st.data())
+def test_a_longer_slot_takes_no_breath_from_any_hold(made: Class, data: st.DataObject) -> None:
+    one_ms, other_ms = sorted((slots(data, made), slots(data, made)))
+    shorter, longer = holds_of(made.fitted(one_ms).steps), holds_of(made.fitted(other_ms).steps)
+    assert all(one <= other for one, other in zip(shorter, longer, strict=True))
+
+
+@settings(MANY, max_examples=50)
+@given(classes(), st.data())
+def test_a_class_is_fitted_the_same_again(made: Class, data: st.DataObject) -> None:
+    slot_ms = slots(data, made)
+    assert made.fitted(slot_ms) == made.fitted(slot_ms)
+
+
+@settings(MANY, max_examples=100)
+@given(classes(), st.data())
+def test_a_fitted_class_has_at_its_own_length_nothing_to_gain(made: Class, data: st.DataObject) -> None:
+    """Its usual holds are the fitted ones now; only the share of the closing rest may still pull at them."""
+    steps, timeline = made.planned(slots(data, made))
+    assume(not any(isinstance(step.hold, InTime) and step.hold.least_ms < step.hold.most_ms for step in steps.steps))
+    again = replace(made, steps=replace(steps, slot_ms=None)).fitted(timeline.length_ms)
+    assert holds_of(again.steps) == holds_of(steps)
+    assert again.ease is None or abs(again.ease) < 0.05
+
+
+@settings(MANY, max_examples=100)
+@given(classes())
+def test_without_a_slot_nothing_gives(made: Class) -> None:
+    fitted = fit(made.steps, made.word_ms, made.sound_ms)
+    assert (fitted.steps, fitted.ease, fitted.notes) == (made.steps, None, ())
+
+
+@settings(MANY, max_examples=100)
+@given(samples())
+def test_the_length_of_a_class_is_that_of_its_plan(sample: Sample) -> None:
+    made = shapes(sample.steps.steps, sample.word_ms, sample.sound_ms)
+    assert length_ms(sample.steps, made, sample.sound_ms) == sample.planned().length_ms
