@@ -1,32 +1,175 @@
 """The library of poses: those that come with the program, and those that a class file adds or changes."""
 
-from collections.abc import Iterator, Mapping
+import difflib
+from collections.abc import Iterable, Iterator, Mapping
+from functools import cache, cached_property
+from pathlib import Path
 
-from guide.sequence.poses.pose import Pose
+from guide.problem import FaultyFile, MachineTrouble, UnusableChoice
+from guide.sequence import source
+from guide.sequence.compose import compose
+from guide.sequence.fields import Reading, known_fields
+from guide.sequence.nodes import Node, Table
+from guide.sequence.poses import plainly
+from guide.sequence.poses.names import foldings, key_of, tokens
+from guide.sequence.poses.pose import Base, Condition, Does, Pose
+from guide.sequence.poses.reading import POSE_KEYS, read_poses
+
+DATA = Path(__file__).resolve().parent / "data"
+
+#: Below this likeness of two names, one is hardly a slip of the other (tried on misspelt and on invented names).
+LIKE_ENOUGH = 0.74
+
+#: Nearly every name in Sanskrit ends so; it says nothing about which is meant.
+_ENDING = "asana"
+
+_MOST_LETTERS = 60
 
 
 class Library:
-    """Poses found by any of their names."""
+    """Poses found by any of their names; `own` are the names of those that a class file adds or changes."""
 
-    def __init__(self, poses: Mapping[str, Pose]) -> None:
-        self._poses = poses
+    def __init__(self, poses: Mapping[str, Pose], own: frozenset[str] = frozenset()) -> None:
+        self._poses = dict(poses)
+        self._own = own
 
     def __iter__(self) -> Iterator[Pose]:
         return iter(self._poses.values())
 
+    def __len__(self) -> int:
+        return len(self._poses)
+
     def find(self, name: str) -> Pose | None:
         """The pose that a name means, however it is spelt; None where no pose is called so."""
-        return self._poses.get(name)
+        exact = self._poses.get(name)
+        if exact is not None:
+            return exact
+        keys = foldings(name)
+        return next((self._by_key[key][1] for key in keys if key in self._by_key), None)
 
     def nearest(self, name: str) -> str:
-        """The name of a pose that an unknown name is nearly, or nothing."""
-        return ""
+        """The name of a pose that an unknown name is nearly, or nothing; the spelling that it is nearest to."""
+        if len(name) > _MOST_LETTERS:
+            return ""
+        wanted = foldings(name)[-1]
+        best = max(((_likeness(wanted, key), key) for key in self._by_key), default=(0.0, ""))
+        if best[0] >= LIKE_ENOUGH:
+            return self._by_key[best[1]][0]
+        return self._longer(name)
 
     def with_own(self, own: Mapping[str, Pose]) -> "Library":
         """This library with a class file's own poses, which go before those of the same name."""
-        return Library({**self._poses, **own})
+        return Library({**self._poses, **own}, self._own | own.keys()) if own else self
+
+    def search(
+        self,
+        words: Iterable[str] = (),
+        conditions: Iterable[Condition] = (),
+        does: Iterable[Does] = (),
+        base: Base | None = None,
+    ) -> tuple[Pose, ...]:
+        """The poses with all these words in their names, a caution for any of the conditions, that do all of `does`."""
+        wanted = [token for word in words for token in tokens(word)]
+        cautious, doing = set(conditions), set(does)
+        return tuple(
+            pose
+            for pose in self
+            if (not cautious or cautious & pose.cautions.keys())
+            and doing <= set(pose.does)
+            and base in (None, pose.base)
+            and all(_in_names(token, pose) for token in wanted)
+        )
+
+    @cached_property
+    def _by_key(self) -> Mapping[str, tuple[str, Pose]]:
+        """Every name in the form in which it is compared, with how it is written; a later one goes first."""
+        others = [pose for name, pose in self._poses.items() if name not in self._own]
+        own = [pose for name, pose in self._poses.items() if name in self._own]
+        found: dict[str, tuple[str, Pose]] = {}
+        for poses in (others, own):
+            found.update((key_of(name), (name, pose)) for pose in poses for name in (*pose.also, pose.sanskrit) if name)
+            found.update((key_of(pose.name), (pose.name, pose)) for pose in poses)
+        return found
+
+    def _longer(self, name: str) -> str:
+        """The one pose whose name has all the words of this one and more, or nothing."""
+        wanted = set(tokens(name))
+        if not any(len(token) > 3 for token in wanted):
+            return ""
+        found = {pose.name: written for written, pose in self._by_key.values() if wanted <= set(tokens(written))}
+        return next(iter(found.values())) if len(found) == 1 else ""
 
 
+def _likeness(wanted: str, key: str) -> float:
+    """How alike two names in their one form are, from 0 to 1; an ending that most names have counts for neither."""
+    if wanted.endswith(_ENDING) and key.endswith(_ENDING):
+        wanted, key = wanted.removesuffix(_ENDING), key.removesuffix(_ENDING)
+    pair = difflib.SequenceMatcher(None, wanted, key, autojunk=False)
+    if pair.real_quick_ratio() < LIKE_ENOUGH or pair.quick_ratio() < LIKE_ENOUGH:
+        return 0.0
+    return pair.ratio()
+
+
+def _in_names(token: str, pose: Pose) -> bool:
+    """Whether a word begins a word of the pose's names, or stands anywhere in one when it is long enough to tell."""
+    written = [each for name in (pose.name, *pose.also, pose.sanskrit) for each in tokens(name)]
+    return any(each.startswith(token) or (len(token) > 3 and token in each) for each in written)
+
+
+@cache
 def shipped() -> Library:
-    """The library that comes with the program."""
-    return Library({})
+    """The library that comes with the program.
+
+    Raises:
+        MachineTrouble: the installation lacks it, or it has faults.
+    """
+    paths = sorted(DATA.glob("*.yaml"))
+    if not paths:
+        raise MachineTrouble("the pose library is missing from this installation (install the program again)")
+    poses: dict[str, Pose] = {}
+    for path in paths:
+        found = _file(path)
+        twice = poses.keys() & found.keys()
+        if twice:
+            raise MachineTrouble(f"the pose library of this installation has `{min(twice)}` twice ({path.name})")
+        poses.update(found)
+    return Library(poses)
+
+
+def _file(path: Path) -> Mapping[str, Pose]:
+    """The poses of one file of the library."""
+    try:
+        return read_file(source.from_file(path), f"{DATA.name}/{path.name}")
+    except (FaultyFile, UnusableChoice) as error:
+        what = "the pose library of this installation cannot be read (install the program again)"
+        raise MachineTrouble(f"{what}:\n{error}") from error
+
+
+def read_file(raw: bytes, name: str) -> Mapping[str, Pose]:
+    """The poses of a data file from its bytes; `name` stands for the file in messages.
+
+    Raises:
+        FaultyFile: with every problem, sorted by place.
+    """
+    text, wrong = source.check(raw, name)
+    reading = Reading(text, frozenset(("poses", *POSE_KEYS)), wrong)
+    tree = _tree(reading)
+    poses: Mapping[str, Pose] = {}
+    if isinstance(tree, Table):
+        found = known_fields(reading, tree, ("poses",), "a file of poses")
+        poses = read_poses(reading, found["poses"], None) if "poses" in found else {}
+    if not poses and not reading.problems:
+        reading.note(text.problem(1, 1, "there are no poses in this file", "write `poses:` with poses below it"))
+    if reading.problems:
+        raise FaultyFile(reading.problems)
+    return poses
+
+
+def _tree(reading: Reading) -> Node | None:
+    plain = plainly.tree(reading.source) if not reading.problems else None
+    if plain is not None:
+        return plain
+    tree, broken = compose(reading.source, reading.keys)
+    for problem in broken:
+        reading.note(problem)
+    return tree
