@@ -16,7 +16,7 @@ MAY_IMPORT = {
     "plan": {"sequence", "units", "problem"},
     "voice": {"units", "problem"},
     "sound": {"plan.timeline", "sequence.sounds", "sequence.steps", "units", "problem"},
-    "out": {"plan", "sound", "sequence.steps", "units", "problem"},
+    "out": {"plan", "sound", "sequence.poses", "sequence.steps", "units", "problem"},
     "cli": {"sequence", "plan", "voice", "sound", "out", "units", "problem", "cli"},
 }
 

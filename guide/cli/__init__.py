@@ -14,6 +14,7 @@ COMMANDS = {
     "check": ("guide.cli.check", "Find what is wrong in class files, and say what to write."),
     "plan": ("guide.cli.plan", "Show how a class will run, minute by minute."),
     "render": ("guide.cli.render", "Make the sound file of a class, with its captions."),
+    "poses": ("guide.cli.poses", "Search the pose library, and show what it knows of a pose."),
     "voices": ("guide.cli.voices", "List the voices of this machine, or hear one."),
     "sounds": ("guide.cli.sounds", "List the bells and chimes, or hear one."),
     "doctor": ("guide.cli.doctor", "Say what this machine has and lacks, and how to mend it."),

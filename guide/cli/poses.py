@@ -1,0 +1,131 @@
+"""`guide poses`: the pose library, searched and shown."""
+
+import shutil
+from collections.abc import Callable, Mapping
+from typing import TypeVar
+
+import click
+
+from guide.sequence.caution import CAUTION
+from guide.sequence.poses.library import Library, shipped
+from guide.sequence.poses.names import key_of
+from guide.sequence.poses.pose import Base, Condition, Does, Pose
+from guide.sequence.poses.reading import BASES, CONDITIONS, DOES
+from guide.units import so_many
+
+T = TypeVar("T")
+
+#: So many other poses are named below a pose that is shown.
+MOST_OTHERS = 6
+
+
+def _one_of(values: Mapping[str, T]) -> Callable[[click.Context, click.Parameter, str | None], T | None]:
+    """An option that takes one of these names, however it is spelt."""
+    known = {key_of(name): value for name, value in values.items()}
+
+    def chosen(ctx: click.Context, param: click.Parameter, given: str | None) -> T | None:
+        if given is None or key_of(given) in known:
+            return None if given is None else known[key_of(given)]
+        raise click.BadParameter(f"“{given}” is none of these: {', '.join(values)}", ctx, param)
+
+    return chosen
+
+
+def _some_of(values: Mapping[str, T]) -> Callable[[click.Context, click.Parameter, tuple[str, ...]], tuple[T, ...]]:
+    """An option that takes one of these names, as often as it is given."""
+    one_of = _one_of(values)
+
+    def chosen(ctx: click.Context, param: click.Parameter, given: tuple[str, ...]) -> tuple[T, ...]:
+        return tuple(value for name in given if (value := one_of(ctx, param, name)) is not None)
+
+    return chosen
+
+
+@click.command(name="poses")
+@click.argument("words", nargs=-1, metavar="[WORDS]...")
+@click.option(
+    "--for",
+    "conditions",
+    multiple=True,
+    callback=_some_of(CONDITIONS),
+    metavar="CONDITION",
+    help=f"Only poses with a caution for it, with the caution: {', '.join(CONDITIONS)}.",
+)
+@click.option(
+    "--does",
+    multiple=True,
+    callback=_some_of(DOES),
+    metavar="WHAT",
+    help=f"Only poses that do this: {', '.join(DOES)}.",
+)
+@click.option(
+    "--base",
+    callback=_one_of(BASES),
+    metavar="BASE",
+    help=f"Only poses with this base: {', '.join(BASES)}.",
+)
+def command(
+    words: tuple[str, ...], conditions: tuple[Condition, ...], does: tuple[Does, ...], base: Base | None
+) -> None:
+    """Search the pose library, and show what it knows of a pose.
+
+    WORDS are looked for in the English names and in the Sanskrit, with or without its accents. When they name one
+    pose, it is shown in full, with its cues and its cautions. `--for` and `--does` may be given more than once: a pose
+    then has a caution for any of the conditions, and does all that is asked. A class file may change any of this.
+    """
+    columns = shutil.get_terminal_size((100, 24)).columns
+    library = shipped()
+    found = library.search(words, conditions, does, base)
+    named = _named(library, words, found) if not (conditions or does or base) else None
+    if named is not None:
+        _show(named, [pose for pose in found if pose is not named], columns)
+    elif not found:
+        click.echo(_nothing(library, words))
+    elif conditions:
+        _show_cautions(found, conditions, columns)
+    else:
+        _list(found, columns)
+
+
+def _named(library: Library, words: tuple[str, ...], found: tuple[Pose, ...]) -> Pose | None:
+    """The one pose that the words name, if they do."""
+    if not words:
+        return None
+    return library.find(" ".join(words)) or (found[0] if len(found) == 1 else None)
+
+
+def _show(pose: Pose, others: list[Pose], columns: int) -> None:
+    from guide.out.poses_text import page
+
+    click.echo(page(pose, columns))
+    if others:
+        more = ", ".join(other.name for other in others[:MOST_OTHERS]) + (", …" if len(others) > MOST_OTHERS else "")
+        click.echo(_filled(f"Other poses with these words in their names: {more}", columns) + "\n")
+    click.echo(_filled(CAUTION, columns))
+
+
+def _show_cautions(found: tuple[Pose, ...], conditions: tuple[Condition, ...], columns: int) -> None:
+    from guide.out.poses_text import cautions
+
+    click.echo(cautions(found, conditions, columns))
+    click.echo(so_many(len(found), "pose") + "\n")
+    click.echo(_filled(CAUTION, columns))
+
+
+def _list(found: tuple[Pose, ...], columns: int) -> None:
+    from guide.out.poses_text import table
+
+    click.echo(table(found, columns), nl=False)
+    click.echo(f"\n{so_many(len(found), 'pose')}; `guide poses NAME` shows one in full")
+
+
+def _nothing(library: Library, words: tuple[str, ...]) -> str:
+    if not words:
+        return "No pose in the library is like that."
+    near = library.nearest(" ".join(words))
+    what = f"No pose in the library is found by “{' '.join(words)}”"
+    return f"{what} (did you mean “guide poses {near}”?)" if near else f"{what} (`guide poses` lists them all)"
+
+
+def _filled(text: str, columns: int) -> str:
+    return click.wrap_text(text, width=min(100, columns))
