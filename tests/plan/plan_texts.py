@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from guide.plan.counting import counted
+from guide.plan.fitting.fit import fit
 from guide.plan.scheduler import plan
 from guide.plan.timeline import Timeline
 from guide.sequence.expand import expand
@@ -24,14 +25,27 @@ def steps_of(text: str, folder: Path) -> Steps:
 
 
 def planned(steps: Steps) -> tuple[Timeline, dict[str, int]]:
-    """The timeline of the steps, and the lengths it was made from."""
+    """The timeline of the steps as they are, and the lengths it was made from."""
+    word_ms, sound_ms = lengths_of(steps)
+    word_ms |= {text: said_ms(text) for text in counted(steps, word_ms, sound_ms)}
+    return plan(steps, word_ms, sound_ms), word_ms
+
+
+def fitted(steps: Steps) -> tuple[Steps, Timeline, dict[str, int]]:
+    """The steps as they fill their slot, their timeline, and the lengths it was made from."""
+    word_ms, sound_ms = lengths_of(steps)
+    found = fit(steps, word_ms, sound_ms)
+    timeline, word_ms = planned(found.steps)
+    return found.steps, found.told(timeline), word_ms
+
+
+def lengths_of(steps: Steps) -> tuple[dict[str, int], dict[str, int]]:
+    """The lengths of the words that the file writes, and those of its sounds."""
     sounds = steps.sounds
     names = {sounds.klass, sounds.inhale, sounds.exhale, sounds.pause}
     names |= {section.bell_sound for section in steps.sections} | {step.bell_sound for step in steps.steps}
-    sound_ms = dict.fromkeys(names, SOUND_MS)
     word_ms = {words.text: said_ms(words.text) for step in steps.steps for words in (*step.entry, *step.words)}
-    word_ms |= {text: said_ms(text) for text in counted(steps, word_ms, sound_ms)}
-    return plan(steps, word_ms, sound_ms), word_ms
+    return word_ms, dict.fromkeys(names, SOUND_MS)
 
 
 def written(timeline: Timeline) -> str:

@@ -147,10 +147,10 @@ class _Fitting:
     def links(self) -> int:
         """How many links are taken: those due, or the nearest number with which the rests can fill the slot."""
         grown_ms, left_ms = self.chain.grown_ms, self.slot_ms - self.shortest_ms
-        # Each hold may be off by half a millisecond, as breaths begin on whole ones.
-        slack_ms = min(len(self.steps.steps), (self.most_ms - self.least_ms) // 2)
-        fewest = bisect_left(grown_ms, left_ms - self.most_ms + slack_ms)
-        most = bisect_right(grown_ms, left_ms - self.least_ms - slack_ms) - 1
+        # Breaths begin on whole milliseconds, so that a hold may be off by half of one; no breath is given up for that.
+        slack_ms = min(len(self.steps.steps) // 2, SECOND_MS // 2)
+        fewest = bisect_left(grown_ms, left_ms - self.most_ms - slack_ms)
+        most = bisect_right(grown_ms, left_ms - self.least_ms + slack_ms) - 1
         if fewest <= most:
             return min(max(self.chain.links_at(self.ease), fewest), most)
         if most < 0 or fewest == len(grown_ms):

@@ -26,8 +26,9 @@ LEAST_OF_LONGEST = Fraction(1, 2)
 class Counted:
     """A hold in breaths with room, at every step that is written at its place.
 
-    `least` is what the file and the words ask for, `usual` is the file's, or `least` where that is more. `on_pace` says
-    how many of the steps breathe at which pace, by its number in the room.
+    `least` is what the file and the words ask for, `usual` is the file's, or `least` where that is more; where the words
+    ask for more than `most`, all are `most`. `on_pace` says how many of the steps breathe at which pace, by its number
+    in the room.
     """
 
     numbers: tuple[int, ...]
@@ -107,7 +108,7 @@ def room_of(steps: Steps, slot_ms: int, word_ms: Mapping[str, int]) -> Room:
             taker = len(in_time) if is_closing or closing is None or taker is None else taker
             in_time.append(made)
     in_breaths = (_counted(steps.steps, numbers, pace_of, ends) for numbers in counted.values())
-    return Room(tuple(one for one in in_breaths if one.least < one.most), tuple(in_time), paces, taker)
+    return Room(tuple(in_breaths), tuple(in_time), paces, taker)
 
 
 def _paces(steps: Sequence[Step]) -> tuple[tuple[Breathed, ...], list[int]]:
@@ -158,9 +159,8 @@ def _counted(steps: Sequence[Step], numbers: list[int], pace_of: Sequence[int], 
     assert isinstance(hold, InBreaths)
     # At the quickest pace words need the most breaths: slower, every beat that served still does.
     needed = max(_needed_breaths(*ends.quickest_ms(number), hold) for number in numbers)
-    least = max(hold.least, needed)
     on_pace = Counter(pace_of[number] for number in numbers)
-    return Counted(tuple(numbers), least, min(max(hold.usual, least), hold.most), hold.most, on_pace)
+    return Counted(tuple(numbers), needed, max(hold.usual, needed), hold.most, on_pace)
 
 
 def _needed_breaths(grid: Grid, end_ms: int, hold: InBreaths) -> int:
