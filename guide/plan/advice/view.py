@@ -1,7 +1,7 @@
 """What a rule of advice looks at, and what it gives.
 
 To add a rule, write a module with `NAME`, `REASON` and `advise(view) -> Iterator[Advice]`, put its name into
-`sequence/advised.py` and the module into `advice.RULES`, and write a class that deserves it under `tests/plan/advice/`.
+`sequence/advised.py` and the module into `rules.RULES`, and write a class that deserves it under `tests/plan/advice/`.
 """
 
 from dataclasses import dataclass

@@ -1,0 +1,99 @@
+"""A pose with two sides, done on one of them, for longer on one of them, or on nobody knows which."""
+
+import re
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from guide.plan.advice.facts import POSED, cues_of_steps, held_ms, poses, quoted
+from guide.plan.advice.view import Advice, ClassView
+from guide.plan.timeline import Cue
+from guide.sequence.poses.names import folded
+from guide.sequence.poses.pose import Does, Pose
+from guide.sequence.steps import Side, Step, StepKind
+from guide.units import seconds_text
+
+NAME = "one side"
+
+REASON = (
+    "What is done on the right is done on the left, for as long: it keeps the body even, and people notice when a side "
+    "is missing. Where only one side is meant, say so and silence this."
+)
+
+#: The sides clearly differ from a quarter of the longer one on, and two breaths at least (common practice, no source:
+#: a breath more or less is what people do by themselves).
+CLEAR_SHARE = Fraction(1, 4)
+CLEAR_BREATHS = 2
+
+_SIDE = re.compile(r"\b(right|left)\b", re.IGNORECASE)
+
+
+@dataclass(slots=True)
+class _Done:
+    """One pose in the whole class: the steps of each side, and whether some were on a side that cannot be told."""
+
+    steps: dict[Side, list[int]] = field(default_factory=lambda: defaultdict(list))
+    unclear: bool = False
+
+
+def advise(view: ClassView) -> Iterator[Advice]:
+    known, cues = poses(view), cues_of_steps(view)
+    done: dict[str, _Done] = defaultdict(_Done)
+    for number, step in enumerate(view.steps.steps):
+        if step.pose is None:
+            continue
+        pose, side = known[number], _side(step, cues[number])
+        if _no_side_said(step, pose, cues[max(0, number - 2) : number + 1]):
+            what = f"{quoted(step)} has a right and a left, and nothing says which is meant"
+            yield Advice(step.place, NAME, what, "put it under `both sides:`, or give it a `side:`", (number,))
+        if side is not None:
+            done[_key(step)].steps[side].append(number)
+        elif pose is not None and pose.sides:
+            done[_key(step)].unclear = True
+    for each in done.values():
+        if not each.unclear:
+            yield from _uneven(view, known, each.steps)
+
+
+def _key(step: Step) -> str:
+    return step.known or folded(step.pose or "")
+
+
+def _side(step: Step, cues: Sequence[Cue]) -> Side | None:
+    """The side of a step: as the file gives it, or the only one that its name or else its words speak of."""
+    if step.side is not None:
+        return step.side
+    for texts in ([step.pose or ""], [cue.words for cue in cues]):
+        said = {word.lower() for text in texts for word in _SIDE.findall(text)}
+        if len(said) == 1:
+            return Side(said.pop())
+    return None
+
+
+def _no_side_said(step: Step, pose: Pose | None, cues: Sequence[Sequence[Cue]]) -> bool:
+    """Whether a pose is held on a side that neither the file, nor its words, nor those on the way in tell.
+
+    A resting pose may be done on the side that each one likes.
+    """
+    if step.kind is not StepKind.POSE or pose is None or not pose.sides or Does.REST in pose.does:
+        return False
+    texts = [step.pose or "", *(cue.words for each in cues for cue in each)]
+    return step.side is None and not any(map(_SIDE.search, texts))
+
+
+def _uneven(view: ClassView, known: Sequence[Pose | None], steps: dict[Side, list[int]]) -> Iterator[Advice]:
+    numbers = tuple(sorted(steps[Side.RIGHT] + steps[Side.LEFT]))
+    first = view.step(numbers[0])
+    missing = [side for side in Side if not steps[side]]
+    if missing:
+        if any((pose := known[number]) is None or pose.sides for number in numbers):
+            what = f"{quoted(first)} is done on the {missing[0].other.value} side only"
+            yield Advice(first.place, NAME, what, f"do the {missing[0].value} too, with `both sides:`", numbers)
+        return
+    total_ms = {side: sum(held_ms(view.span(n)) for n in steps[side] if view.step(n).kind in POSED) for side in Side}
+    short_ms, long_ms = sorted(total_ms.values())
+    clear_ms = max(long_ms * CLEAR_SHARE, CLEAR_BREATHS * first.pace.period_ms)
+    if short_ms and long_ms - short_ms >= clear_ms:
+        lengths = " and ".join(f"{seconds_text(ms)} on the {side.value}" for side, ms in total_ms.items())
+        yield Advice(first.place, NAME, f"{quoted(first)} is held {lengths}", "hold both sides for as long", numbers)
