@@ -106,7 +106,7 @@ def _joined(blocks: Iterable[list[str]]) -> Iterator[str]:
 
 
 def table(poses: Sequence[Pose], columns: int) -> str:
-    """The poses of each base together, with a line for each: name, Sanskrit, what it does, and the breaths it is held."""
+    """The poses of each base together, a line for each: name, Sanskrit, what it does, and the breaths it is held."""
     rows = [_row(pose) for pose in poses]
     sizes = _sizes([HEADINGS, *rows], max(columns, LEAST_COLUMNS))
     lines = [_line(HEADINGS, sizes)]

@@ -87,7 +87,7 @@ class Library:
         own = [pose for name, pose in self._poses.items() if name in self._own]
         found: dict[str, tuple[str, Pose]] = {}
         for poses in (others, own):
-            found.update((key_of(name), (name, pose)) for pose in poses for name in (*pose.also, pose.sanskrit) if name)
+            found.update((key_of(name), (name, pose)) for pose in poses for name in (pose.sanskrit, *pose.also) if name)
             found.update((key_of(pose.name), (pose.name, pose)) for pose in poses)
         return found
 

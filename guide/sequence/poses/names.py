@@ -22,7 +22,9 @@ _LEADING = r"(?:on|to|with|for|from)?\s*(?:the|your|my|a)?"
 _SIDE_AT_END = re.compile(rf"(?:\s*[,;:(–—-]\s*|\s+){_LEADING}\s*{_SIDE}\s*\)?\s*$")
 
 #: `, right foot forward`: a part after a comma, a dash or a bracket that begins with a side.
-_SIDE_PART = re.compile(r"\s*(?:[,;:(–—]|\s-\s)\s*(?:<|right\b|left\b|on\b|to\b|with\b).*\b(?:right|left|side>).*$")
+_SIDE_PART = re.compile(
+    r"\s*(?:[,;:(–—]|\s-\s)\s*(?=<|(?:right|left|on|to|with)\b)(?=.*(?:\bright\b|\bleft\b|side>)).*$"
+)
 
 #: A side anywhere, for `right warrior two` and `lying on the right side`.
 _SIDE_WORD = re.compile(r"<other side>|<side>|\b(?:right|left)\b")

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from guide.sequence import fields as read
 from guide.sequence import traps
+from guide.sequence.cues import CUE_KEYS
 from guide.sequence.fields import Field, Reading
 from guide.sequence.lengths import clipped, write_hold
 from guide.sequence.nodes import Faulty, Items, Node, Table, Text
@@ -210,21 +211,25 @@ def _worded(given: _Given, before: Pose) -> Pose:
     )
 
 
-def _parts(field: Field) -> Iterator[Field]:
+def _parts(reading: Reading, field: Field) -> Iterator[Field]:
     """The one value of a key, or each value of its list."""
-    if isinstance(field.node, Items):
-        yield from (Field(field.key, node) for node in field.node.nodes)
-    else:
+    if not isinstance(field.node, Items):
         yield field
+        return
+    for node in field.node.nodes:
+        if isinstance(node, Text) and node.null and not node.value:
+            reading.fault(node, "there is nothing after this dash", "write something, or delete the dash")
+        else:
+            yield Field(field.key, node)
 
 
 def _names(reading: Reading, field: Field) -> tuple[str, ...]:
     """One name, or a list of names, which may be empty."""
-    return tuple(name for part in _parts(field) if (name := read.title(reading, part)))
+    return tuple(name for part in _parts(reading, field) if (name := read.title(reading, part)))
 
 
 def _does(reading: Reading, field: Field) -> tuple[Does, ...]:
-    return tuple(does for part in _parts(field) if (does := read.choice(reading, part, DOES)))
+    return tuple(does for part in _parts(reading, field) if (does := read.choice(reading, part, DOES)))
 
 
 def _cues(reading: Reading, field: Field) -> tuple[str, ...]:
@@ -233,15 +238,19 @@ def _cues(reading: Reading, field: Field) -> tuple[str, ...]:
         return ()
     if isinstance(field.node, Items) and not field.node.nodes:
         reading.fault(field.node, f"`{field.name}` is an empty list", "write some words, or `none`")
-    return tuple(words for part in _parts(field) if (words := _cue(reading, part)))
+    return tuple(words for part in _parts(reading, field) if (words := _cue(reading, part)))
 
 
 def _cue(reading: Reading, field: Field) -> str:
-    text = field.node
-    if isinstance(text, Text) and text.plain and text.flow and text.value:
+    node = field.node
+    if isinstance(node, Table) and any(key.value in CUE_KEYS for key, _ in node.pairs):
+        what = f"`{node.pairs[0][0].value}` belongs in a class; here a cue is its words alone"
+        reading.fault(node, what, "write only the words")
+        return ""
+    if isinstance(node, Text) and node.plain and node.flow and node.value:
         what = "words in a list in brackets need quotes: a comma would split them"
-        fix = f"write {traps.quoted(clipped(text.value))}, or a line with a dash for each cue"
-        reading.fault(text, what, fix)
+        fix = f"write {traps.quoted(clipped(node.value))}, or a line with a dash for each cue"
+        reading.fault(node, what, fix)
         return ""
     return read.title(reading, field)
 
