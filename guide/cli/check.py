@@ -1,31 +1,95 @@
-"""`guide check`: every problem of the files given, with the line shown and what to write."""
+"""`guide check`: every problem of the files given, with the line shown and what to write, and then the advice."""
 
 import shutil
+import textwrap
 
 import click
 
-from guide.cli.options import files_argument
-from guide.cli.prepare import each, found_problems
-from guide.problem import FaultyFile
+from guide.cli.options import USUAL_RATE, files_argument, slot_option
+from guide.cli.prepare import LookedInto, each, look_into, with_line, with_slot
+from guide.plan.advice.view import Advice
+from guide.problem import FaultyFile, Problem
 from guide.sequence.caution import CAUTION
+from guide.units import so_many
+
+#: Left with when there is advice and `--strict`: the file needs mending.
+ADVISED = 2
+
+LET_BE = (
+    "To silence a piece of advice, write `let be: ` and its name, as it stands in the brackets, at the step, or at the "
+    "top of the file for the whole class. `guide check --rules` gives the reasons."
+)
+
+
+def _show_rules(ctx: click.Context, param: click.Parameter, value: bool) -> None:
+    from guide.plan.advice.rules import RULES
+
+    if not value or ctx.resilient_parsing:
+        return
+    for rule in RULES.values():
+        click.echo(f"{rule.NAME}\n{textwrap.indent(_wrapped(rule.REASON, 4), '    ')}")
+    ctx.exit()
 
 
 @click.command(name="check")
 @files_argument
+@slot_option
+@click.option("--strict", is_flag=True, help=f"Leave with {ADVISED} where there is advice.")
+@click.option(
+    "--rules",
+    is_flag=True,
+    is_eager=True,
+    expose_value=False,
+    callback=_show_rules,
+    help="List what advice is given on, each with its reason.",
+)
 @click.pass_context
-def command(ctx: click.Context, files: tuple[str, ...]) -> None:
-    """Find what is wrong in class files, all of it at once.
+def command(ctx: click.Context, files: tuple[str, ...], slot_ms: int | None, strict: bool) -> None:
+    """Find what is wrong in class files, all of it at once, and give advice on the classes.
 
-    Each problem is shown at its place, with the line and what to write instead. FILE is a class file; `-` reads one
-    from standard input. Many files can be checked at once.
+    Each problem is shown at its place, with the line and what to write instead. Where there is none, the class is read
+    over as a colleague would: advice is no fault, and any of it can be silenced in the file. FILE is a class file; `-`
+    reads one from standard input. Many files can be checked at once.
     """
-    code = each(files, _check)
-    click.echo(click.wrap_text(CAUTION, width=min(100, shutil.get_terminal_size().columns)))
-    ctx.exit(code)
+    advised: list[str] = []
+
+    def check(file: str) -> None:
+        found = look_into(file)
+        if found.problems:
+            raise FaultyFile(found.problems)
+        advice = _advice(found, slot_ms)
+        for shown in map(_shown, advice):
+            click.echo(shown)
+        if advice:
+            advised.append(file)
+        told = f"; {so_many(len(advice), 'piece')} of advice" if advice else ""
+        click.echo(f"{file}: no problems found{told}")
+
+    code = each(files, check)
+    if advised:
+        click.echo(_wrapped(LET_BE))
+    click.echo(_wrapped(CAUTION))
+    ctx.exit(max(code, ADVISED) if strict and advised else code)
 
 
-def _check(file: str) -> None:
-    problems = found_problems(file)
-    if problems:
-        raise FaultyFile(problems)
-    click.echo(f"{file}: no problems found")
+def _advice(found: LookedInto, slot_ms: int | None) -> tuple[Advice, ...]:
+    """What a colleague would say to a class; nothing to a file of blocks."""
+    from guide.plan.advice.glance import glance
+    from guide.plan.advice.rules import advise
+    from guide.sequence.poses.library import shipped
+
+    if found.sequence is None or found.steps is None:
+        return ()
+    library = shipped().with_own(found.sequence.poses)
+    rate = found.sequence.voice_rate or USUAL_RATE
+    return advise(glance(found.sequence, with_slot(found.steps, slot_ms), library, rate))
+
+
+def _shown(advice: Advice) -> str:
+    """A piece of advice as a problem is shown, with the name of its rule after the sentence."""
+    sentence, *line = with_line(Problem(advice.place, advice.what, advice.fix)).shown().split("\n")
+    return "\n".join((f"{sentence} [{advice.rule}]", *line))
+
+
+def _wrapped(text: str, indent: int = 0) -> str:
+    return click.wrap_text(text, width=min(100, shutil.get_terminal_size().columns) - indent)

@@ -12,7 +12,7 @@ import click
 
 from guide.cli.options import USUAL_RATE
 from guide.problem import FaultyFile, GuideError, Place, Problem, UnusableChoice
-from guide.sequence.expand import expand, unroll
+from guide.sequence.expand import unroll
 from guide.sequence.model import Sequence
 from guide.sequence.steps import Steps
 
@@ -34,6 +34,18 @@ class VoiceChoice:
 
 
 @dataclass(frozen=True, slots=True)
+class LookedInto:
+    """What a file holds: the class and its steps, None where it holds blocks alone, and every problem found.
+
+    With problems the steps are those that could be made.
+    """
+
+    sequence: Sequence | None
+    steps: Steps | None
+    problems: tuple[Problem, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class ReadyClass:
     """A class with everything that performing it takes; `steps` are those that fill the slot."""
 
@@ -51,23 +63,29 @@ def open_class(file: str) -> tuple[Sequence, Steps]:
         FaultyFile: with every problem in it.
         UnusableChoice: there is no such file, it cannot be read, or it holds blocks and no class.
     """
-    made = _looked(file)
-    problems = _all_problems(made)
-    if problems:
-        raise FaultyFile(problems)
-    if made.sequence is None:
+    found = look_into(file)
+    if found.problems:
+        raise FaultyFile(found.problems)
+    if found.sequence is None or found.steps is None:
         raise UnusableChoice(f"{file}: holds blocks and no class (name a class file; blocks are used from one)")
-    return made.sequence, expand(made.sequence)
+    return found.sequence, found.steps
 
 
 def found_problems(file: str) -> tuple[Problem, ...]:
     """Every problem of a class file or a block file, those that only show when a class is expanded included."""
-    return _all_problems(_looked(file))
+    return look_into(file).problems
 
 
-def _all_problems(made: "Read") -> tuple[Problem, ...]:
-    unrolled = unroll(made.sequence).problems if made.sequence else ()
-    return (*made.problems, *map(_with_line, unrolled))
+def look_into(file: str) -> LookedInto:
+    """What is in a class file or a block file, and everything that is wrong with it.
+
+    Raises UnusableChoice where there is no such file, or it cannot be read.
+    """
+    made = _looked(file)
+    if made.sequence is None:
+        return LookedInto(None, None, made.problems)
+    expanded = unroll(made.sequence)
+    return LookedInto(made.sequence, expanded.steps, (*made.problems, *map(with_line, expanded.problems)))
 
 
 def _looked(file: str) -> "Read":
@@ -80,7 +98,7 @@ def _looked(file: str) -> "Read":
     return look(source.from_file(path), file, path.parent)
 
 
-def _with_line(problem: Problem) -> Problem:
+def with_line(problem: Problem) -> Problem:
     """The problem with the line of its file to show, where the file is one that can be read again."""
     return replace(problem, source=getline(problem.place.file, problem.place.line).rstrip("\r\n"))
 

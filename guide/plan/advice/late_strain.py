@@ -15,10 +15,13 @@ REASON = (
     "At the very end there is no time left for that."
 )
 
-#: The last minutes: five, or a fifth of a shorter class (common practice, no source; pressure in the eye is back to
-#: where it was within two minutes, Jasien et al., PLOS ONE 10(12) e0144505, 2015).
+#: The last minutes, for an inversion: five, or a fifth of a shorter class (common practice, no source).
 LAST_MS = 5 * MINUTE_MS
 LAST_PART = 5
+
+#: And for a held breath (common practice, no source; pressure in the eye is back to where it was two minutes after the
+#: head was low, Jasien et al., PLOS ONE 10(12) e0144505, 2015).
+LAST_BREATH_MS = 2 * MINUTE_MS
 
 #: Shorter than this it is a practice to go before or after something else (common practice, no source).
 FROM_MS = 10 * MINUTE_MS
@@ -32,11 +35,9 @@ def advise(view: ClassView) -> Iterator[Advice]:
     for number in unsilenced(view, NAME):
         step, span = view.step(number), view.span(number)
         left_ms = length_ms - span.held_ms
-        if left_ms >= min(LAST_MS, length_ms // LAST_PART):
-            continue
-        if _is_strong_inversion(known[number]):
+        if _is_strong_inversion(known[number]) and left_ms < min(LAST_MS, length_ms // LAST_PART):
             what = f"{quoted(step)}, a strong inversion, ends {clock(left_ms)} before the class does"
-        elif _holds_breath(step):
+        elif _holds_breath(step) and left_ms < LAST_BREATH_MS:
             what = f"the breath is held in {quoted(step)}, {clock(left_ms)} before the class ends"
         else:
             continue

@@ -43,7 +43,7 @@ def advise(view: ClassView) -> Iterator[Advice]:
     for number, step in enumerate(view.steps.steps):
         if step.pose is None:
             continue
-        pose, side = known[number], _side(step, cues[number])
+        pose, side = known[number], _side(step, known[number], cues[number])
         if _no_side_said(step, pose, cues[max(0, number - 2) : number + 1]):
             what = f"{quoted(step)} has a right and a left, and nothing says which is meant"
             yield Advice(step.place, NAME, what, "put it under `both sides:`, or give it a `side:`", (number,))
@@ -60,9 +60,10 @@ def _key(step: Step) -> str:
     return step.known or folded(step.pose or "")
 
 
-def _side(step: Step, cues: Sequence[Cue]) -> Side | None:
-    """The side of a step: as the file gives it, or the only one that its name or else its words speak of."""
-    if step.side is not None:
+def _side(step: Step, pose: Pose | None, cues: Sequence[Cue]) -> Side | None:
+    """The side of a step: as the file gives it, or the only one that the name of a pose with sides, or else its words,
+    speak of."""
+    if step.side is not None or pose is None or not pose.sides:
         return step.side
     for texts in ([step.pose or ""], [cue.words for cue in cues]):
         said = {word.lower() for text in texts for word in _SIDE.findall(text)}
