@@ -123,6 +123,11 @@ def limit_of_breaths_ms(grid: Grid, breaths: int) -> int:
     return grid.breath_ms(breaths - 1) if breaths >= QUIET_FROM_BREATHS else grid.breath_ms(breaths) - GAP_MS
 
 
+def grown_breaths(group: Sequence[Step], word_ms: Mapping[str, int]) -> int:
+    """By how many breaths a step and its twins grow for their words."""
+    return _need(group, word_ms).extra_breaths
+
+
 def words_end_ms(group: Sequence[Step], word_ms: Mapping[str, int]) -> int:
     """How early in the hold all the words of a step and its twins that may not be left out can have ended."""
     length_ms = _longest_ms(group, word_ms)

@@ -1,6 +1,6 @@
 """Random classes with much room, for the properties of fitting: ranges, rounds, elastic paces, rests, shares."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from hypothesis import strategies as st
@@ -21,7 +21,7 @@ class Class:
     """A class with room, the lengths of its words and sounds, and how short and how long it can be."""
 
     steps: Steps
-    word_ms: dict[str, int]
+    word_ms: dict[str, int] = field(repr=False)
     sound_ms: dict[str, int]
 
     def fitted(self, slot_ms: int) -> Fitted:

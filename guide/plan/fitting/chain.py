@@ -12,15 +12,13 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 
-from guide.plan.fitting.room import Breathed, Room
+from guide.plan.fitting.paces import NOTCHES, Breathed
+from guide.plan.fitting.room import Room
 from guide.plan.fitting.turns import turns
 from guide.plan.grid import Grid
 from guide.plan.rules import SETTLE_MS
 from guide.plan.shape import together
 from guide.sequence.steps import Breath, InBreaths, Step, StepKind
-
-#: A pace gives in so many steps from its usual to its slowest, and as many to its quickest.
-NOTCHES = 16
 
 
 @dataclass(frozen=True, slots=True)

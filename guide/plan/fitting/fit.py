@@ -35,7 +35,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from guide.plan.fitting.chain import NOTCHES, Chain, Level, chain_of
+from guide.plan.fitting.chain import Chain, Level, chain_of
+from guide.plan.fitting.paces import NOTCHES
 from guide.plan.fitting.resting import SECOND_MS, rested, roomy, shared_out, taken_ms
 from guide.plan.fitting.room import Room, room_of
 from guide.plan.fitting.telling import told

@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 from fractions import Fraction
 
-from guide.plan.fitting.room import Breathed, Counted, Room, Timed
+from guide.plan.fitting.paces import Breathed
+from guide.plan.fitting.room import Counted, Room, Timed
 from guide.plan.reach import NEAR_MS
 from guide.plan.timeline import Note
 from guide.problem import Place
