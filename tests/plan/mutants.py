@@ -10,17 +10,19 @@ from collections.abc import Iterator
 from itertools import cycle
 from random import Random
 
+import mutants_of_the_fit
 import mutants_of_the_frame
 import mutants_of_the_words
 from mutant_tools import OPERATORS, Operator, some
 from plans_by_hand import Plan
 
 from guide.plan.timeline import Timeline
+from guide.sequence.steps import Steps
 
 __all__ = ["OPERATORS", "mutants"]
 
 #: Read in for the operators that they enter.
-FAMILIES = (mutants_of_the_frame, mutants_of_the_words)
+FAMILIES = (mutants_of_the_frame, mutants_of_the_words, mutants_of_the_fit)
 
 #: What a note says, and the promise that is broken when it is not said.
 TOLD = {
@@ -28,7 +30,7 @@ TOLD = {
     "more than asked": 3,
     "because its words need the time": 4,
     "closer together": 5,
-    "its slot of": 8,
+    "than its slot of": 8,
     "left out for want of room": 9,
 }
 
@@ -51,13 +53,15 @@ def mutants(plans: list[Plan], count: int, seed: int) -> Iterator[tuple[str, int
     An operator that finds nothing new in any plan is passed over.
     """
     random = Random(seed)
-    made: set[tuple[str, Timeline]] = set()
+    made: set[tuple[str, Steps, Timeline]] = set()
     for name in cycle(OPERATORS):
         promise, operator = OPERATORS[name]
         for plan in random.sample(plans, len(plans)):
             broken = operator(plan, random)
-            key = None if broken is None else (plan.steps.title, broken.timeline)
-            if broken is not None and key is not None and key not in made and broken.timeline != plan.timeline:
+            if broken is None or broken == plan:
+                continue
+            key = (plan.steps.title, broken.steps, broken.timeline)
+            if key not in made:
                 made.add(key)
                 yield name, promise, broken
                 break

@@ -18,7 +18,7 @@ from guide.plan.shape import shapes
 from guide.sequence.steps import InTime
 
 UNHURRIED = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much]
-MANY = settings(deadline=None, max_examples=150, suppress_health_check=UNHURRIED)
+MANY = settings(deadline=None, max_examples=60, suppress_health_check=UNHURRIED)
 
 
 def slots(draw: st.DataObject, made: Class) -> int:
@@ -27,7 +27,7 @@ def slots(draw: st.DataObject, made: Class) -> int:
     return draw.draw(st.integers(max(1000, shortest_ms - 5000), longest_ms + 5000))
 
 
-@settings(MANY, max_examples=300)
+@settings(MANY, max_examples=120)
 @given(classes(), st.data())
 def test_a_fitted_class_keeps_every_promise(made: Class, data: st.DataObject) -> None:
     """Among them: nothing outside its bounds, both sides and all rounds equal, a missed slot told."""
@@ -70,14 +70,14 @@ def test_a_longer_slot_takes_no_breath_from_any_hold(made: Class, data: st.DataO
     assert all(one <= other for one, other in zip(shorter, longer, strict=True))
 
 
-@settings(MANY, max_examples=50)
+@settings(MANY, max_examples=20)
 @given(classes(), st.data())
 def test_a_class_is_fitted_the_same_again(made: Class, data: st.DataObject) -> None:
     slot_ms = slots(data, made)
     assert made.fitted(slot_ms) == made.fitted(slot_ms)
 
 
-@settings(MANY, max_examples=100)
+@settings(MANY, max_examples=40)
 @given(classes(), st.data())
 def test_a_fitted_class_has_at_its_own_length_nothing_to_gain(made: Class, data: st.DataObject) -> None:
     """Its usual holds are the fitted ones now; only the share of the closing rest may still pull at them."""
@@ -88,14 +88,14 @@ def test_a_fitted_class_has_at_its_own_length_nothing_to_gain(made: Class, data:
     assert again.ease is None or abs(again.ease) < 0.05
 
 
-@settings(MANY, max_examples=100)
+@settings(MANY, max_examples=40)
 @given(classes())
 def test_without_a_slot_nothing_gives(made: Class) -> None:
     fitted = fit(made.steps, made.word_ms, made.sound_ms)
     assert (fitted.steps, fitted.ease, fitted.notes) == (made.steps, None, ())
 
 
-@settings(MANY, max_examples=100)
+@settings(MANY, max_examples=40)
 @given(samples())
 def test_the_length_of_a_class_is_that_of_its_plan(sample: Sample) -> None:
     made = shapes(sample.steps.steps, sample.word_ms, sample.sound_ms)

@@ -5,21 +5,38 @@ from pathlib import Path
 
 import pytest
 from mutants import OPERATORS, mutants
-from plan_texts import planned, steps_of
+from plan_texts import fitted, planned, steps_of
 from plans_by_hand import Plan, lake, tight
 
-COUNT = 200
+COUNT = 250
+
+#: A class that fills its slot, with something of every kind in it that gives.
+FITTED = """\
+title: Fitted
+slot: 6 min
+class:
+  - rounds: 2
+    of:
+      - inhale: Up.
+      - pose: tree
+        hold: 2 to 6 breaths
+  - both sides:
+      - pose: lunge
+        hold: 3 to 5 breaths
+  - rest: 1 to 4 min
+"""
 
 
 @pytest.fixture(scope="module")
 def good_plans() -> list[Plan]:
-    """The plans by hand, those of the pairs, and a whole shipped class."""
+    """The plans by hand, those of the pairs, and a whole shipped class, as it is and as it fills a slot."""
     here = Path(__file__).parent
     shipped = here.parent.parent / "sequences" / "lakeside-morning.yaml"
     plans = [lake(), tight()]
     for path in (*sorted(here.joinpath("pairs").glob("*.yaml")), shipped):
         steps = steps_of(path.read_text(encoding="utf-8"), path.parent)
         plans.append(Plan(steps, *planned(steps)))
+    plans.append(Plan(*fitted(steps_of(FITTED, here))))
     return plans
 
 
