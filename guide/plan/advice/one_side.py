@@ -44,7 +44,7 @@ def advise(view: ClassView) -> Iterator[Advice]:
         if step.pose is None:
             continue
         pose, side = known[number], _side(step, known[number], cues[number])
-        if _no_side_said(step, pose, cues[max(0, number - 2) : number + 1]):
+        if _asks_for_a_side(step, pose) and not _says_a_side(view, cues, number):
             what = f"{quoted(step)} has a right and a left, and nothing says which is meant"
             yield Advice(step.place, NAME, what, "put it under `both sides:`, or give it a `side:`", (number,))
         if side is not None:
@@ -72,15 +72,20 @@ def _side(step: Step, pose: Pose | None, cues: Sequence[Cue]) -> Side | None:
     return None
 
 
-def _no_side_said(step: Step, pose: Pose | None, cues: Sequence[Sequence[Cue]]) -> bool:
-    """Whether a pose is held on a side that neither the file, nor its words, nor those on the way in tell.
-
-    A resting pose may be done on the side that each one likes.
-    """
-    if step.kind is not StepKind.POSE or pose is None or not pose.sides or Does.REST in pose.does:
+def _asks_for_a_side(step: Step, pose: Pose | None) -> bool:
+    """Whether a pose with sides is held and the file gives none. To rest, people take the side that they like."""
+    if step.kind is not StepKind.POSE or step.side is not None:
         return False
-    texts = [step.pose or "", *(cue.words for each in cues for cue in each)]
-    return step.side is None and not any(map(_SIDE.search, texts))
+    return pose is not None and pose.sides and Does.REST not in pose.does
+
+
+def _says_a_side(view: ClassView, cues: Sequence[Sequence[Cue]], number: int) -> bool:
+    """Whether the name of a pose, its words, or those of the moves and talks right before it speak of a side."""
+    first = number
+    while first and view.step(first - 1).kind in (StepKind.MOVE, StepKind.TALK):
+        first -= 1
+    said = [view.step(number).pose or "", *(cue.words for each in cues[first : number + 1] for cue in each)]
+    return any(map(_SIDE.search, said))
 
 
 def _uneven(view: ClassView, known: Sequence[Pose | None], steps: dict[Side, list[int]]) -> Iterator[Advice]:

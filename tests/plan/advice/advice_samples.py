@@ -1,0 +1,62 @@
+"""Classes to be read over: from their text to the advice on them."""
+
+from pathlib import Path
+
+from guide.plan.advice.glance import glance
+from guide.plan.advice.rules import advise
+from guide.plan.advice.view import Advice
+from guide.sequence.expand import expand
+from guide.sequence.poses.library import shipped
+from guide.sequence.reader import look
+
+CLASSES = Path(__file__).parent / "classes"
+
+#: How fast the voice speaks in these classes.
+RATE = 0.75
+
+BEGIN = """
+  - pose: easy seat
+    hold: 4 breaths
+    enter: Sit with your shins crossed.
+"""
+
+END = """
+  - say: Come down, and roll over onto your back.
+  - rest: 1 min
+    pose: final rest
+    enter: Let your feet fall open.
+"""
+
+COBRA = """
+  - say: Lie down on your belly.
+  - pose: cobra
+    hold: 2 breaths
+    enter: Lift your chest.
+  - say: Press back, and come up onto your knees.
+"""
+
+CAMEL = """
+  - pose: camel
+    hold: 3 breaths
+    enter: Reach back for your heels.
+    say: {offer: Keep your hands on your hips.}
+"""
+
+
+def a_class(middle: str, top: str = "", begin: str = BEGIN, end: str = END) -> str:
+    """A class that settles first and rests at the end, with these entries in between."""
+    return f"title: A class\n{top}class:{begin}{middle}{end}"
+
+
+def advice_on(text: str) -> tuple[Advice, ...]:
+    """What a colleague says to a class file."""
+    made = look(text.encode(), "class.yaml", CLASSES)
+    assert not made.problems, [str(problem) for problem in made.problems]
+    assert made.sequence is not None
+    library = shipped().with_own(made.sequence.poses)
+    return advise(glance(made.sequence, expand(made.sequence), library, RATE))
+
+
+def rules_of(text: str) -> list[str]:
+    """The names of the rules that have something to say to a class file, in the order of its lines."""
+    return [advice.rule for advice in advice_on(text)]
