@@ -1,6 +1,6 @@
 """Random classes with much room, for the properties of fitting: ranges, rounds, elastic paces, rests, shares."""
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from hypothesis import strategies as st
@@ -16,13 +16,18 @@ from guide.sequence.steps import InBreaths, InTime, Pace, PaceRoom, Step, Steps
 HOUR_MS = 3_600_000
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, repr=False)
 class Class:
     """A class with room, the lengths of its words and sounds, and how short and how long it can be."""
 
     steps: Steps
-    word_ms: dict[str, int] = field(repr=False)
+    word_ms: dict[str, int]
     sound_ms: dict[str, int]
+
+    def __repr__(self) -> str:
+        """The steps with what gives in them; all the words would fill a screen."""
+        lines = (f"{step.kind.value} {step.place.line} {step.hold} {step.pace_room}" for step in self.steps.steps)
+        return "\n".join((f"a class of {len(self.steps.steps)} steps:", *lines))
 
     def fitted(self, slot_ms: int) -> Fitted:
         return fit(replace(self.steps, slot_ms=slot_ms), self.word_ms, self.sound_ms)

@@ -98,9 +98,9 @@ class Said:
     def _may_grow(self, number: int, breathed: Breathed) -> bool:
         hold = self.steps[number].hold
         if isinstance(hold, InTime):
-            end_ms = self.end_ms(number, breathed.room.slowest)
-            rigid = hold.least_ms == hold.most_ms and end_ms > 0
-            return rigid or not self.lengths(number, (hold.least_ms, hold.most_ms), breathed)
+            said = any(one.words for one in self._twins(number))
+            rigid = hold.least_ms == hold.most_ms
+            return said and (rigid or not self.lengths(number, (hold.least_ms, hold.most_ms), breathed))
         if hold is None:
             return False
         # Slower, every beat that served still does, so that words need the most breaths at the quickest.
@@ -114,7 +114,9 @@ class Said:
         """
         least_ms, most_ms = bounds
         quickest, slowest = Grid(breathed.room.quickest), Grid(breathed.room.slowest)
-        end_ms = self.end_ms(number, breathed.room.slowest)
+        # After words at a time of the clock the next beat may come later at a quicker pace: no end is surely the worst.
+        notches = range(-NOTCHES, NOTCHES + 1) if breathed.gives else (0,)
+        end_ms = max(self.end_ms(number, breathed.at(Fraction(notch, NOTCHES))) for notch in notches)
         if not end_ms:
             return [bounds]
         last_ms = quickest.breath_ms(QUIET_FROM_BREATHS) - 1
