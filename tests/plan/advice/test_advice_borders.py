@@ -138,12 +138,10 @@ def test_who_stays_for_two_minutes_may_be_told_more() -> None:
     assert rules_of(enter(*THREE, hold="2 min")) == []
 
 
-def test_a_pattern_may_be_explained() -> None:
-    lines = '    enter: ["One.", "Two.", "Three."]\n'
-    assert (
-        rules_of(a_class(f'  - breathing: 5-5\n    lasts: 4 breaths\n{lines}  - say: ["One.", "Two.", "Three."]\n'))
-        == []
-    )
+def test_a_pattern_may_be_explained_and_a_talk_be_long() -> None:
+    three = '["One.", "Two.", "Three."]'
+    breathing = f"  - {{breathing: 5-5, lasts: 4 breaths, enter: {three}}}\n"
+    assert rules_of(a_class(f"{breathing}  - say: {three}\n")) == []
 
 
 # unprepared

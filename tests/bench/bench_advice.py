@@ -1,0 +1,49 @@
+"""What advice adds to the check of a class: CPU of planning it with estimated lengths, and of asking every rule.
+
+python tests/bench/bench_advice.py
+"""
+
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from guide.plan.advice.glance import glance
+from guide.plan.advice.rules import RULES, advise
+from guide.sequence.expand import expand
+from guide.sequence.poses.library import shipped
+from guide.sequence.reader import read
+from guide.sequence.shipped import shipped_folder
+
+RUNS = 10
+
+
+def cost_ms(work: Callable[[], object]) -> float:
+    """CPU of doing something once, in milliseconds; the mean of some runs after a first."""
+    work()
+    started = time.process_time()
+    for _ in range(RUNS):
+        work()
+    return (time.process_time() - started) * 1000 / RUNS
+
+
+def told(path: Path) -> str:
+    sequence = read(path)
+    steps, library = expand(sequence), shipped().with_own(sequence.poses)
+    view = glance(sequence, steps, library, 0.75)
+    reading_ms = cost_ms(lambda: expand(read(path)))
+    planning_ms = cost_ms(lambda: glance(sequence, steps, library, 0.75))
+    asking_ms = cost_ms(lambda: advise(view))
+    dearest = max(RULES, key=lambda name: cost_ms(lambda: list(RULES[name].advise(view))))
+    return (
+        f"{path.stem}: {len(steps.steps)} steps; {reading_ms:.1f} ms to read, {planning_ms:.1f} to plan, "
+        f"{asking_ms:.1f} to ask all the rules (the dearest: {dearest})"
+    )
+
+
+def main() -> None:
+    for path in sorted(shipped_folder().glob("*.yaml")):
+        print(told(path))
+
+
+if __name__ == "__main__":
+    main()
