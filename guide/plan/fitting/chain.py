@@ -8,17 +8,17 @@ So a longer class never has fewer breaths in a hold, or a quicker pace.
 from bisect import bisect_right
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 
 from guide.plan.fitting.paces import NOTCHES, Breathed
-from guide.plan.fitting.room import Room
+from guide.plan.fitting.room import Counted, Room
 from guide.plan.fitting.turns import turns
 from guide.plan.grid import Grid
 from guide.plan.rules import SETTLE_MS
-from guide.plan.shape import together
-from guide.sequence.steps import Breath, InBreaths, Step, StepKind
+from guide.plan.shape import grown_breaths, together
+from guide.sequence.steps import Breath, InBreaths, InTime, Step, StepKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,8 +32,8 @@ class Level:
 class Load:
     """What a pace carries: the time that breaths and moves take at it, in ms, without rounding breaths to whole ms.
 
-    `rigid` is the number of breaths in holds that have no room; `moves` counts the moves by their breath and by what
-    their words need.
+    `rigid` is the number of breaths in holds that have no room, with those that any hold grows by for its words, 0 where
+    the pace has no room; `moves` counts the moves by their breath and by what their words need.
     """
 
     def __init__(self, breathed: Breathed, rigid: int, moves: Mapping[tuple[Breath, int], int]) -> None:
@@ -58,20 +58,34 @@ class Load:
 
 def loads(room: Room, steps: Sequence[Step], word_ms: Mapping[str, int]) -> list[Load]:
     """One load for each pace of the room."""
-    giving = {number for one in room.counted for number in one.numbers}
+    giving = {number: one for one in room.counted for number in one.numbers}
     twins = together(steps)
+
+    def rigid_breaths(number: int) -> int:
+        hold = steps[number].hold
+        breaths = hold.usual if isinstance(hold, InBreaths) and number not in giving else 0
+        return breaths + _grown(twins[steps[number].pair or number], giving.get(number), word_ms)
+
     return [
         Load(
             breathed,
-            sum(_rigid_breaths(steps[number]) for number in breathed.numbers if number not in giving),
+            sum(map(rigid_breaths, breathed.numbers)) if breathed.gives else 0,
             Counter(_moves(breathed.numbers, steps, twins, word_ms)),
         )
         for breathed in room.paces
     ]
 
 
-def _rigid_breaths(step: Step) -> int:
-    return step.hold.usual if isinstance(step.hold, InBreaths) else 0
+def _grown(group: Sequence[Step], giving: Counted | None, word_ms: Mapping[str, int]) -> int:
+    """By how many breaths a hold grows for its words, at every pace that it may have; `giving` is what it gives."""
+    hold = group[0].hold
+    if hold is None or not any(step.words for step in group) or (giving and giving.least < giving.most):
+        return 0
+    if giving is None and isinstance(hold, InTime) and hold.least_ms < hold.most_ms:
+        return 0
+    if giving is not None and isinstance(hold, InBreaths):
+        group = [replace(step, hold=replace(hold, usual=giving.most)) for step in group]
+    return grown_breaths(group, word_ms)
 
 
 def _moves(
