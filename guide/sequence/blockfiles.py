@@ -9,16 +9,23 @@ from guide.problem import FaultyFile, MachineTrouble, Problem, UnusableChoice
 from guide.sequence import source
 from guide.sequence.compose import compose
 from guide.sequence.cues import CUE_KEYS
-from guide.sequence.entries import ENTRY_KEYS, IN_BLOCK, entries
+from guide.sequence.entries import ENTRY_KEYS, entries
 from guide.sequence.fields import Field, Reading, checked_words, fields, known_fields, scalar, spoken, title
 from guide.sequence.model import Block
 from guide.sequence.nodes import Faulty, Items, Table, Text
+from guide.sequence.parts import IN_BLOCK
 from guide.sequence.paths import NotAllowed, below
+from guide.sequence.poses.library import shipped
+from guide.sequence.poses.pose import Pose
+from guide.sequence.poses.reading import POSE_KEYS, read_poses
 from guide.sequence.settings import BLOCK_FILE_KEYS, CLASS_KEYS
 from guide.sequence.shipped import shipped_folder
 from guide.sequence.source import Source
 
-FILE_KEYS = frozenset(CLASS_KEYS) | ENTRY_KEYS | frozenset(CUE_KEYS)
+FILE_KEYS = frozenset((*CLASS_KEYS, *ENTRY_KEYS, *CUE_KEYS, *POSE_KEYS))
+
+#: What a block file holds.
+Held = tuple[Mapping[str, Block], Mapping[str, Pose]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +34,7 @@ class BlockFile:
 
     source: Source
     blocks: Mapping[str, Block]
+    poses: Mapping[str, Pose]
     problems: tuple[Problem, ...]
     whole: bool
 
@@ -53,36 +61,38 @@ def read_block_file(raw: bytes | str, name: str) -> BlockFile:
     text, problems = source.check(raw, name)
     reading = Reading(text, FILE_KEYS, problems)
     try:
-        blocks = _read(reading)
+        held = _read(reading)
     except FaultyFile as error:
-        return BlockFile(text, {}, error.problems, whole=False)
-    return BlockFile(text, blocks or {}, tuple(reading.problems), whole=blocks is not None)
+        return BlockFile(text, {}, {}, error.problems, whole=False)
+    blocks, poses = held or ({}, {})
+    return BlockFile(text, blocks, poses, tuple(reading.problems), whole=held is not None)
 
 
-def _read(reading: Reading) -> Mapping[str, Block] | None:
-    """The blocks of a file; None when not even their names are known."""
+def _read(reading: Reading) -> Held | None:
+    """The blocks and poses of a file; None when not even their names are known."""
     if not reading.source.lines:
         return None
     tree, broken = compose(reading.source, reading.keys)
     for problem in broken:
         reading.note(problem)
     if isinstance(tree, Table):
-        return block_file_blocks(reading, tree)
+        return block_file_parts(reading, tree)
     if not broken:
         reading.note(reading.source.problem(1, 1, "this is not a block file", "write `blocks:` with blocks below it"))
     return None
 
 
-def block_file_blocks(reading: Reading, tree: Table) -> Mapping[str, Block]:
-    """The blocks of a block file, from its tree."""
+def block_file_parts(reading: Reading, tree: Table) -> Held:
+    """The blocks and the poses of a block file, from its tree."""
     found = known_fields(reading, tree, BLOCK_FILE_KEYS, "a block file")
     for name in ("title", "about"):
         if name in found:
             title(reading, found[name])
+    poses = read_poses(reading, found["poses"], shipped()) if "poses" in found else {}
     if "blocks" in found:
-        return read_blocks(reading, found["blocks"])
+        return read_blocks(reading, found["blocks"]), poses
     reading.fault(tree, "a block file needs `blocks`", "write `blocks:` with blocks below it")
-    return {}
+    return {}, poses
 
 
 @lru_cache(maxsize=64)
@@ -116,7 +126,7 @@ def named_files(reading: Reading, field: Field, folder: Path) -> list[BlockFile]
     for part in parts:
         text = scalar(reading, part, "write the name of a block file, or a list of names")
         file = _named_file(reading, text, folder) if text else None
-        files.append(file or BlockFile(Source("", (), ()), {}, (), whole=False))
+        files.append(file or BlockFile(Source("", (), ()), {}, {}, (), whole=False))
     return files
 
 

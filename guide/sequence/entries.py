@@ -1,47 +1,25 @@
 """The entries of a class and of blocks: each is one mapping with exactly one head key that says what it is."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 
-from guide.problem import Place
-from guide.sequence.cues import Held, Unheld, cues, name_cue
+from guide.sequence import holds
 from guide.sequence.fields import (
     Field,
     Reading,
-    choice,
     close_to,
     fields,
-    hold,
-    length,
     listed,
-    lost,
     meant,
-    pace,
-    pace_parts,
     spoken,
-    title,
     whole_number,
     words,
     yes_no,
 )
-from guide.sequence.lengths import clipped, read_pattern
-from guide.sequence.model import (
-    BlockEntry,
-    BlockName,
-    BreathingEntry,
-    Entry,
-    Group,
-    HoldEntry,
-    MoveEntry,
-    Pattern,
-    RoundsEntry,
-    SectionEntry,
-    SidesEntry,
-    TalkEntry,
-    WrittenCue,
-)
+from guide.sequence.lengths import clipped
+from guide.sequence.model import BlockEntry, BlockName, Entry, Group, RoundsEntry, SectionEntry, SidesEntry
 from guide.sequence.nodes import Faulty, Items, Node, Table, Text
-from guide.sequence.steps import BellWhen, Breath, Count, CueKind, InBreaths, InTime, Pace, Side
+from guide.sequence.parts import IN_CLASS, Inside, Parts
+from guide.sequence.steps import Side
 from guide.sequence.traps import quoted
 
 #: A full mala has 108 beads (common practice, no source).
@@ -49,82 +27,20 @@ MOST_ROUNDS = 108
 
 #: What may stand beside each head. `pose` and `say` are also options of others, so they are looked for last.
 OPTIONS: Mapping[str, tuple[str, ...]] = {
-    "section": ("bell", "pace", "count"),
-    "rest": ("pose", "name", "enter", "say", "pace", "count", "bell"),
-    "silence": ("bell",),
-    "breathing": ("lasts", "name", "enter", "say", "count", "bell"),
-    "inhale": ("pose", "pace", "count"),
-    "exhale": ("pose", "pace", "count"),
-    "rounds": ("of",),
-    "both sides": ("first", "equal"),
-    "block": (),
-    "pose": ("hold", "name", "enter", "say", "pace", "count", "bell", "side"),
-    "say": (),
+    "section": ("bell", "pace", "count", "let be"),
+    "rest": ("pose", "name", "enter", "say", "leave", "share", "pace", "count", "bell", "let be"),
+    "silence": ("bell", "let be"),
+    "breathing": ("lasts", "name", "enter", "say", "count", "bell", "let be"),
+    "inhale": ("pose", "pace", "count", "let be"),
+    "exhale": ("pose", "pace", "count", "let be"),
+    "rounds": ("of", "let be"),
+    "both sides": ("first", "equal", "let be"),
+    "block": ("let be",),
+    "pose": ("hold", "name", "enter", "say", "leave", "pace", "count", "bell", "side", "let be"),
+    "say": ("let be",),
 }
 
 ENTRY_KEYS = frozenset(OPTIONS).union(*OPTIONS.values())
-
-_BELLS = {each.value: each for each in BellWhen}
-_COUNTS = {each.value: each for each in Count}
-_SIDES = {each.value: each for each in Side}
-
-
-@dataclass(frozen=True, slots=True)
-class Inside:
-    """What a list of entries stands in, from the outside in: `class` or `blocks`, then `rounds` and `both sides`."""
-
-    heads: tuple[str, ...]
-
-    def into(self, head: str) -> "Inside":
-        return Inside((*self.heads, head))
-
-
-IN_CLASS = Inside(("class",))
-IN_BLOCK = Inside(("blocks",))
-
-
-@dataclass(frozen=True, slots=True)
-class Parts:
-    """One entry being read: its head, its other fields, and where it stands."""
-
-    reading: Reading
-    head: Field
-    found: Mapping[str, Field]
-    inside: Inside
-
-    @property
-    def place(self) -> Place:
-        return self.reading.source.place(self.head.key.line, self.head.key.column)
-
-    def words(self, name: str) -> str:
-        return title(self.reading, self.found[name]) if name in self.found else ""
-
-    def pace(self) -> Pace | None:
-        return pace(self.reading, self.found["pace"]) if "pace" in self.found else None
-
-    def count(self) -> Count | None:
-        return choice(self.reading, self.found["count"], _COUNTS) if "count" in self.found else None
-
-    def bell(self) -> BellWhen | None:
-        return choice(self.reading, self.found["bell"], _BELLS) if "bell" in self.found else None
-
-    def side(self, name: str) -> Side | None:
-        return choice(self.reading, self.found[name], _SIDES) if name in self.found else None
-
-    def cues(self, name: str, spot: Held | Unheld) -> tuple[WrittenCue, ...]:
-        return cues(self.reading, self.found[name], spot) if name in self.found else ()
-
-    def name(self) -> WrittenCue | None:
-        return name_cue(self.reading, self.found["name"]) if "name" in self.found else None
-
-    def silent(self) -> bool:
-        """Whether the name is to be left unspoken."""
-        node = self.found["name"].node if "name" in self.found else None
-        return isinstance(node, Text) and node.value == "none"
-
-
-ENTERING = Unheld("`enter` is said before the hold, in a time of its own")
-TALKING = Unheld("these words have a time of their own, with nothing held")
 
 
 def group(reading: Reading, field: Field, inside: Inside) -> Group:
@@ -229,81 +145,12 @@ def _option_fix(head: str, name: str) -> str:
 
 def _section(parts: Parts) -> Entry | None:
     text = parts.words("section")
-    entry = SectionEntry(text, parts.place, parts.bell(), parts.pace(), parts.count())
+    entry = SectionEntry(text, parts.place, parts.bell(), parts.pace(), parts.count(), parts.let_be())
     if parts.inside != IN_CLASS:
         what = f"a section cannot stand inside `{parts.inside.heads[-1]}`"
         parts.reading.fault(parts.head.key, what, "move it into the list of `class`")
         return None
     return entry if text else None
-
-
-def _pose(parts: Parts) -> Entry | None:
-    pose = parts.words("pose")
-    kept = hold(parts.reading, parts.found["hold"]) if "hold" in parts.found else None
-    entry = _hold_entry(parts, "pose", pose, kept)
-    return entry if pose else None
-
-
-def _rest(parts: Parts) -> Entry | None:
-    kept = hold(parts.reading, parts.head)
-    return _hold_entry(parts, "rest", parts.words("pose") or "rest", kept)
-
-
-def _hold_entry(parts: Parts, what: str, pose: str, kept: InBreaths | InTime | None) -> HoldEntry:
-    return HoldEntry(
-        kind=what,
-        pose=pose,
-        place=parts.place,
-        hold=kept,
-        name_cue=parts.name(),
-        name_silent=parts.silent(),
-        enter=parts.cues("enter", ENTERING),
-        say=parts.cues("say", Held()),
-        pace=parts.pace(),
-        count=parts.count(),
-        bell=parts.bell(),
-        side=parts.side("side"),
-    )
-
-
-def _silence(parts: Parts) -> Entry | None:
-    kept = hold(parts.reading, parts.head)
-    return HoldEntry("silence", "silence", parts.place, kept, bell=parts.bell())
-
-
-def _breathing(parts: Parts) -> Entry | None:
-    pattern = _pattern(parts.reading, parts.head)
-    lasts = hold(parts.reading, parts.found["lasts"]) if "lasts" in parts.found else None
-    named, enter, say = parts.name(), parts.cues("enter", ENTERING), parts.cues("say", Held())
-    count, bell = parts.count(), parts.bell()
-    if "lasts" not in parts.found:
-        parts.reading.fault(parts.head.key, "`breathing` needs `lasts`", "add `lasts: 8 breaths` or `lasts: 3 min`")
-    if pattern is None or lasts is None:
-        return None
-    return BreathingEntry(pattern, parts.place, lasts, named, enter, say, count, bell)
-
-
-def _pattern(reading: Reading, field: Field) -> Pattern | None:
-    if isinstance(field.node, Table):
-        made = pace_parts(reading, field, field.node)
-        if made is None:
-            return None
-        seconds = (made.inhale_ms / 1000, made.full_ms / 1000, made.exhale_ms / 1000, made.empty_ms / 1000)
-        return Pattern(seconds, True, "-".join(f"{float(part):g}" for part in seconds))
-    return length(reading, field, read_pattern, "write `box`, `even`, `4-7-8`, `1:2` or a mapping as in `pace`")
-
-
-def _move(parts: Parts) -> Entry | None:
-    breath = Breath(parts.head.name)
-    wordless = parts.head.missing and not lost(parts.reading, parts.head)
-    text = None if wordless else words(parts.reading, parts.head)
-    cue = WrittenCue(spoken(text), CueKind.BREATH, parts.reading.source.place(text.line, text.column)) if text else None
-    return MoveEntry(breath, parts.place, cue, parts.words("pose") or None, parts.pace(), parts.count())
-
-
-def _talk(parts: Parts) -> Entry | None:
-    said = parts.cues("say", TALKING)
-    return TalkEntry(said, parts.place) if said else None
 
 
 def _rounds(parts: Parts) -> Entry | None:
@@ -313,7 +160,7 @@ def _rounds(parts: Parts) -> Entry | None:
         parts.reading.fault(parts.head.key, "`rounds` needs `of`", fix)
         return None
     of = group(parts.reading, parts.found["of"], parts.inside.into("rounds"))
-    return RoundsEntry(times, of, parts.place) if times and of else None
+    return RoundsEntry(times, of, parts.place, parts.let_be()) if times and of else None
 
 
 def _both_sides(parts: Parts) -> Entry | None:
@@ -323,27 +170,30 @@ def _both_sides(parts: Parts) -> Entry | None:
     of = group(parts.reading, parts.head, parts.inside.into("both sides"))
     first = parts.side("first")
     equal = yes_no(parts.reading, parts.found["equal"]) if "equal" in parts.found else True
-    return SidesEntry(of, parts.place, first or Side.RIGHT, equal is not False) if of else None
+    if not of:
+        return None
+    return SidesEntry(of, parts.place, first or Side.RIGHT, equal is not False, parts.let_be())
 
 
 def _block(parts: Parts) -> Entry | None:
     text = words(parts.reading, parts.head)
     if text is None:
         return None
-    return BlockEntry(BlockName(spoken(text), parts.reading.source.place(text.line, text.column)), parts.place)
+    name = BlockName(spoken(text), parts.reading.source.place(text.line, text.column))
+    return BlockEntry(name, parts.place, parts.let_be())
 
 
 #: How each kind of entry is read, by its head.
 READERS: Mapping[str, Callable[[Parts], Entry | None]] = {
     "section": _section,
-    "rest": _rest,
-    "silence": _silence,
-    "breathing": _breathing,
-    "inhale": _move,
-    "exhale": _move,
+    "rest": holds.rest,
+    "silence": holds.silence,
+    "breathing": holds.breathing,
+    "inhale": holds.move,
+    "exhale": holds.move,
     "rounds": _rounds,
     "both sides": _both_sides,
     "block": _block,
-    "pose": _pose,
-    "say": _talk,
+    "pose": holds.pose,
+    "say": holds.talk,
 }

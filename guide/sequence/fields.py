@@ -1,9 +1,8 @@
-"""The values of keys: words, choices, yes and no, lengths, paces; each checked at its place."""
+"""The values of keys: words, choices, yes and no, lengths; each checked at its place."""
 
 import difflib
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
-from fractions import Fraction
 from typing import TypeVar
 
 from guide.problem import FaultyFile, Problem
@@ -11,7 +10,7 @@ from guide.sequence import lengths, traps
 from guide.sequence.lengths import NotALength, clipped
 from guide.sequence.nodes import Faulty, Items, Node, Table, Text
 from guide.sequence.source import Source
-from guide.sequence.steps import InBreaths, InTime, Pace
+from guide.sequence.steps import InBreaths, InTime
 
 #: A file with more problems than this is no sequence file; the rest would not be read by anybody.
 MOST_PROBLEMS = 200
@@ -261,30 +260,3 @@ def decimal(reading: Reading, field: Field, least: float, most: float) -> float 
     fix = f"write a number from {least:g} to {most:g}, without quotes"
     reading.fault(text, f"`{field.name}` cannot be `{clipped(text.value)}`", fix)
     return None
-
-
-PACE_LIMITS_MS = {
-    "inhale": (1_000, lengths.LONGEST_BREATH_MS),
-    "full": (0, lengths.LONGEST_PAUSE_MS),
-    "exhale": (1_000, lengths.LONGEST_BREATH_MS),
-    "empty": (0, lengths.LONGEST_PAUSE_MS),
-}
-
-
-def pace(reading: Reading, field: Field) -> Pace | None:
-    """A pace, as a mapping or as `6 breaths a minute`."""
-    if isinstance(field.node, Table):
-        return pace_parts(reading, field, field.node)
-    fix = "write `6 breaths a minute` or a mapping with `inhale` and `exhale`"
-    return length(reading, field, lengths.read_rate, fix)
-
-
-def pace_parts(reading: Reading, field: Field, table: Table) -> Pace | None:
-    found = known_fields(reading, table, PACE_LIMITS_MS, f"`{field.name}`")
-    parts = {name: time_ms(reading, found[name], *PACE_LIMITS_MS[name]) for name in found}
-    for name in ("inhale", "exhale"):
-        if name not in found:
-            reading.fault(table, f"`{field.name}` needs `{name}`", f"add `{name}: 4 s`")
-    values = [parts.get(name, 0) for name in PACE_LIMITS_MS]
-    exact = [Fraction(value) for value in values if value is not None]
-    return Pace(*exact) if len(exact) == 4 and {"inhale", "exhale"} <= set(found) else None

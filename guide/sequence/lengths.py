@@ -40,6 +40,7 @@ NAMED_PATTERNS = {
 }
 
 TIME_FIX = "write a time such as `45 s`, `1:30` or `2 min`"
+SHARE_FIX = "write one time in another, such as `1 min in 10 min`"
 HOLD_FIX = "write breaths such as `5 breaths` or `4 to 6 breaths`, or a time such as `45 s`, `1:30` or `3 to 5 min`"
 
 
@@ -125,6 +126,37 @@ def _in_breaths(least: int, most: int) -> InBreaths:
 
 
 def _time_range(first: str, second: str) -> InTime:
+    return _in_time(*_two_times(first, second))
+
+
+def read_time_range(text: str) -> tuple[int, int]:
+    """Two times in milliseconds with `to` between them: `3.5 to 5 s`.
+
+    Raises:
+        NotALength: when it is none, or runs backwards.
+    """
+    parts = _TO.split(text)
+    if len(parts) != 2:
+        raise NotALength(f"`{clipped(text)}` is not a time", TIME_FIX)
+    return _two_times(*parts)
+
+
+def read_share(text: str) -> Fraction:
+    """The part of the slot that a rest naturally has: `1 min in 10 min`.
+
+    Raises:
+        NotALength: when it is none, or not less than the whole.
+    """
+    parts = re.split(r"\s+in\s+", text)
+    if len(parts) != 2:
+        raise NotALength(f"`{clipped(text)}` is not a share of the class", SHARE_FIX)
+    part_ms, whole_class_ms = map(read_time, parts)
+    if not 0 < part_ms < whole_class_ms:
+        raise NotALength(f"`{clipped(text)}` is no part of the class", SHARE_FIX)
+    return Fraction(part_ms, whole_class_ms)
+
+
+def _two_times(first: str, second: str) -> tuple[int, int]:
     if _BARE.fullmatch(first):
         unit = _ONE.fullmatch(second)
         if unit is None:
@@ -134,7 +166,7 @@ def _time_range(first: str, second: str) -> InTime:
     if least_ms > most_ms:
         fix = f"write `{write_time(most_ms)} to {write_time(least_ms)}`"
         raise NotALength(f"`{clipped(f'{first} to {second}')}` runs backwards", fix)
-    return _in_time(least_ms, most_ms)
+    return least_ms, most_ms
 
 
 def _in_time(least_ms: int, most_ms: int) -> InTime:

@@ -103,8 +103,8 @@ class HoldEntry:
 
     `name_cue` is what is said for the pose's name: None, the name as written; "" , nothing.
     For a rest, `pose` is "rest" unless `pose:` says more; a silence has no cues.
-    `from_library` are the words asked of the pose library (`say: library`). `bare` is a pose with none of `enter`, `say`
-    and `leave`, which gets all of the library's unless the class says otherwise; `say: none` makes it neither.
+    `from_library` are the words asked of the pose library (`say: library`). `bare` is a pose with none of `enter`,
+    `say` and `leave`, which gets all of the library's unless the class says otherwise; `say: none` makes it neither.
     `share` is the part of the slot that a rest naturally has.
     """
 
@@ -212,8 +212,8 @@ class Sequence:
     """A whole sequence file, with the blocks it defines and those it brought in from other files.
 
     `poses` are the file's own, new ones and library poses with something changed, by their name. `library_cues` says
-    whether a bare pose gets the library's words; `avoid` are the conditions of `for:`; `let_be` the rules of advice that
-    are silenced for the whole class.
+    whether a bare pose gets the library's words; `avoid` are the conditions of `for:`; `let_be` the rules of advice
+    that are silenced for the whole class.
     """
 
     title: str

@@ -9,19 +9,23 @@ from guide.sequence import source
 from guide.sequence.blockfiles import (
     FILE_KEYS,
     BlockFile,
-    block_file_blocks,
+    block_file_parts,
     named_files,
     read_blocks,
     shipped_blocks,
 )
 from guide.sequence.calls import Shelf, resolve
 from guide.sequence.compose import compose
-from guide.sequence.entries import IN_CLASS, entries
-from guide.sequence.fields import Reading, known_fields
+from guide.sequence.entries import entries
+from guide.sequence.fields import Field, Reading, known_fields
 from guide.sequence.lengths import clipped
 from guide.sequence.model import Block, Entry, Sequence
 from guide.sequence.nodes import Table, Text
-from guide.sequence.settings import CLASS_KEYS, settings
+from guide.sequence.parts import IN_CLASS
+from guide.sequence.poses.library import shipped
+from guide.sequence.poses.pose import Pose
+from guide.sequence.poses.reading import read_poses
+from guide.sequence.settings import BLOCK_FILE_KEYS, CLASS_KEYS, settings
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +87,7 @@ def _class(reading: Reading, folder: Path) -> Sequence | None:
         reading.note(problem)
     if isinstance(tree, Table) and tree.pairs:
         names = {key.value for key, _ in tree.pairs}
-        if "class" not in names and "blocks" in names and not names - {"title", "about", "blocks"}:
+        if "class" not in names and "blocks" in names and not names - set(BLOCK_FILE_KEYS):
             _check_block_file(reading, tree)
             return None
         return _sequence(reading, tree, folder)
@@ -105,11 +109,20 @@ def _sequence(reading: Reading, tree: Table, folder: Path) -> Sequence | None:
     steps = entries(reading, found["class"], IN_CLASS) if "class" in found else ()
     own = read_blocks(reading, found["blocks"]) if "blocks" in found else {}
     files = named_files(reading, found["blocks from"], folder) if "blocks from" in found else []
-    return replace(made, entries=steps, blocks=_resolve(reading, steps, own, files))
+    poses = _poses(reading, found, files)
+    return replace(made, entries=steps, blocks=_resolve(reading, steps, own, files), poses=poses)
+
+
+def _poses(reading: Reading, found: Mapping[str, Field], files: list[BlockFile]) -> Mapping[str, Pose]:
+    """The poses that the class's block files and the class itself add or change; what the class says goes first."""
+    brought = {name: pose for file in files for name, pose in file.poses.items()}
+    if "poses" not in found:
+        return brought
+    return {**brought, **read_poses(reading, found["poses"], shipped().with_own(brought))}
 
 
 def _check_block_file(reading: Reading, tree: Table) -> None:
-    blocks = block_file_blocks(reading, tree)
+    blocks, _ = block_file_parts(reading, tree)
     _resolve(reading, (), blocks, [])
 
 

@@ -18,7 +18,6 @@ from guide.sequence.fields import (
     kind,
     known_fields,
     nearest,
-    pace,
     scalar,
     time_ms,
     title,
@@ -26,8 +25,11 @@ from guide.sequence.fields import (
 )
 from guide.sequence.lengths import clipped
 from guide.sequence.model import Sequence
-from guide.sequence.nodes import Faulty, Table
+from guide.sequence.nodes import Faulty, Items, Table
+from guide.sequence.paces import pace
+from guide.sequence.parts import let_be
 from guide.sequence.paths import NotAllowed, below
+from guide.sequence.poses.pose import Condition
 from guide.sequence.sounds import DEFAULT_SOUNDS, PALETTE_NAMES
 from guide.sequence.steps import BellWhen, Count, Pace
 
@@ -48,8 +50,13 @@ CLASS_KEYS = (
     "pronounce",
     "blocks",
     "blocks from",
+    "poses",
+    "library cues",
+    "for",
+    "let be",
 )
-BLOCK_FILE_KEYS = ("title", "about", "blocks")
+BLOCK_FILE_KEYS = ("title", "about", "blocks", "poses")
+FOR_KEYS = ("avoid",)
 VOICE_KEYS = ("name", "rate")
 
 #: Four seconds in and four out, 7.5 breaths a minute: slow and easy (common practice, no source).
@@ -90,6 +97,9 @@ def settings(reading: Reading, found: Mapping[str, Field], place: Place, folder:
         bell_step=bells["step"],
         sounds=_sounds(reading, found["sounds"], folder) if "sounds" in found else {},
         pronounce=_pronounce(reading, found["pronounce"]) if "pronounce" in found else {},
+        library_cues=_unless_no(reading, found, "library cues"),
+        avoid=_avoid(reading, found["for"]) if "for" in found else (),
+        let_be=let_be(reading, found["let be"]) if "let be" in found else frozenset(),
     )
 
 
@@ -173,3 +183,16 @@ def _pronounce(reading: Reading, field: Field) -> Mapping[str, str]:
         if word and text:
             said[" ".join(name.split())] = text
     return said
+
+
+def _avoid(reading: Reading, field: Field) -> tuple[Condition, ...]:
+    """The conditions of the people whom the class is for."""
+    table = _table(reading, field, "`{avoid: [pregnancy, wrist]}`")
+    found = known_fields(reading, table, FOR_KEYS, "`for`") if table else {}
+    if "avoid" not in found:
+        return ()
+    asked = found["avoid"]
+    nodes = asked.node.nodes if isinstance(asked.node, Items) else (asked.node,)
+    conditions = {each.value: each for each in Condition}
+    read = (choice(reading, Field(asked.key, node), conditions) for node in nodes)
+    return tuple(dict.fromkeys(condition for condition in read if condition))

@@ -1,0 +1,99 @@
+"""The entries in which something is kept, done on one breath, or said: read one by one from their parts."""
+
+from guide.sequence.cues import Held
+from guide.sequence.fields import Field, Reading, hold, length, lost, spoken, words
+from guide.sequence.lengths import SHARE_FIX, read_pattern, read_share
+from guide.sequence.model import (
+    BreathingEntry,
+    ElasticPace,
+    Entry,
+    HoldEntry,
+    MoveEntry,
+    Part,
+    Pattern,
+    TalkEntry,
+    WrittenCue,
+)
+from guide.sequence.nodes import Table
+from guide.sequence.paces import pace_parts
+from guide.sequence.parts import ENTERING, LEAVING, LIBRARY, TALKING, Parts
+from guide.sequence.steps import Breath, CueKind, InBreaths, InTime
+
+
+def pose(parts: Parts) -> Entry | None:
+    name = parts.words("pose")
+    kept = hold(parts.reading, parts.found["hold"]) if "hold" in parts.found else None
+    entry = _hold_entry(parts, "pose", name, kept)
+    return entry if name else None
+
+
+def rest(parts: Parts) -> Entry | None:
+    kept = hold(parts.reading, parts.head)
+    return _hold_entry(parts, "rest", parts.words("pose") or "rest", kept)
+
+
+def _hold_entry(parts: Parts, what: str, pose: str, kept: InBreaths | InTime | None) -> HoldEntry:
+    return HoldEntry(
+        kind=what,
+        pose=pose,
+        place=parts.place,
+        hold=kept,
+        name_cue=parts.name(),
+        name_silent=parts.silent(),
+        enter=parts.cues("enter", ENTERING),
+        say=parts.cues("say", Held()),
+        pace=parts.pace(),
+        count=parts.count(),
+        bell=parts.bell(),
+        side=parts.side("side"),
+        leave=parts.cues("leave", LEAVING),
+        from_library=frozenset(part for part in Part if parts.asks(part.value) == LIBRARY),
+        bare=not any(part.value in parts.found for part in Part),
+        share=length(parts.reading, parts.found["share"], read_share, SHARE_FIX) if "share" in parts.found else None,
+        let_be=parts.let_be(),
+    )
+
+
+def silence(parts: Parts) -> Entry | None:
+    kept = hold(parts.reading, parts.head)
+    return HoldEntry("silence", "silence", parts.place, kept, bell=parts.bell(), let_be=parts.let_be())
+
+
+def breathing(parts: Parts) -> Entry | None:
+    pattern = _pattern(parts.reading, parts.head)
+    lasts = hold(parts.reading, parts.found["lasts"]) if "lasts" in parts.found else None
+    named, enter, say = parts.name(), parts.cues("enter", ENTERING), parts.cues("say", Held())
+    count, bell, let_be = parts.count(), parts.bell(), parts.let_be()
+    if "lasts" not in parts.found:
+        parts.reading.fault(parts.head.key, "`breathing` needs `lasts`", "add `lasts: 8 breaths` or `lasts: 3 min`")
+    if pattern is None or lasts is None:
+        return None
+    return BreathingEntry(pattern, parts.place, lasts, named, enter, say, count, bell, let_be)
+
+
+def _pattern(reading: Reading, field: Field) -> Pattern | None:
+    if isinstance(field.node, Table):
+        made = pace_parts(reading, field, field.node)
+        if made is None:
+            return None
+        if isinstance(made, ElasticPace):
+            what = "a breathing pattern keeps its breath, so it has no ranges"
+            reading.fault(field.node, what, "write one time for each part, such as `inhale: 4 s`")
+            return None
+        seconds = (made.inhale_ms / 1000, made.full_ms / 1000, made.exhale_ms / 1000, made.empty_ms / 1000)
+        return Pattern(seconds, True, "-".join(f"{float(part):g}" for part in seconds))
+    return length(reading, field, read_pattern, "write `box`, `even`, `4-7-8`, `1:2` or a mapping as in `pace`")
+
+
+def move(parts: Parts) -> Entry | None:
+    breath = Breath(parts.head.name)
+    wordless = parts.head.missing and not lost(parts.reading, parts.head)
+    text = None if wordless else words(parts.reading, parts.head)
+    cue = WrittenCue(spoken(text), CueKind.BREATH, parts.reading.source.place(text.line, text.column)) if text else None
+    pose = parts.words("pose") or None
+    return MoveEntry(breath, parts.place, cue, pose, parts.pace(), parts.count(), parts.let_be())
+
+
+def talk(parts: Parts) -> Entry | None:
+    said = parts.cues("say", TALKING)
+    return TalkEntry(said, parts.place, parts.let_be()) if said else None
