@@ -67,6 +67,10 @@ class Way:
     pose: str = ""
 
 
+#: Held so where nothing says more (common practice, no source).
+USUAL_HOLD = InBreaths(3, 5, 8)
+
+
 @dataclass(frozen=True, slots=True)
 class Pose:
     """One pose, resting position or breath practice.
@@ -95,6 +99,6 @@ class Pose:
     say: tuple[str, ...] = ()
     leave: tuple[str, ...] = ()
     cautions: Mapping[Condition, str] = field(default_factory=dict)
-    hold: InBreaths = InBreaths(3, 5, 8)
+    hold: InBreaths = USUAL_HOLD
     on_wrists: bool = False
     head_low: bool = False

@@ -1,0 +1,173 @@
+"""What is said at a step: sides put in, names, breaths, the file's cues and those of the pose library."""
+
+import re
+from dataclasses import dataclass, replace
+
+from guide.problem import Place, Problem
+from guide.sequence.model import BreathPlace, HoldEntry, OnPass, Part, Sequence, TimePlace, WrittenCue
+from guide.sequence.poses.pose import Pose, Strength
+from guide.sequence.steps import AtBreath, AtTime, Breath, CueKind, InBreaths, InTime, Pace, Side, Words
+from guide.units import whole_ms
+
+SIDE_WORD = re.compile(r"<(other )?side>", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Pass:
+    """Where in the unrolling we are: which side, which pass through both sides, the way in that names twins, the blocks
+    we are inside of, and the rules of advice silenced so far."""
+
+    side: Side | None = None
+    on_pass: OnPass = OnPass.BOTH
+    pair: str | None = None
+    way: str = ""
+    inside: tuple[str, ...] = ()
+    let_be: frozenset[str] = frozenset()
+
+    def into(self, part: str) -> "Pass":
+        return replace(self, way=f"{self.way}/{part}", pair=None if self.pair is None else f"{self.pair}/{part}")
+
+    def letting_be(self, rules: frozenset[str]) -> "Pass":
+        return replace(self, let_be=self.let_be | rules) if rules else self
+
+
+Kept = tuple[InBreaths | InTime, Pace]
+
+
+class Wording:
+    """The words of one class; what is wrong with them is added to `problems`."""
+
+    def __init__(self, sequence: Sequence, problems: list[Problem]) -> None:
+        self.sequence = sequence
+        self.problems = problems
+
+    def name(self, entry: HoldEntry, pose: str, where: Pass) -> tuple[Words, ...]:
+        """What is said for a pose's name (a rest has one where `pose` gives it): as written, or nothing."""
+        if entry.name_silent or entry.kind == "silence":
+            return ()
+        if entry.name_cue is not None:
+            return self.cues((entry.name_cue,), where, None)
+        if entry.pose == entry.kind or not self.sequence.say_names:
+            return ()
+        text = f"{pose[0].upper()}{pose[1:]}"
+        if where.side is not None and not SIDE_WORD.search(entry.pose):
+            text = f"{text}, {where.side.value} side"
+        return (Words(f"{text}.", CueKind.NAME, entry.place),)
+
+    def carried(self, breath: Breath, cue: WrittenCue | None, place: Place, where: Pass) -> Words:
+        """The words of a move with the breath that carries it in front, unless the class says otherwise."""
+        said = breath.value.capitalize()
+        if cue is None:
+            return Words(f"{said}.", CueKind.BREATH, place)
+        text = self.sided(cue.text, cue.place, where)
+        if self.sequence.say_breaths and not text.lower().startswith((breath.value, f"breathe {breath.value[:2]}")):
+            lower = text[0].lower() if not re.match(r"[A-Z]{2}|I\b", text) else text[0]
+            text = f"{said}, {lower}{text[1:]}"
+        return Words(text, CueKind.BREATH, cue.place)
+
+    def cues(self, cues: tuple[WrittenCue, ...], where: Pass, kept: Kept | None) -> tuple[Words, ...]:
+        """The cues said on this pass, with their side put in and their places made exact."""
+        for cue in cues:
+            if cue.on_pass is not OnPass.BOTH and where.on_pass is OnPass.BOTH:
+                what = f"`on: {cue.on_pass.value}` is used where there is one pass only"
+                self.fault(cue.place, what, "put the step under `both sides:`, or leave `on` out")
+        return tuple(
+            Words(
+                text=self.sided(cue.text, cue.place, where),
+                kind=cue.kind,
+                place=cue.place,
+                at=self.spot(cue, *kept) if kept and cue.at else None,
+                if_room=cue.if_room,
+            )
+            for cue in cues
+            if cue.on_pass in (OnPass.BOTH, where.on_pass)
+        )
+
+    def spot(self, cue: WrittenCue, hold: InBreaths | InTime, pace: Pace) -> AtBreath | AtTime | None:
+        """Where in the hold a cue asks to be; None and a problem where the hold is too short for it."""
+        breaths = hold.usual if isinstance(hold, InBreaths) else int(hold.usual_ms / pace.period_ms)
+        match cue.at:
+            case TimePlace(ms):
+                length_ms = breaths * pace.period_ms if isinstance(hold, InBreaths) else hold.usual_ms
+                if ms < length_ms:
+                    return AtTime(ms)
+                self.fault(
+                    cue.place,
+                    f"this cue is placed {ms // 1000} s into a hold of {whole_ms(length_ms) // 1000} s",
+                    "an earlier place, or a longer hold",
+                )
+            case BreathPlace(number, breath):
+                if 1 <= (number or breaths) <= breaths:
+                    return AtBreath(number, breath)
+                self.fault(
+                    cue.place,
+                    f"this cue is placed at breath {number or 1} of a hold of {breaths}",
+                    "an earlier breath, or a longer hold",
+                )
+        return None
+
+    def sided(self, text: str, place: Place, where: Pass) -> str:
+        """`text` with `<side>` and `<other side>` as left and right; a problem where no side is known."""
+        if where.side is None:
+            if SIDE_WORD.search(text):
+                self.fault(place, "<side> is used where nothing says which side", "put the step under `both sides:`")
+            return text
+        return put_side(text, where.side)
+
+    def fault(self, place: Place, what: str, fix: str) -> None:
+        self.problems.append(Problem(place, what, fix))
+
+
+def put_side(text: str, side: Side) -> str:
+    """`text` with `<side>` and `<other side>` as left and right, with a capital where the text has one or a sentence
+    begins."""
+
+    def put(found: re.Match[str]) -> str:
+        word = (side.other if found[1] else side).value
+        return word.capitalize() if found[0][1].isupper() or _opens_sentence(text, found.start()) else word
+
+    return SIDE_WORD.sub(put, text)
+
+
+def _opens_sentence(text: str, index: int) -> bool:
+    before = text[:index].rstrip()
+    return not before or before[-1] in ".!?"
+
+
+def library_words(pose: Pose, part: Part, entry: HoldEntry, kept: Kept, side: Side | None) -> tuple[Words, ...]:
+    """What the library says of a pose on its way in, while it is held, or on its way out.
+
+    In a hold it is so little that quiet remains, and may be left out for want of room. Words that name a side are left
+    out where none is known.
+    """
+    match part:
+        case Part.ENTER:
+            said = [(text, CueKind.HOW) for text in pose.enter]
+        case Part.SAY:
+            said = _held(pose, _least_breaths(kept))
+        case Part.LEAVE:
+            said = [(text, CueKind.HOW) for text in pose.leave]
+    first = 1 + (len(pose.enter) if part is Part.SAY else 0)
+    return tuple(
+        Words(
+            text if side is None else put_side(text, side),
+            kind,
+            entry.place,
+            if_room=part is Part.SAY,
+            from_library=number,
+        )
+        for number, (text, kind) in enumerate(said, first)
+        if side is not None or not SIDE_WORD.search(text)
+    )
+
+
+def _held(pose: Pose, breaths: int) -> list[tuple[str, CueKind]]:
+    """The words for a hold of at least so many breaths: for half of them; a strong pose's easier way is the last."""
+    most = max(1, breaths // 2) if breaths > 1 else 0
+    offer = [(pose.easier.say, CueKind.OFFER)] if most and pose.easier and pose.strength is Strength.STRONG else []
+    return [*((text, CueKind.HOW) for text in pose.say[: most - len(offer)]), *offer]
+
+
+def _least_breaths(kept: Kept) -> int:
+    hold, pace = kept
+    return hold.least if isinstance(hold, InBreaths) else int(hold.least_ms / pace.period_ms)
