@@ -76,13 +76,13 @@ def _advice(found: LookedInto, slot_ms: int | None) -> tuple[Advice, ...]:
     """What a colleague would say to a class; nothing to a file of blocks."""
     from guide.plan.advice.glance import glance
     from guide.plan.advice.rules import advise
-    from guide.sequence.poses.library import shipped
+    from guide.sequence.expand import library_of
 
     if found.sequence is None or found.steps is None:
         return ()
-    library = shipped().with_own(found.sequence.poses)
     rate = found.sequence.voice_rate or USUAL_RATE
-    return advise(glance(found.sequence, with_slot(found.steps, slot_ms), library, rate))
+    steps, library = with_slot(found.steps, slot_ms), library_of(found.sequence)
+    return advise(glance(found.sequence, steps, library, rate))
 
 
 def _shown(advice: Advice) -> str:

@@ -9,8 +9,7 @@ from pathlib import Path
 
 from guide.plan.advice.glance import glance
 from guide.plan.advice.rules import RULES, advise
-from guide.sequence.expand import expand
-from guide.sequence.poses.library import shipped
+from guide.sequence.expand import expand, library_of
 from guide.sequence.reader import read
 from guide.sequence.shipped import shipped_folder
 
@@ -28,7 +27,7 @@ def cost_ms(work: Callable[[], object]) -> float:
 
 def told(path: Path) -> str:
     sequence = read(path)
-    steps, library = expand(sequence), shipped().with_own(sequence.poses)
+    steps, library = expand(sequence), library_of(sequence)
     view = glance(sequence, steps, library, 0.75)
     reading_ms = cost_ms(lambda: expand(read(path)))
     planning_ms = cost_ms(lambda: glance(sequence, steps, library, 0.75))

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from guide.plan.advice.facts import MINUTE_MS, held_ms, poses, quoted
+from guide.plan.advice.facts import MINUTE_MS, held_ms, named, poses, quoted
 from guide.plan.advice.no_counter import is_strong_backbend
 from guide.plan.advice.view import Advice, ClassView
 from guide.sequence.poses.pose import Base, Does, Pose, Strength
@@ -23,7 +23,7 @@ def advise(view: ClassView) -> Iterator[Advice]:
     known = poses(view)
     last: int | None = None
     for number, step in enumerate(view.steps.steps):
-        if step.pose is None and step.kind is not StepKind.REST:
+        if named(step) is None and step.kind is not StepKind.REST:
             continue
         pose, before = known[number], None if last is None else known[last]
         if last is not None and before is not None and pose is not None and is_strong_backbend(before):

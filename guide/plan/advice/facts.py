@@ -40,6 +40,13 @@ def held_ms(span: Span) -> int:
     return span.held_ms - span.hold_ms
 
 
+def named(step: Step) -> str | None:
+    """The pose that a step names, where it names one: a rest may, and goes by its title then."""
+    if step.kind is StepKind.REST and step.title != StepKind.REST.value:
+        return step.title
+    return step.pose
+
+
 def quoted(step: Step) -> str:
     """The name that a step goes by, in quotes."""
     return f"“{step.pose or step.title}”"

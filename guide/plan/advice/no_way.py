@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from guide.plan.advice.facts import is_own, poses, quoted
+from guide.plan.advice.facts import is_own, named, poses, quoted
 from guide.plan.advice.view import Advice, ClassView
 from guide.sequence.poses.pose import Base, Pose
 from guide.sequence.steps import Step, StepKind, Words
@@ -38,7 +38,7 @@ def advise(view: ClassView) -> Iterator[Advice]:
     led = False
     for number, step in enumerate(view.steps.steps):
         led = led or _leads(step, known[number])
-        if step.pose is None:
+        if named(step) is None:
             continue
         here, before = known[number], None if last is None else known[last]
         if last is not None and here and before and not led and frozenset((before.base, here.base)) in FAR:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from guide.plan.advice.facts import POSED, cues_of_steps, held_ms, poses, quoted
+from guide.plan.advice.facts import POSED, cues_of_steps, held_ms, named, poses, quoted
 from guide.plan.advice.view import Advice, ClassView
 from guide.plan.timeline import Cue
 from guide.sequence.poses.names import folded
@@ -41,7 +41,7 @@ def advise(view: ClassView) -> Iterator[Advice]:
     known, cues = poses(view), cues_of_steps(view)
     done: dict[str, _Done] = defaultdict(_Done)
     for number, step in enumerate(view.steps.steps):
-        if step.pose is None:
+        if named(step) is None:
             continue
         pose, side = known[number], _side(step, known[number], cues[number])
         if _asks_for_a_side(step, pose) and not _says_a_side(view, cues, number):
@@ -57,7 +57,7 @@ def advise(view: ClassView) -> Iterator[Advice]:
 
 
 def _key(step: Step) -> str:
-    return step.known or folded(step.pose or "")
+    return step.known or folded(named(step) or "")
 
 
 def _side(step: Step, pose: Pose | None, cues: Sequence[Cue]) -> Side | None:
@@ -65,7 +65,7 @@ def _side(step: Step, pose: Pose | None, cues: Sequence[Cue]) -> Side | None:
     speak of."""
     if step.side is not None or pose is None or not pose.sides:
         return step.side
-    for texts in ([step.pose or ""], [cue.words for cue in cues]):
+    for texts in ([named(step) or ""], [cue.words for cue in cues]):
         said = {word.lower() for text in texts for word in _SIDE.findall(text)}
         if len(said) == 1:
             return Side(said.pop())
@@ -84,7 +84,7 @@ def _says_a_side(view: ClassView, cues: Sequence[Sequence[Cue]], number: int) ->
     first = number
     while first and view.step(first - 1).kind in (StepKind.MOVE, StepKind.TALK):
         first -= 1
-    said = [view.step(number).pose or "", *(cue.words for each in cues[first : number + 1] for cue in each)]
+    said = [named(view.step(number)) or "", *(cue.words for each in cues[first : number + 1] for cue in each)]
     return any(map(_SIDE.search, said))
 
 

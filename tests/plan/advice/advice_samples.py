@@ -5,8 +5,7 @@ from pathlib import Path
 from guide.plan.advice.glance import glance
 from guide.plan.advice.rules import advise
 from guide.plan.advice.view import Advice
-from guide.sequence.expand import expand
-from guide.sequence.poses.library import shipped
+from guide.sequence.expand import expand, library_of
 from guide.sequence.reader import look
 
 CLASSES = Path(__file__).parent / "classes"
@@ -53,8 +52,7 @@ def advice_on(text: str) -> tuple[Advice, ...]:
     made = look(text.encode(), "class.yaml", CLASSES)
     assert not made.problems, [str(problem) for problem in made.problems]
     assert made.sequence is not None
-    library = shipped().with_own(made.sequence.poses)
-    return advise(glance(made.sequence, expand(made.sequence), library, RATE))
+    return advise(glance(made.sequence, expand(made.sequence), library_of(made.sequence), RATE))
 
 
 def rules_of(text: str) -> list[str]:

@@ -461,10 +461,8 @@ def test_every_condition_of_the_class_brings_up_a_pose_once() -> None:
 def test_the_easier_way_of_the_library_is_offered() -> None:
     own = "poses: {heron: {base: seated, cautions: {hip: Keep it low.}, easier: Sit on a cushion.}}\n"
     (advice,) = advice_on(a_class(held("heron", "3 breaths"), own + "for: {avoid: hip}\n"))
-    assert (
-        str((advice.what, advice.fix))
-        == "('“heron”, hip: Keep it low', 'the library's easier way: “Sit on a cushion.”')"
-    )
+    assert advice.what == "“heron”, hip: Keep it low"
+    assert advice.fix == "the library's easier way: “Sit on a cushion.”"
 
 
 def test_pauses_in_the_breath_are_among_what_is_avoided() -> None:

@@ -57,10 +57,10 @@ def test_a_rule_is_silenced_at_the_steps_that_it_names(name: str) -> None:
     lines = text_of(name).splitlines()
     while found := advice_on("\n".join(lines)):
         line = found[0].place.line - 1
-        indent = re.match(r"[\s-]*", lines[line])
-        assert indent is not None
+        opening = re.match(r"\s*- ", lines[line]) or re.match(r"\s*", lines[line])
+        assert opening is not None
         assert "let be" not in lines[line + 1], found[0]
-        lines.insert(line + 1, f"{' ' * indent.end()}let be: [{name}]")
+        lines.insert(line + 1, f"{' ' * opening.end()}let be: [{name}]")
     assert any("let be" in line for line in lines)
 
 
