@@ -18,7 +18,7 @@ from guide.plan.fitting.turns import turns
 from guide.plan.grid import Grid
 from guide.plan.rules import SETTLE_MS
 from guide.plan.shape import grown_breaths, together
-from guide.sequence.steps import Breath, InBreaths, InTime, Step, StepKind
+from guide.sequence.steps import Breath, InBreaths, Step, StepKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +32,7 @@ class Level:
 class Load:
     """What a pace carries: the time that breaths and moves take at it, in ms, without rounding breaths to whole ms.
 
-    `rigid` is the number of breaths in holds that have no room, with those that any hold grows by for its words, 0 where
+    `rigid` is the number of breaths in holds that have no room, with those that holds grow by for words, 0 where
     the pace has no room; `moves` counts the moves by their breath and by what their words need.
     """
 
@@ -59,12 +59,17 @@ class Load:
 def loads(room: Room, steps: Sequence[Step], word_ms: Mapping[str, int]) -> list[Load]:
     """One load for each pace of the room."""
     giving = {number: one for one in room.counted for number in one.numbers}
+    resting = {number for one in room.timed for number in one.numbers}
     twins = together(steps)
 
     def rigid_breaths(number: int) -> int:
         hold = steps[number].hold
         breaths = hold.usual if isinstance(hold, InBreaths) and number not in giving else 0
-        return breaths + _grown(twins[steps[number].pair or number], giving.get(number), word_ms)
+        return (
+            breaths
+            if number in resting
+            else breaths + _grown(twins[steps[number].pair or number], giving.get(number), word_ms)
+        )
 
     return [
         Load(
@@ -80,8 +85,6 @@ def _grown(group: Sequence[Step], giving: Counted | None, word_ms: Mapping[str, 
     """By how many breaths a hold grows for its words, at every pace that it may have; `giving` is what it gives."""
     hold = group[0].hold
     if hold is None or not any(step.words for step in group) or (giving and giving.least < giving.most):
-        return 0
-    if giving is None and isinstance(hold, InTime) and hold.least_ms < hold.most_ms:
         return 0
     if giving is not None and isinstance(hold, InBreaths):
         group = [replace(step, hold=replace(hold, usual=giving.most)) for step in group]
