@@ -18,11 +18,11 @@ from guide.sequence.paths import NotAllowed, below
 from guide.sequence.poses.library import shipped
 from guide.sequence.poses.pose import Pose
 from guide.sequence.poses.reading import POSE_KEYS, read_poses
-from guide.sequence.settings import BLOCK_FILE_KEYS, CLASS_KEYS
+from guide.sequence.settings import BLOCK_FILE_KEYS, CLASS_KEYS, FOR_KEYS
 from guide.sequence.shipped import shipped_folder
 from guide.sequence.source import Source
 
-FILE_KEYS = frozenset((*CLASS_KEYS, *ENTRY_KEYS, *CUE_KEYS, *POSE_KEYS))
+FILE_KEYS = frozenset((*CLASS_KEYS, *ENTRY_KEYS, *CUE_KEYS, *POSE_KEYS, *FOR_KEYS))
 
 #: What a block file holds.
 Held = tuple[Mapping[str, Block], Mapping[str, Pose]]

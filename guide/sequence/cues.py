@@ -1,4 +1,4 @@
-"""Cues: words in `say` and `enter`, with their kind and their place in a hold."""
+"""Cues: words in `enter`, `say` and `leave`, with their kind and their place in a hold."""
 
 import re
 from collections.abc import Iterator
@@ -32,6 +32,9 @@ CUE_KEYS = (*KINDS, "at", "if room", "on")
 
 AT_FIX = "write `breath 3`, `inhale 3`, `exhale 3`, `last breath` or a time such as `30 s`"
 
+#: In place of words: nothing is said, or what the pose library says.
+NOTHING, LIBRARY = "none", "library"
+
 _AT = re.compile(r"(breath|inhale|exhale) ([1-9][0-9]{0,2})")
 
 
@@ -48,7 +51,7 @@ class Unheld:
 
 
 def cues(reading: Reading, field: Field, spot: Held | Unheld) -> tuple[WrittenCue, ...]:
-    """The cues of a `say` or `enter`: one text, or a list of texts and mappings."""
+    """The cues of an `enter`, `say` or `leave`: one text, or a list of texts and mappings."""
     node = field.node
     if isinstance(node, Items):
         if not node.nodes:
@@ -63,7 +66,7 @@ def cues(reading: Reading, field: Field, spot: Held | Unheld) -> tuple[WrittenCu
 def _item(reading: Reading, field: Field, node: Node, spot: Held | Unheld) -> Iterator[WrittenCue]:
     match node:
         case Text():
-            text = _list_text(reading, node)
+            text = _list_text(reading, field, node)
             if text:
                 yield WrittenCue(spoken(text), CueKind.HOW, reading.source.place(text.line, text.column))
         case Table():
@@ -74,13 +77,17 @@ def _item(reading: Reading, field: Field, node: Node, spot: Held | Unheld) -> It
             pass
 
 
-def _list_text(reading: Reading, text: Text) -> Text | None:
+def _list_text(reading: Reading, field: Field, text: Text) -> Text | None:
     if text.plain and text.flow and text.value:
         what = "words in a list in brackets need quotes: a comma would split them"
         reading.fault(text, what, f"write {traps.quoted(clipped(text.value))}, or a line with a dash for each cue")
         return None
     if text.null and not text.value:
         reading.fault(text, "there are no words after this dash", "write some, or delete the dash")
+        return None
+    if text.plain and text.value in (NOTHING, LIBRARY):
+        fix = f'write `{field.name}: {text.value}` without a list; if the word is to be said, write "{text.value}"'
+        reading.fault(text, f"`{text.value}` stands for all that is said, so it cannot be one cue of a list", fix)
         return None
     return checked_words(reading, text)
 
@@ -146,7 +153,7 @@ def read_at(text: str) -> BreathPlace | TimePlace:
 def name_cue(reading: Reading, field: Field) -> WrittenCue | None:
     """What is said for a name; None for `none` (and for a faulty one)."""
     text = scalar(reading, field, "write the words, or `none`")
-    if text is None or text.value == "none":
+    if text is None or text.value == NOTHING:
         return None
     checked = checked_words(reading, text)
     return WrittenCue(spoken(checked), CueKind.NAME, reading.source.place(text.line, text.column)) if checked else None

@@ -239,7 +239,8 @@ class _Expansion:
         )
         yield replace(made, share=entry.share)
         leaving = (*self.wording.cues(entry.leave, where, None), *words(Part.LEAVE))
-        if leaving:
+        if leaving or entry.leave:
+            # Words for one pass only leave a step without words on the other, whose twin it is.
             out = where if where.pair is None else replace(where, pair=f"{where.pair}/leave")
             yield self.plain(entry.place, out, StepKind.TALK, "leave", entry=leaving)
 

@@ -196,6 +196,19 @@ def choice(reading: Reading, field: Field, values: Mapping[str, T]) -> T | None:
     return None
 
 
+def choices(reading: Reading, field: Field, values: Mapping[str, T]) -> tuple[T, ...]:
+    """One of a few values by its name, or a list of them; each is given once."""
+    if not isinstance(field.node, Items):
+        nodes: tuple[Node, ...] = (field.node,)
+    elif field.node.nodes:
+        nodes = field.node.nodes
+    else:
+        reading.fault(field.node, f"`{field.name}` is an empty list", "name something, or leave the key out")
+        nodes = ()
+    chosen = (choice(reading, Field(field.key, node), values) for node in nodes)
+    return tuple(dict.fromkeys(value for value in chosen if value is not None))
+
+
 YES_NO = {"yes": True, "no": False, "true": True, "false": False}
 
 

@@ -1,6 +1,6 @@
 """The entries in which something is kept, done on one breath, or said: read one by one from their parts."""
 
-from guide.sequence.cues import Held
+from guide.sequence.cues import LIBRARY, Held
 from guide.sequence.fields import Field, Reading, hold, length, lost, spoken, words
 from guide.sequence.lengths import SHARE_FIX, read_pattern, read_share
 from guide.sequence.model import (
@@ -16,7 +16,7 @@ from guide.sequence.model import (
 )
 from guide.sequence.nodes import Table
 from guide.sequence.paces import pace_parts
-from guide.sequence.parts import ENTERING, LEAVING, LIBRARY, TALKING, Parts
+from guide.sequence.parts import ENTERING, LEAVING, TALKING, Parts
 from guide.sequence.steps import Breath, CueKind, InBreaths, InTime
 
 
@@ -62,7 +62,7 @@ def silence(parts: Parts) -> Entry | None:
 def breathing(parts: Parts) -> Entry | None:
     pattern = _pattern(parts.reading, parts.head)
     lasts = hold(parts.reading, parts.found["lasts"]) if "lasts" in parts.found else None
-    named, enter, say = parts.name(), parts.cues("enter", ENTERING), parts.cues("say", Held())
+    named, enter, say = parts.name(), parts.own_cues("enter", ENTERING), parts.own_cues("say", Held())
     count, bell, let_be = parts.count(), parts.bell(), parts.let_be()
     if "lasts" not in parts.found:
         parts.reading.fault(parts.head.key, "`breathing` needs `lasts`", "add `lasts: 8 breaths` or `lasts: 3 min`")
@@ -95,5 +95,5 @@ def move(parts: Parts) -> Entry | None:
 
 
 def talk(parts: Parts) -> Entry | None:
-    said = parts.cues("say", TALKING)
+    said = parts.own_cues("say", TALKING)
     return TalkEntry(said, parts.place, parts.let_be()) if said else None

@@ -1,5 +1,6 @@
 """Paces as a class file writes them: fixed, or with room to give when the class has a slot to fill."""
 
+import re
 from fractions import Fraction
 
 from guide.sequence import lengths
@@ -15,6 +16,10 @@ PACE_LIMITS_MS = {
     "exhale": (1_000, lengths.LONGEST_BREATH_MS),
     "empty": (0, lengths.LONGEST_PAUSE_MS),
 }
+
+_RATES = re.compile(
+    r"([0-9]{1,3}(?:\.[0-9])?)(?:\s*breaths?)?\s+to\s+([0-9]{1,3}(?:\.[0-9])?) breaths? (?:a|per) minute"
+)
 
 #: A part of a pace in milliseconds: the least and the most.
 Range = tuple[int, int]
@@ -68,12 +73,12 @@ def read_rates(text: str) -> WrittenPace:
     Raises:
         NotALength: when it is neither, or when a breath would last under 1 s or over 30 s.
     """
-    first, to, last = text.partition(" to ")
-    if not to:
+    found = _RATES.fullmatch(text)
+    if found is None:
         return lengths.read_rate(text)
-    slowest, quickest = lengths.read_rate(f"{first.strip()} breaths a minute"), lengths.read_rate(last.strip())
+    slowest, quickest = (lengths.read_rate(f"{rate} breaths a minute") for rate in found.groups())
     if slowest.period_ms < quickest.period_ms:
-        fix = f"write `{last.split()[0]} to {first.strip()} breaths a minute`"
+        fix = f"write `{found[2]} to {found[1]} breaths a minute`"
         raise NotALength(f"`{lengths.clipped(text)}` runs backwards", fix)
     if slowest == quickest:
         return slowest

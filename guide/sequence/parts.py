@@ -5,15 +5,12 @@ from dataclasses import dataclass
 
 from guide.problem import Place
 from guide.sequence.advised import ADVICE_NAMES
-from guide.sequence.cues import Held, Unheld, cues, name_cue
-from guide.sequence.fields import Field, Reading, choice, title
+from guide.sequence.cues import LIBRARY, NOTHING, Held, Unheld, cues, name_cue
+from guide.sequence.fields import Field, Reading, choice, choices, title
 from guide.sequence.model import WrittenCue, WrittenPace
-from guide.sequence.nodes import Items, Text
+from guide.sequence.nodes import Text
 from guide.sequence.paces import pace
 from guide.sequence.steps import BellWhen, Count, Side
-
-#: In place of words: nothing is said, or what the pose library says.
-NOTHING, LIBRARY = "none", "library"
 
 _BELLS = {each.value: each for each in BellWhen}
 _COUNTS = {each.value: each for each in Count}
@@ -63,8 +60,17 @@ class Parts:
         return choice(self.reading, self.found[name], _SIDES) if name in self.found else None
 
     def cues(self, name: str, spot: Held | Unheld) -> tuple[WrittenCue, ...]:
-        """The cues of a key; none where the file asks for silence or for the library's words instead."""
+        """The cues of a key of a pose or a rest; none where it asks for silence or for the library's words instead."""
         return cues(self.reading, self.found[name], spot) if name in self.found and not self.asks(name) else ()
+
+    def own_cues(self, name: str, spot: Held | Unheld) -> tuple[WrittenCue, ...]:
+        """The cues of a key of anything else, for which the library has no words."""
+        asked = self.asks(name)
+        if asked:
+            what = f"`{name}: {asked}` has a meaning in `pose` and `rest` only"
+            fix = f'leave `{name}` out; if the word is to be said, write `{name}: "{asked}"`'
+            self.reading.fault(self.found[name].node, what, fix)
+        return self.cues(name, spot)
 
     def asks(self, name: str) -> str:
         """`none` or `library` where a key has that in place of words, else nothing."""
@@ -91,7 +97,4 @@ TALKING = Unheld("these words have a time of their own, with nothing held")
 
 def let_be(reading: Reading, field: Field) -> frozenset[str]:
     """The names of rules of advice under `let be`: one, or a list."""
-    nodes = field.node.nodes if isinstance(field.node, Items) else (field.node,)
-    names = {name: name for name in ADVICE_NAMES}
-    rules = (choice(reading, Field(field.key, node), names) for node in nodes)
-    return frozenset(rule for rule in rules if rule)
+    return frozenset(choices(reading, field, {name: name for name in ADVICE_NAMES}))

@@ -23,6 +23,7 @@ from guide.sequence.model import Block, Entry, Sequence
 from guide.sequence.nodes import Table, Text
 from guide.sequence.parts import IN_CLASS
 from guide.sequence.poses.library import shipped
+from guide.sequence.poses.names import folded
 from guide.sequence.poses.pose import Pose
 from guide.sequence.poses.reading import read_poses
 from guide.sequence.settings import BLOCK_FILE_KEYS, CLASS_KEYS, settings
@@ -115,10 +116,25 @@ def _sequence(reading: Reading, tree: Table, folder: Path) -> Sequence | None:
 
 def _poses(reading: Reading, found: Mapping[str, Field], files: list[BlockFile]) -> Mapping[str, Pose]:
     """The poses that the class's block files and the class itself add or change; what the class says goes first."""
-    brought = {name: pose for file in files for name, pose in file.poses.items()}
-    if "poses" not in found:
-        return brought
-    return {**brought, **read_poses(reading, found["poses"], shipped().with_own(brought))}
+    brought: dict[str, Pose] = {}
+    for file in reversed(files):
+        brought.update(file.poses)
+    own = read_poses(reading, found["poses"], shipped().with_own(brought)) if "poses" in found else {}
+    _check_twin_poses(reading, own, found, files)
+    return {**brought, **own}
+
+
+def _check_twin_poses(
+    reading: Reading, own: Mapping[str, Pose], found: Mapping[str, Field], files: list[BlockFile]
+) -> None:
+    """A pose of which two block files say different things is a problem unless the class says something of it."""
+    first: dict[str, tuple[str, Pose]] = {}
+    for file in files:
+        for name, pose in file.poses.items():
+            other, same = first.setdefault(folded(name), (file.source.name, pose))
+            if pose != same and name not in own:
+                what = f"`{clipped(name)}` is one pose in {other} and another in {file.source.name}"
+                reading.fault(found["blocks from"].key, what, "keep one of them, or give it under `poses` here")
 
 
 def _check_block_file(reading: Reading, tree: Table) -> None:

@@ -13,6 +13,7 @@ from guide.sequence.fields import (
     Reading,
     checked_words,
     choice,
+    choices,
     decimal,
     fields,
     kind,
@@ -25,7 +26,7 @@ from guide.sequence.fields import (
 )
 from guide.sequence.lengths import clipped
 from guide.sequence.model import Sequence
-from guide.sequence.nodes import Faulty, Items, Table
+from guide.sequence.nodes import Faulty, Table
 from guide.sequence.paces import pace
 from guide.sequence.parts import let_be
 from guide.sequence.paths import NotAllowed, below
@@ -191,8 +192,4 @@ def _avoid(reading: Reading, field: Field) -> tuple[Condition, ...]:
     found = known_fields(reading, table, FOR_KEYS, "`for`") if table else {}
     if "avoid" not in found:
         return ()
-    asked = found["avoid"]
-    nodes = asked.node.nodes if isinstance(asked.node, Items) else (asked.node,)
-    conditions = {each.value: each for each in Condition}
-    read = (choice(reading, Field(asked.key, node), conditions) for node in nodes)
-    return tuple(dict.fromkeys(condition for condition in read if condition))
+    return choices(reading, found["avoid"], {each.value: each for each in Condition})

@@ -1,6 +1,7 @@
 """What is said at a step: sides put in, names, breaths, the file's cues and those of the pose library."""
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from guide.problem import Place, Problem
@@ -142,30 +143,32 @@ def library_words(pose: Pose, part: Part, entry: HoldEntry, kept: Kept, side: Si
     """
     match part:
         case Part.ENTER:
-            said = [(text, CueKind.HOW) for text in pose.enter]
+            said = [(text, CueKind.HOW) for text in _sayable(pose.enter, side)]
         case Part.SAY:
-            said = _held(pose, _least_breaths(kept))
+            said = _held(pose, _least_breaths(kept), side)
         case Part.LEAVE:
-            said = [(text, CueKind.HOW) for text in pose.leave]
+            said = [(text, CueKind.HOW) for text in _sayable(pose.leave, side)]
     first = 1 + (len(pose.enter) if part is Part.SAY else 0)
     return tuple(
-        Words(
-            text if side is None else put_side(text, side),
-            kind,
-            entry.place,
-            if_room=part is Part.SAY,
-            from_library=number,
-        )
+        Words(text, kind, entry.place, if_room=part is Part.SAY, from_library=number)
         for number, (text, kind) in enumerate(said, first)
-        if side is not None or not SIDE_WORD.search(text)
     )
 
 
-def _held(pose: Pose, breaths: int) -> list[tuple[str, CueKind]]:
+def _sayable(texts: Iterable[str], side: Side | None) -> list[str]:
+    """The texts that can be said on a side, or without one."""
+    if side is None:
+        return [text for text in texts if not SIDE_WORD.search(text)]
+    return [put_side(text, side) for text in texts]
+
+
+def _held(pose: Pose, breaths: int, side: Side | None) -> list[tuple[str, CueKind]]:
     """The words for a hold of at least so many breaths: for half of them; a strong pose's easier way is the last."""
     most = max(1, breaths // 2) if breaths > 1 else 0
-    offer = [(pose.easier.say, CueKind.OFFER)] if most and pose.easier and pose.strength is Strength.STRONG else []
-    return [*((text, CueKind.HOW) for text in pose.say[: most - len(offer)]), *offer]
+    offers = _sayable([pose.easier.say], side) if pose.easier and pose.strength is Strength.STRONG else []
+    offers = offers[:most]
+    hows = _sayable(pose.say, side)[: most - len(offers)]
+    return [*((text, CueKind.HOW) for text in hows), *((text, CueKind.OFFER) for text in offers)]
 
 
 def _least_breaths(kept: Kept) -> int:
