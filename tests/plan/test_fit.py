@@ -16,7 +16,7 @@ HEAD = "title: T\ncount: none\nbells: {class: none}\nsay names: no\npace: {inhal
 
 
 def class_of(text: str) -> Steps:
-    return steps_of(HEAD + text, Path())
+    return steps_of(f"{HEAD}{text}library cues: no\n", Path())
 
 
 def filled(steps: Steps, seconds: int) -> tuple[list[int], Timeline]:
@@ -238,3 +238,17 @@ def test_a_rest_is_not_given_a_length_at_which_it_would_grow_for_its_words(secon
     for slot in range(60, 120, 3):
         _, timeline = filled(steps, slot)
         assert not any("more than asked" in note for note in notes(timeline))
+
+
+def test_a_share_and_an_elastic_pace_are_read_from_the_file() -> None:
+    """Four minutes are more than 15 breaths of 8 s and a share of 20 s, so the hold, the rest and the pace all give."""
+    section = "  - section: All\n    bell: none\n    pace: 6 to 10 breaths a minute\n"
+    held = "  - pose: tree\n    hold: 10 to 20 breaths\n  - rest: 10 s to 60 s\n    share: 1 min in 12 min\n"
+    steps = class_of(section + held)
+    settings, timeline = filled(steps, 240)
+    assert timeline.length_ms == 240_000
+    assert timeline.ease is not None and timeline.ease > 0
+    room, period_ms = steps.steps[0].pace_room, Fraction(timeline.spans[0].period_ms)
+    assert room is not None and steps.steps[0].pace.period_ms < period_ms <= room.slowest.period_ms
+    assert 15 < settings[0] <= 20
+    assert abs(settings[1] - (20_000 + timeline.ease * 40_000)) < 10_000, "about a breath from its even length"

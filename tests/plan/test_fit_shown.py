@@ -20,6 +20,7 @@ CLASS = """\
 title: T
 slot: 3 min
 count: none
+library cues: no
 bells: {class: none}
 class:
   - pose: tree

@@ -14,6 +14,7 @@ COUNT = 250
 FITTED = """\
 title: Fitted
 slot: 6 min
+library cues: no
 class:
   - rounds: 2
     of:

@@ -18,6 +18,7 @@ class:
         hold: 2 to 3 breaths
         say: Stay for a while.
   - rest: 30 s to 50 s
+library cues: no
 """
 
 
@@ -53,7 +54,7 @@ def test_a_class_that_is_off_by_less_than_a_second_fills_its_slot() -> None:
 
 def test_a_class_that_cannot_be_long_enough_names_what_has_no_room() -> None:
     text = "title: T\nslot: 2 min\ncount: none\nbells: {class: none}\nsay names: no\npace: {inhale: 4 s, exhale: 4 s}\n"
-    holds = "class:\n  - pose: tree\n    hold: 4 to 6 breaths\n  - pose: lunge\n    hold: 2 breaths\n"
+    holds = "class:\n  - pose: tree\n    hold: 4 to 6 breaths\n  - pose: lunge\n    hold: 2 breaths\nlibrary cues: no\n"
     timeline, _ = planned(steps_of(text + holds, Path()))
     assert [note.what for note in timeline.notes] == [
         "the class lasts 0:56, 1:04 shorter than its slot of 2:00; its holds have room for 0:48 to 1:04; "
