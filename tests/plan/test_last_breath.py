@@ -9,7 +9,10 @@ from plan_texts import planned, said_ms, steps_of
 from guide.plan.checker import breaches
 from guide.sequence.steps import AtBreath, Breath, CueKind, InBreaths, InTime, Step, Steps, Words
 
-HEAD = "title: T\nlibrary cues: no\ncount: none\nbells: {class: none}\npace: {inhale: 4 s, exhale: 4 s}\nclass:\n"
+HEAD = (
+    "title: T\nlibrary cues: no\nsay names: no\ncount: none\n"
+    "bells: {class: none}\npace: {inhale: 4 s, exhale: 4 s}\nclass:\n"
+)
 LAST = AtBreath(None, Breath.EXHALE)
 
 
