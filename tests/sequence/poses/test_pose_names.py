@@ -1,5 +1,7 @@
 """Every way that people spell a name finds its pose, and no two poses are found by one name."""
 
+import re
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -201,7 +203,7 @@ def test_every_name_of_the_library_finds_its_own_pose_in_other_clothes() -> None
 
 def test_sanskrit_is_found_with_its_words_joined() -> None:
     for pose in shipped():
-        joined = pose.sanskrit.replace(" ", "")
+        joined = re.sub(r" (?!I+$)", "", pose.sanskrit)
         assert not joined or shipped().find(joined) is pose, joined
 
 
