@@ -89,10 +89,9 @@ def block_file_parts(reading: Reading, tree: Table) -> Held:
         if name in found:
             title(reading, found[name])
     poses = read_poses(reading, found["poses"], shipped()) if "poses" in found else {}
-    if "blocks" in found:
-        return read_blocks(reading, found["blocks"]), poses
-    reading.fault(tree, "a block file needs `blocks`", "write `blocks:` with blocks below it")
-    return {}, poses
+    if not found.keys() & {"blocks", "poses"}:
+        reading.fault(tree, "a block file needs `blocks`", "write `blocks:` with blocks below it")
+    return read_blocks(reading, found["blocks"]) if "blocks" in found else {}, poses
 
 
 @lru_cache(maxsize=64)

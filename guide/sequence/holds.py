@@ -48,7 +48,7 @@ def _hold_entry(parts: Parts, what: str, pose: str, kept: InBreaths | InTime | N
         side=parts.side("side"),
         leave=parts.cues("leave", LEAVING),
         from_library=frozenset(part for part in Part if parts.asks(part.value) == LIBRARY),
-        bare=not any(part.value in parts.found for part in Part),
+        bare="pose" in parts.found and not any(part.value in parts.found for part in Part),
         share=length(parts.reading, parts.found["share"], read_share, SHARE_FIX) if "share" in parts.found else None,
         let_be=parts.let_be(),
     )

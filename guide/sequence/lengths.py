@@ -106,15 +106,15 @@ def read_hold(text: str) -> InBreaths | InTime:
     parts = _TO.split(text)
     if len(parts) == 2:
         return _time_range(*parts)
-    ms = _hold_ms(text)
+    ms = _hold_ms(text, HOLD_FIX)
     return _in_time(ms, ms)
 
 
-def _hold_ms(text: str) -> int:
+def _hold_ms(text: str, fix: str) -> int:
     try:
         return read_time(text)
     except NotALength as error:
-        raise NotALength(error.what.replace("is not a time", "is not a length"), HOLD_FIX) from error
+        raise NotALength(error.what.replace("is not a time", "is not a length"), fix) from error
 
 
 def _in_breaths(least: int, most: int) -> InBreaths:
@@ -126,7 +126,7 @@ def _in_breaths(least: int, most: int) -> InBreaths:
 
 
 def _time_range(first: str, second: str) -> InTime:
-    return _in_time(*_two_times(first, second))
+    return _in_time(*_two_times(first, second, HOLD_FIX))
 
 
 def read_time_range(text: str) -> tuple[int, int]:
@@ -138,7 +138,7 @@ def read_time_range(text: str) -> tuple[int, int]:
     parts = _TO.split(text)
     if len(parts) != 2:
         raise NotALength(f"`{clipped(text)}` is not a time", TIME_FIX)
-    return _two_times(*parts)
+    return _two_times(*parts, TIME_FIX)
 
 
 def read_share(text: str) -> Fraction:
@@ -156,16 +156,16 @@ def read_share(text: str) -> Fraction:
     return Fraction(part_ms, whole_class_ms)
 
 
-def _two_times(first: str, second: str) -> tuple[int, int]:
+def _two_times(first: str, second: str, fix: str) -> tuple[int, int]:
     if _BARE.fullmatch(first):
         unit = _ONE.fullmatch(second)
         if unit is None:
-            raise NotALength(f"`{clipped(first)}` does not say of what", HOLD_FIX)
+            raise NotALength(f"`{clipped(first)}` does not say of what", fix)
         first = f"{first} {unit[2]}"
-    least_ms, most_ms = _hold_ms(first), _hold_ms(second)
+    least_ms, most_ms = _hold_ms(first, fix), _hold_ms(second, fix)
     if least_ms > most_ms:
-        fix = f"write `{write_time(most_ms)} to {write_time(least_ms)}`"
-        raise NotALength(f"`{clipped(f'{first} to {second}')}` runs backwards", fix)
+        turned = f"write `{write_time(most_ms)} to {write_time(least_ms)}`"
+        raise NotALength(f"`{clipped(f'{first} to {second}')}` runs backwards", turned)
     return least_ms, most_ms
 
 

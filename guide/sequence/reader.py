@@ -88,7 +88,7 @@ def _class(reading: Reading, folder: Path) -> Sequence | None:
         reading.note(problem)
     if isinstance(tree, Table) and tree.pairs:
         names = {key.value for key, _ in tree.pairs}
-        if "class" not in names and "blocks" in names and not names - set(BLOCK_FILE_KEYS):
+        if "class" not in names and names & {"blocks", "poses"} and not names - set(BLOCK_FILE_KEYS):
             _check_block_file(reading, tree)
             return None
         return _sequence(reading, tree, folder)
@@ -120,19 +120,19 @@ def _poses(reading: Reading, found: Mapping[str, Field], files: list[BlockFile])
     for file in reversed(files):
         brought.update(file.poses)
     own = read_poses(reading, found["poses"], shipped().with_own(brought)) if "poses" in found else {}
-    _check_twin_poses(reading, own, found, files)
-    return {**brought, **own}
+    taken = {folded(name) for name in own}
+    _check_twin_poses(reading, taken, found, files)
+    return {**{name: pose for name, pose in brought.items() if folded(name) not in taken}, **own}
 
 
-def _check_twin_poses(
-    reading: Reading, own: Mapping[str, Pose], found: Mapping[str, Field], files: list[BlockFile]
-) -> None:
+def _check_twin_poses(reading: Reading, taken: set[str], found: Mapping[str, Field], files: list[BlockFile]) -> None:
     """A pose of which two block files say different things is a problem unless the class says something of it."""
     first: dict[str, tuple[str, Pose]] = {}
     for file in files:
         for name, pose in file.poses.items():
-            other, same = first.setdefault(folded(name), (file.source.name, pose))
-            if pose != same and name not in own:
+            key = folded(name)
+            other, same = first.setdefault(key, (file.source.name, pose))
+            if pose != same and key not in taken:
                 what = f"`{clipped(name)}` is one pose in {other} and another in {file.source.name}"
                 reading.fault(found["blocks from"].key, what, "keep one of them, or give it under `poses` here")
 

@@ -18,7 +18,8 @@ def _lines(name: str, value: object, indent: int) -> Iterator[str]:
     match value:
         case Mapping():
             for key, each in value.items():
-                yield from _lines(f"{name} {key!r}", each, indent)
+                shown = key.value if isinstance(key, Enum) else key
+                yield from _lines(f"{name} {shown!r}", each, indent)
         case tuple() if value and is_dataclass(value[0]):
             yield f"{pad}{name}:"
             for each in value:
@@ -54,4 +55,6 @@ def _plain(value: object) -> str:
         return str(value.value)
     if isinstance(value, Fraction):
         return str(value)
+    if isinstance(value, frozenset):
+        return "{" + ", ".join(sorted(map(_plain, value))) + "}"
     return f"({', '.join(map(_plain, value))})" if isinstance(value, tuple) else repr(value)

@@ -8,7 +8,8 @@ from random import Random
 
 from guide.sequence.cues import CUE_KEYS
 from guide.sequence.entries import ENTRY_KEYS, OPTIONS
-from guide.sequence.settings import CLASS_KEYS
+from guide.sequence.poses.reading import CONDITIONS, POSE_KEYS, WAY_KEYS
+from guide.sequence.settings import CLASS_KEYS, FOR_KEYS
 from guide.sequence.shipped import shipped_folder
 
 HERE = Path(__file__).parent
@@ -27,9 +28,24 @@ VALUES = (
     *("mountain", "5 breaths", "4 to 6 breaths", "45 s", "1:30", "2 min", "box", "4-7-8", "1:2"),
     *("yes", "no", "none", "both", "chime", "voice", "right", "left", "last breath", "breath 3", "first side"),
     *("3", "108", "2", "sun salutation A", "wave", "{inhale: 4 s, exhale: 4 s}", "6 breaths a minute"),
+    *("library", "no rest", "[no rest, wrists]", "pregnancy", "{avoid: [wrist]}", "standing", "strong", "twist"),
+    *("6 to 7.5 breaths a minute", "{inhale: 4 to 5 s, exhale: 4 s}", "1 min in 10 min", "3 to 5 min", "4 to 6 s"),
     *("Lift the <side> arm.", "Option: bend", "a # b", "", "~", "- x", "[a, b]"),
 )
-KEYS = (*CLASS_KEYS, *OPTIONS, *sorted(ENTRY_KEYS), *CUE_KEYS, "full", "rate", "xyz", "<<")
+KEYS = (
+    *CLASS_KEYS,
+    *OPTIONS,
+    *sorted(ENTRY_KEYS),
+    *CUE_KEYS,
+    *POSE_KEYS,
+    *WAY_KEYS,
+    *FOR_KEYS,
+    *CONDITIONS,
+    "full",
+    "rate",
+    "xyz",
+    "<<",
+)
 
 
 def fuzzed(seed: int) -> str | bytes:
@@ -44,6 +60,14 @@ def _entries(text: str) -> list[str]:
     return [entry for entry in re.split(r"\n(?=  - )", below) if entry.startswith("  - ")]
 
 
+#: What stands above the steps: mostly little, sometimes poses and what else a class says of itself.
+HEADS = (
+    *("title: Morning\n",) * 3,
+    "title: Morning\npace: {inhale: 3.5 to 5 s, exhale: 6 s}\nfor: {avoid: [wrist, knee]}\nlet be: no rest\n",
+    "title: Morning\nlibrary cues: no\npace: 6 to 7.5 breaths a minute\nposes:\n  mountain:\n    say: Stand tall.\n"
+    "  reed in the wind:\n    base: standing\n    sides: yes\n    does: [twist, balance]\n    hold: 3 to 6 breaths\n"
+    '    enter:\n      - Lean to the <side>.\n    easier: {say: "Stay upright.", pose: mountain}\n',
+)
 ENTRIES = [entry for text in GOOD for entry in _entries(text)]
 
 
@@ -51,7 +75,7 @@ def _piece(random: Random) -> str:
     """A part of a file, short enough to be read quickly: mostly whole entries, sometimes lines from anywhere."""
     if random.random() < 0.7:
         entries = [random.choice(ENTRIES) for _ in range(random.randint(1, 3))]
-        return "title: Morning\nclass:\n" + "\n".join(entries) + "\n"
+        return random.choice(HEADS) + "class:\n" + "\n".join(entries) + "\n"
     lines = random.choice(GOOD).split("\n")
     start = random.randint(0, max(0, len(lines) - 20))
     return "\n".join(lines[start : start + random.randint(3, 20)]) + "\n"

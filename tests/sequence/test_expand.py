@@ -42,10 +42,10 @@ def said(words: tuple[Words, ...]) -> list[str]:
     return [one.text for one in words]
 
 
-def test_a_pose_is_named_entered_held_for_five_breaths_and_counted_by_chimes_unless_it_says_otherwise() -> None:
-    (step,) = steps("  - pose: tree\n    enter: Stand tall.\n    say: Breathe.\n")
+def test_an_unknown_pose_is_named_entered_held_for_five_breaths_and_counted_by_chimes() -> None:
+    (step,) = steps("  - pose: old willow\n    enter: Stand tall.\n    say: Breathe.\n")
     assert (step.kind, step.hold, step.count) == (StepKind.POSE, InBreaths(5, 5, 5), Count.CHIME)
-    assert said(step.entry) == ["Tree.", "Stand tall."]
+    assert said(step.entry) == ["Old willow.", "Stand tall."]
     assert [one.kind for one in step.entry] == [CueKind.NAME, CueKind.HOW]
     assert said(step.words) == ["Breathe."]
 
@@ -117,8 +117,8 @@ def test_a_hold_by_the_clock_and_a_rest_are_counted_only_when_they_ask_for_it() 
 
 
 def test_a_rest_is_named_only_where_it_has_a_pose() -> None:
-    plain, named = steps("  - rest: 20 s\n  - rest: 20 s\n    pose: final rest\n")
-    assert (said(plain.entry), said(named.entry)) == ([], ["Final rest."])
+    plain, named = steps("  - rest: 20 s\n  - rest: 20 s\n    pose: boathouse rest\n")
+    assert (said(plain.entry), said(named.entry)) == ([], ["Boathouse rest."])
 
 
 def test_a_section_changes_pace_and_count_until_the_next() -> None:
@@ -155,14 +155,14 @@ def test_a_pattern_kept_for_a_time_is_kept_for_whole_breaths() -> None:
 
 def test_a_cue_keeps_the_place_it_asks_for() -> None:
     (step,) = steps(
-        "  - pose: tree\n    say:\n      - how: A.\n        at: breath 2\n      - how: B.\n        at: inhale 3\n"
+        "  - pose: old willow\n    say:\n      - how: A.\n        at: breath 2\n      - how: B.\n        at: inhale 3\n"
         "      - how: C.\n        at: 0:30\n      - how: D.\n        at: last breath\n"
     )
     assert [one.at for one in step.words] == [
         AtBreath(2, Breath.EXHALE),
         AtBreath(3, Breath.INHALE),
         AtTime(30_000),
-        AtBreath(5, Breath.EXHALE),
+        AtBreath(None, Breath.EXHALE),
     ]
 
 

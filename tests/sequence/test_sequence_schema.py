@@ -8,20 +8,30 @@ from typing import Any
 import jsonschema
 import pytest
 from fuzzing import fuzzed
+from referencing import Registry, Resource
 from ruamel.yaml import YAML
 from ruamel.yaml.error import YAMLError
 
 from guide.sequence import reader
+from guide.sequence.advised import ADVICE_NAMES
 from guide.sequence.cues import CUE_KEYS
 from guide.sequence.entries import OPTIONS
-from guide.sequence.settings import CLASS_KEYS
+from guide.sequence.poses.pose import Condition
+from guide.sequence.poses.reading import POSE_KEYS
+from guide.sequence.settings import BLOCK_FILE_KEYS, CLASS_KEYS, FOR_KEYS
 from guide.sequence.shipped import shipped_folder
 from guide.sequence.sounds import DEFAULT_SOUNDS, PALETTE_NAMES
 
 HERE = Path(__file__).parent
 SCHEMA_PATH = Path(reader.__file__).with_name("schema.json")
 SCHEMA = json.loads(SCHEMA_PATH.read_text("utf-8"))
-VALIDATOR = jsonschema.Draft202012Validator(SCHEMA)
+POSES_PATH = SCHEMA_PATH.parent / "poses" / "schema.json"
+POSES = json.loads(POSES_PATH.read_text("utf-8"))
+#: Both schemas at their places, so that one finds the other beside it, as an editor does.
+BOTH: Registry[Any] = Registry().with_resources(
+    [(path.as_uri(), Resource.from_contents(schema)) for path, schema in ((SCHEMA_PATH, SCHEMA), (POSES_PATH, POSES))]
+)
+VALIDATOR = jsonschema.Draft202012Validator({"$ref": SCHEMA_PATH.as_uri()}, registry=BOTH)
 
 GONE = "YAML has taken the rest of the line away as a comment before a schema sees it"
 JOINED = "to YAML the lines are one text"
@@ -41,6 +51,9 @@ BEYOND_A_SCHEMA = {
     "minus-first": QUOTES,
     "yes-as-words": QUOTES,
     "list-in-brackets-without-quotes": QUOTES,
+    "none-as-words": QUOTES,
+    "library-in-list": QUOTES,
+    "library-words-of-breathing": QUOTES,
     "yaml-1-1": YAML_ONLY,
     "ampersand-first": YAML_ONLY,
     "anchor-and-alias": YAML_ONLY,
@@ -53,6 +66,13 @@ BEYOND_A_SCHEMA = {
     "time-too-long": LIMIT,
     "breathing-too-long": LIMIT,
     "breathing-share-too-large": LIMIT,
+    "pace-range-backwards": LIMIT,
+    "pace-range-too-long": LIMIT,
+    "pace-rates-backwards": LIMIT,
+    "share-too-large": LIMIT,
+    "pose-new-without-base": "only the pose library knows whether a pose is new",
+    "block-file-poses-faulty": ELSEWHERE,
+    "poses-disagree": ELSEWHERE,
     "sound-outside-folder": ELSEWHERE,
     "sound-missing": ELSEWHERE,
     "sides-in-sides": ELSEWHERE,
@@ -130,6 +150,19 @@ def test_the_schema_and_the_reader_know_the_same_keys() -> None:
     assert set(steps["cue"]["anyOf"][1]["properties"]) == set(CUE_KEYS)
 
 
+def test_the_schema_and_the_reader_know_the_same_rules_of_advice_and_conditions() -> None:
+    steps = SCHEMA["$defs"]
+    assert steps["advice"]["enum"] == list(ADVICE_NAMES)
+    assert steps["condition"]["enum"] == [each.value for each in Condition]
+    assert set(SCHEMA["properties"]["for"]["properties"]) == set(FOR_KEYS)
+    assert set(SCHEMA["anyOf"][1]["propertyNames"]["enum"]) == set(BLOCK_FILE_KEYS)
+
+
+def test_the_schema_has_the_poses_of_a_class_from_the_schema_of_the_library() -> None:
+    assert SCHEMA["properties"]["poses"]["$ref"] == "poses/schema.json#/$defs/poses"
+    assert set(POSES["$defs"]["pose"]["properties"]) == set(POSE_KEYS)
+
+
 def test_the_schema_and_the_program_know_the_same_sounds() -> None:
     sounds = SCHEMA["properties"]["sounds"]["properties"]
     assert set(sounds) == set(DEFAULT_SOUNDS)
@@ -138,8 +171,9 @@ def test_the_schema_and_the_program_know_the_same_sounds() -> None:
 
 def test_every_key_of_a_class_is_described_for_editors() -> None:
     def described(schema: dict[str, Any]) -> bool:
-        target = SCHEMA["$defs"][schema["$ref"].removeprefix("#/$defs/")] if "$ref" in schema else {}
-        return bool(schema.get("description") or target.get("description"))
+        if schema.get("description"):
+            return True
+        return bool(SCHEMA["$defs"][schema["$ref"].removeprefix("#/$defs/")].get("description"))
 
     assert [key for key, schema in SCHEMA["properties"].items() if not described(schema)] == []
 
