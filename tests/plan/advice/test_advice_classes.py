@@ -59,7 +59,7 @@ def test_a_rule_is_silenced_at_the_steps_that_it_names(name: str) -> None:
         line = found[0].place.line - 1
         opening = re.match(r"\s*- ", lines[line]) or re.match(r"\s*", lines[line])
         assert opening is not None
-        assert "let be" not in lines[line + 1], found[0]
+        assert "let be" not in "".join(lines[line + 1 : line + 2]), found[0]
         lines.insert(line + 1, f"{' ' * opening.end()}let be: [{name}]")
     assert any("let be" in line for line in lines)
 
