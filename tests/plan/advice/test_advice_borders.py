@@ -459,10 +459,10 @@ def test_every_condition_of_the_class_brings_up_a_pose_once() -> None:
 
 
 def test_the_easier_way_of_the_library_is_offered() -> None:
-    own = "poses: {heron: {base: seated, cautions: {hip: Keep it low.}, easier: Sit on a cushion.}}\n"
-    heron = held("heron", "3 breaths")
+    own = "poses: {wobbly heron: {base: seated, cautions: {hip: Keep it low.}, easier: Sit on a cushion.}}\n"
+    heron = held("wobbly heron", "3 breaths")
     (advice,) = advice_on(a_class(heron, own + "for: {avoid: hip}\n", begin="\n  - rest: 30 s\n", end=""))
-    assert advice.what == "“heron”, hip: Keep it low"
+    assert advice.what == "“wobbly heron”, hip: Keep it low"
     assert advice.fix == "the library's easier way: “Sit on a cushion.”"
 
 
