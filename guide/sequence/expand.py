@@ -222,7 +222,7 @@ class _Expansion:
             return library_words(known, part, entry, kept, where.side) if known and asked else ()
 
         quiet = entry.kind != "pose" or isinstance(hold, InTime)
-        named = self.wording.name(entry, pose, where)
+        named = self.wording.name(entry, pose, known, where)
         made = self.plain(
             entry.place,
             where,

@@ -42,8 +42,11 @@ class Wording:
         self.sequence = sequence
         self.problems = problems
 
-    def name(self, entry: HoldEntry, pose: str, where: Pass) -> tuple[Words, ...]:
-        """What is said for a pose's name (a rest has one where `pose` gives it): as written, or nothing."""
+    def name(self, entry: HoldEntry, pose: str, known: Pose | None, where: Pass) -> tuple[Words, ...]:
+        """What is said for a pose's name (a rest has one where `pose` gives it): as written, or nothing.
+
+        The side is said with it, unless the library knows that the pose has none.
+        """
         if entry.name_silent or entry.kind == "silence":
             return ()
         if entry.name_cue is not None:
@@ -51,7 +54,8 @@ class Wording:
         if entry.pose == entry.kind or not self.sequence.say_names:
             return ()
         text = f"{pose[0].upper()}{pose[1:]}"
-        if where.side is not None and not SIDE_WORD.search(entry.pose):
+        sided = entry.side is not None or known is None or known.sides
+        if where.side is not None and sided and not SIDE_WORD.search(entry.pose):
             text = f"{text}, {where.side.value} side"
         return (Words(f"{text}.", CueKind.NAME, entry.place),)
 

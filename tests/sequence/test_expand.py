@@ -248,3 +248,9 @@ def test_both_sides_double_every_step_and_each_has_one_twin_on_the_other_side(en
     for one, other in zip(right, left, strict=True):
         turned = " ".join(swapped.get(word, word) for word in one.words[0].text.split())
         assert turned == other.words[0].text
+
+
+def test_a_pose_that_the_library_knows_to_have_no_sides_is_named_without_one() -> None:
+    inside = "".join(f"      - pose: {name}\n        say: none\n" for name in ("tree", "downward dog", "old willow"))
+    named = [said(step.entry) for step in steps(f"  - both sides:\n{inside}")]
+    assert named[:3] == [["Tree, right side."], ["Downward dog."], ["Old willow, right side."]]
