@@ -138,7 +138,8 @@ def read_time_range(text: str) -> tuple[int, int]:
     parts = _TO.split(text)
     if len(parts) != 2:
         raise NotALength(f"`{clipped(text)}` is not a time", TIME_FIX)
-    return _two_times(*parts, TIME_FIX)
+    first, second = parts
+    return _two_times(first, second, TIME_FIX)
 
 
 def read_share(text: str) -> Fraction:

@@ -13,10 +13,14 @@ from guide.sequence.lengths import (
     read_hold,
     read_pattern,
     read_rate,
+    read_share,
     read_time,
+    read_time_range,
     write_hold,
     write_time,
 )
+from guide.sequence.model import ElasticPace
+from guide.sequence.paces import read_rates, split
 from guide.sequence.steps import InBreaths, InTime
 
 BREATHS = some.integers(1, MOST_BREATHS)
@@ -50,7 +54,7 @@ def test_a_hold_in_time_that_is_written_reads_back(one: int, other: int) -> None
 @given(some.text(max_size=40))
 @settings(deadline=None)
 def test_any_text_is_a_length_or_is_refused_with_what_to_write(text: str) -> None:
-    for read in (read_time, read_hold, read_rate, read_pattern):
+    for read in (read_time, read_time_range, read_hold, read_rate, read_rates, read_pattern, read_share):
         try:
             read(text)
         except NotALength as error:
@@ -111,6 +115,39 @@ def test_a_pace_by_the_minute_is_exact(tenths: int) -> None:
     pace = read_rate(f"{tenths // 10}.{tenths % 10} breaths a minute")
     assert pace.period_ms * Fraction(tenths, 10) == 60_000
     assert pace.inhale_ms == pace.exhale_ms
+
+
+@given(some.integers(10, 300), some.integers(10, 300))
+@settings(deadline=None)
+def test_a_pace_with_room_is_exact_at_both_ends_and_usual_in_the_middle_of_its_breaths(one: int, other: int) -> None:
+    few, many = sorted((one, other))
+    usual, room = split(read_rates(f"{few / 10} to {many / 10} breaths a minute"))
+    slowest, quickest = (room.slowest, room.quickest) if room else (usual, usual)
+    assert (room is None) == (few == many)
+    assert slowest.period_ms * Fraction(few, 10) == quickest.period_ms * Fraction(many, 10) == 60_000
+    assert usual.period_ms == (slowest.period_ms + quickest.period_ms) / 2
+
+
+def test_breaths_may_be_named_twice_in_a_pace_with_room() -> None:
+    pace = read_rates("6 breaths to 7.5 breaths per minute")
+    assert isinstance(pace, ElasticPace)
+    assert pace == read_rates("6 to 7.5 breaths a minute")
+
+
+@given(some.integers(1, 12 * 3_600_000), some.integers(1, 12 * 3_600_000))
+@settings(deadline=None)
+def test_a_share_is_one_time_of_another(one: int, other: int) -> None:
+    if one != other:
+        part, whole = sorted((one, other))
+        assert read_share(f"{write_time(part)} in {write_time(whole)}") == Fraction(part, whole)
+
+
+@pytest.mark.parametrize(
+    "text", ["1 min", "1 min in", "10 min in 10 min", "0 s in 10 min", "1 in 10", "1 min of 10 min"]
+)
+def test_what_is_no_share_is_refused(text: str) -> None:
+    with pytest.raises(NotALength):
+        read_share(text)
 
 
 def test_patterns_name_their_parts_in_the_order_of_the_breath() -> None:

@@ -56,6 +56,10 @@ HURTFUL = {
         HEAD + "  - block: b0\nblocks:\n" + "".join(f"  b{n}: [{{block: b{n + 1}}}]\n" for n in range(3000)),
         "stand inside each other more than 20 deep",
     ),
+    "poses without end": (
+        HEAD + "  - rest: 5 s\nposes:\n" + "".join(f"  lake {n}: x\n" for n in range(12_000)),
+        "one value",
+    ),
     "numbers without end": (HEAD + f"  - rounds: {'9' * 5000}\n    of: x\n", "`rounds` cannot be"),
 }
 
