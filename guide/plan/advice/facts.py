@@ -6,6 +6,7 @@ from guide.plan.advice.view import ClassView
 from guide.plan.timeline import Cue, Span
 from guide.sequence.poses.pose import Pose
 from guide.sequence.steps import CueKind, Step, StepKind, Words
+from guide.sequence.wording import put_side
 
 #: Kinds of words that ask people to do something.
 INSTRUCTIONS = (CueKind.HOW, CueKind.OFFER)
@@ -55,6 +56,11 @@ def quoted(step: Step) -> str:
 def is_own(words: Words) -> bool:
     """Whether words stand in the file, not in the library, and are more than a name."""
     return not words.from_library and words.kind is not CueKind.NAME
+
+
+def sided(text: str, step: Step) -> str:
+    """The library's words as they are said on the side of a step, where it has one."""
+    return text if step.side is None else put_side(text, step.side)
 
 
 def sentence(text: str) -> str:

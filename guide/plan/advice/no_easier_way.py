@@ -3,10 +3,10 @@
 from collections import defaultdict
 from collections.abc import Iterator
 
-from guide.plan.advice.facts import cues_of_steps, poses, quoted, sentence
+from guide.plan.advice.facts import cues_of_steps, poses, quoted, sentence, sided
 from guide.plan.advice.view import Advice, ClassView
 from guide.sequence.poses.pose import Pose, Strength
-from guide.sequence.steps import CueKind, StepKind
+from guide.sequence.steps import CueKind, Step, StepKind
 
 NAME = "no easier way"
 
@@ -33,10 +33,10 @@ def advise(view: ClassView) -> Iterator[Advice]:
         if name not in offered and wanted:
             step, found = view.step(wanted[0]), known[wanted[0]]
             what = f"{quoted(step)} is strong, and no easier way is offered"
-            yield Advice(step.place, NAME, what, _fix(found), (wanted[0],))
+            yield Advice(step.place, NAME, what, _fix(found, step), (wanted[0],))
 
 
-def _fix(pose: Pose | None) -> str:
+def _fix(pose: Pose | None, step: Step) -> str:
     if pose is None or pose.easier is None:
         return "add a line with `offer:`"
-    return f"the library's: {sentence(pose.easier.say)}"
+    return f"the library's: {sentence(sided(pose.easier.say, step))}"

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from guide.plan.advice.facts import poses, quoted, sentence, unsilenced
+from guide.plan.advice.facts import poses, quoted, sentence, sided, unsilenced
 from guide.plan.advice.view import Advice, ClassView
 from guide.sequence.poses.pose import Condition, Pose
 from guide.sequence.steps import Step, StepKind
@@ -29,13 +29,13 @@ def advise(view: ClassView) -> Iterator[Advice]:
             if pose and condition in pose.cautions and (pose.name, condition) not in seen:
                 seen.add((pose.name, condition))
                 what = f"{quoted(step)}, {condition.value}: {pose.cautions[condition].rstrip('.')}"
-                yield Advice(step.place, NAME, what, _fix(pose), (number,))
+                yield Advice(step.place, NAME, what, _fix(pose, step), (number,))
 
 
-def _fix(pose: Pose) -> str:
+def _fix(pose: Pose, step: Step) -> str:
     if pose.easier is None:
         return "or leave it out"
-    return f"the library's easier way: {sentence(pose.easier.say)}"
+    return f"the library's easier way: {sentence(sided(pose.easier.say, step))}"
 
 
 def _pauses(step: Step, number: int, avoid: Sequence[Condition]) -> Iterator[Advice]:

@@ -1,7 +1,7 @@
 """The library of poses: those that come with the program, and those that a class file adds or changes."""
 
 import difflib
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from functools import cache, cached_property
 from pathlib import Path
 
@@ -96,8 +96,13 @@ class Library:
         wanted = set(tokens(name))
         if not any(len(token) > 3 for token in wanted):
             return ""
-        found = {pose.name: written for written, pose in self._by_key.values() if wanted <= set(tokens(written))}
+        found = {pose.name: written for written, pose, words in self._by_words if wanted <= words}
         return next(iter(found.values())) if len(found) == 1 else ""
+
+    @cached_property
+    def _by_words(self) -> Sequence[tuple[str, Pose, Set[str]]]:
+        """Every name with its pose and its words."""
+        return [(written, pose, frozenset(tokens(written))) for written, pose in self._by_key.values()]
 
 
 def _likeness(wanted: str, key: str) -> float:
