@@ -2,7 +2,7 @@
 
 A pattern is written as people would say it, around the side that is spoken of: `@leg|foot` is that side with its part of
 the body, `...` any words of the clause, `|` one word or another, and words in capitals are the groups below. `+` says
-that this side has the role, `-` that the other has it. The first pattern of a role that fits decides.
+that this side has the role, `-` that the other has it, `0` that nothing is said of it. The first pattern that fits decides.
 """
 
 import re
@@ -15,7 +15,7 @@ from guide.sequence.steps import Side
 
 _GROUPS = {
     "FOOT": "foot|heel|ankle",
-    "LEG": "leg|foot|knee|thigh|shin|heel|ankle|one",
+    "LEG": "leg|foot|toe|knee|thigh|shin|heel|ankle|one",
     "ARM": "arm|hand|elbow|forearm|finger|wrist",
     "STEP": "step|bring|swing|place|plant|slide|set|walk|lunge|move|take|draw|float|sweep",
     "LIFT": "lift|raise|float|draw|hug|pick|kick",
@@ -42,8 +42,11 @@ _ROLES = {
         + @leg|foot|knee|heel forward|between|through|ahead
         + with ... @leg|foot ... front|forward
         + @leg|foot in front
-        - STEP|send|shift|reach ... @leg|foot|knee ... back|behind
-        - @leg|foot|knee far|long|back|behind|way
+        - STEP|send|shift|reach ... @leg|foot ... back|behind
+        - STEP|send|shift ... @knee ... back
+        - @leg|foot far|long|back|behind|way
+        - ^ @knee far|back
+        - @knee slide|slides back
     """,
     "warrior": """
         - edge|outside|side of @foot|heel|one
@@ -53,7 +56,7 @@ _ROLES = {
         - @heel high|lifted|down|off|back|reaches|behind
         - keep|make|let|feel ... @leg ... straight|long|strong
         - @leg straight|long|strong|like
-        + turn|point ... @foot|heel ... out
+        + turn|point ... @foot|toe|heel ... out
         + @foot out
         - turn ... @foot ... in
         - @foot in $
@@ -66,7 +69,7 @@ _ROLES = {
     "low lunge": """
         - lower|drop|rest|untuck ... @knee
         - @knee down|back|slides|rests|on
-        - untuck ... @foot
+        - untuck ... @foot|toe
         + @knee ... over|above ... ankle|heel|toe|toes
         + @heel|foot outside
         + outside|inside @foot
@@ -95,6 +98,7 @@ _ROLES = {
     "low hand": """
         - REACH ... @ARM ... UP
         - @ARM UP|beside|along|reaches|points
+        - @ARM ... sky|ceiling|overhead
         - open|lift @arm
         + SETTLE ... @hand|forearm|elbow|finger ... down|shin|GROUND|thigh|block|ankle|foot|leg
         + roll|shift|turn|lean|press ... onto|into|through|on @hand
@@ -109,17 +113,20 @@ _ROLES = {
         - @hand ... back leg
     """,
     "turned": """
+        0 head|face|neck|gaze|eyes|look|chin ... @way
         + TURN|chest ... @way
         - turn ... back|away ... from @way
     """,
     "elbow across": """
         - hook|bring|press|set|cross|plant ... @elbow|arm ... outside|across|beyond
         - @elbow|arm outside|across
+        - foot ... outside|beyond|over|across @knee|thigh|leg
         + outside|beyond|against @knee|thigh|leg
     """,
     "hand across": """
         + @hand|arm|finger behind
         + set|place|put|bring|plant ... @hand|finger ... behind
+        - foot|ankle ... outside|over|across|to|on @knee|thigh
         - @hand|arm|elbow ... to|on|outside|around|against|hold|holds|hugs|hugging ... knee|thigh
         + to|on|around|toward|outside @knee|thigh
     """,
@@ -140,7 +147,7 @@ _ROLES = {
         - @hip stays|heavy|down|sinks
     """,
     "arm over": """
-        - reach|sweep|bring|stretch|arc ... @arm ... over|overhead
+        + reach|sweep|bring|stretch|arc ... @arm ... over|overhead
     """,
     "lean way": """
         + lean|bend|tip|tilt|leaning|bending ... @way
@@ -163,17 +170,24 @@ _ROLES = {
     "lifted": """
         - standing|supporting|grounded @LEG
         + lifted|raised|floating|free|flying|light @LEG
-        - stand|standing|balance|balancing|weight|root|rooted|ground|grow|up out|tree ... @LEG
+        - stand|standing|balance|balancing|weight|root|rooted|ground|grow|tree ... @LEG
+        - up out of @LEG
         - lean|shift|sink|press|push ... into|onto|on|to|down ... @leg|foot|heel
         - @LEG rooted|grounded|firm|heavy|stands|roots
-        + LIFT ... @leg|foot|heel|knee|toe|one
+        + LIFT ... @leg|foot|heel|knee|one
         + cross|wind|wrap ... @leg|thigh|knee ... over|around
-        + hold|catch|take|grab|reach|clasp ... @foot|ankle|shin
+        + hold|catch|take|grab|reach|clasp ... @foot|toe|ankle|shin
         + bring|place|set|put|lay|rest|slide|press ... @foot|ankle|heel ... calf|thigh|knee|shin|inner
         + @foot|ankle to|on|above|against|onto|over|high ... calf|thigh|knee|shin
         + open ... @knee
         + @knee opens|out|to|turns
         + @leg|heel|foot rises|floats|lifts|up|reaches|reaching|forward|back|behind
+    """,
+    # The same where nothing is known of the pose: only what cannot be meant otherwise.
+    "weight": """
+        - stand|standing|weight|balance ... on|onto|into|to @leg|foot|heel
+        + lift|raise|float ... @leg|foot|knee
+        + @leg|foot|knee lifts|floats|rises|up
     """,
     "eagle arms": """
         + @arm|elbow under|below|beneath
@@ -188,7 +202,8 @@ _ROLES = {
         - @thigh|leg stays|long|pressing|heavy
     """,
     "laid over": """
-        + @ankle|foot|shin on|above|over|across|high|onto
+        + @ankle on|above|over|across|high|onto
+        + @foot|shin on|above|over|across|onto thigh|knee
         + lay|set|place|put|cross|bring|stack ... @ankle|foot ... on|above|over|across|high|onto
         - on|above|over|across|onto|to @thigh|knee
     """,
@@ -224,7 +239,7 @@ def readings(sentence: Sentence, roles: tuple[str, ...]) -> Iterator[Reading]:
         clause = clause_around(sentence, mention)
         for role in roles:
             sign = _sign(role, clause)
-            if sign:
+            if sign in ("+", "-"):
                 yield Reading(role, mention.side if sign == "+" else mention.side.other, mention)
 
 
@@ -242,22 +257,18 @@ def _patterns(role: str) -> tuple[tuple[str, re.Pattern[str]], ...]:
 def _compiled(text: str) -> re.Pattern[str]:
     for name, words in _GROUPS.items():
         text = re.sub(rf"\b{name}\b", words, text)
-    made = ""
-    for part in text.split():
-        if part == "...":
-            made += r"(?:\W+[^\W@]+)*?\W+(?:[^\W@]+\W+)*?" if False else r"(?:[^@]*\s)??"
-        elif part == "$":
-            made += r"\s*$"
-        else:
-            made += (r"" if not made or made.endswith("??") else "") + _word(part)
-    return re.compile(made)
+    return re.compile("".join(_part(part) for part in text.split()))
 
 
-def _word(part: str) -> str:
-    """One place of a pattern: the words that may stand there, in any of their common forms, and what may follow."""
+def _part(part: str) -> str:
+    """One place of a pattern: the words that may stand there, in their common forms, and the fillers behind them."""
+    if part == "...":
+        return r"[^@]*?"
+    if part in "^$":
+        return r"^" if part == "^" else r"\s*$"
     if part.startswith("@"):
         return rf"@(?:{part[1:]})(?:\s+|$){_FILLERS}"
-    return rf"(?<![^\s])(?:{part})(?:s|es|ed|ing)?(?:\s+|$){_FILLERS}"
+    return rf"(?<!\S)~?(?:{part})(?:s|es|ed|ing)?(?:\s+|$){_FILLERS}"
 
 
 #: Where a clause ends. Two small words of place with `and` between them stay together.

@@ -1,0 +1,125 @@
+"""Which side has which role in the poses that have sides.
+
+`+` before a role: the side that the pose is named for has it; `-`: the other. The sides are those of the pose library:
+the leg in front, the leg that is lifted, the side turned to or leaned to. Where teachers themselves are of two minds
+(is tree "on the right" the right leg lifted or the right leg standing?), the pose is *loose*: its words must agree with
+each other, and may mean either side.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+
+from guide.plan.advice.side_patterns import readings
+from guide.plan.advice.side_words import sentences
+from guide.sequence.poses.pose import Pose
+from guide.sequence.steps import Side
+from guide.sequence.wording import put_side
+
+#: Roles that mean the same in any pose, and which of two sides in one sentence must be the other: who leans to the right
+#: reaches the left arm over, who stands on the right leg lifts the left.
+COMMON = {"lean way": "+", "arm over": "-", "weight": "+"}
+
+_LUNGE = "+front"
+_WARRIOR = "+front +warrior"
+_BALANCE = "+lifted"
+_TWIST = "+turned"
+
+_FIRM = {
+    "warrior one": _WARRIOR,
+    "warrior two": f"{_WARRIOR} +gaze over hand",
+    "reverse warrior": f"{_WARRIOR} +high hand",
+    "humble warrior": f"{_WARRIOR} +over front",
+    "high lunge": _WARRIOR,
+    "twisting high lunge": f"{_WARRIOR} +turned +elbow across",
+    "extended side angle": f"{_WARRIOR} +low hand +over front",
+    "revolved side angle": f"{_WARRIOR} +turned +elbow across",
+    "low lunge": f"{_LUNGE} +low lunge",
+    "equestrian lunge": f"{_LUNGE} +low lunge",
+    "twisting low lunge": f"{_LUNGE} +low lunge +turned",
+    "lizard": f"{_LUNGE} +low lunge +foot out",
+    "half split": f"{_LUNGE} +straight front",
+    "front splits": f"{_LUNGE} +straight front",
+    "triangle": f"{_LUNGE} +low hand +over front",
+    "revolved triangle": f"{_LUNGE} -low hand +turned",
+    "pyramid": f"{_LUNGE} +over front",
+    "pigeon": "+front +pigeon",
+    "king pigeon": "+front",
+    "seated twist": f"{_TWIST} +elbow across +hand across",
+    "easy twist": f"{_TWIST} +elbow across +hand across",
+    "half lord of the fishes": f"{_TWIST} +elbow across +hand across",
+    "marichi's twist": f"{_TWIST} +elbow across",
+    "twisting chair": f"{_TWIST} +elbow across",
+    "wide-legged twist": f"{_TWIST} -low hand",
+    "lying twist": "+knees",
+    "belly twist": "+knees",
+    "standing side bend": "+leaned",
+    "seated side bend": "+leaned",
+    "kneeling side bend": "+leaned",
+    "gate": "+leaned +gate leg",
+    "ear to shoulder": "+ear",
+    "one knee to chest": "+hugged",
+    "knees to chest": "+hugged",
+    "side plank": "+low hand",
+    "kneeling side plank": "+low hand",
+    "thread the needle": "+slid under",
+    "three-legged dog": "+leg up",
+    "reclining hand to big toe": "+leg up",
+    "reclining figure four": "+laid over",
+    "side-lying rest": "+lying on",
+}
+
+_LOOSE = {
+    "tree": _BALANCE,
+    "eagle": f"{_BALANCE} +eagle arms",
+    "warrior three": _BALANCE,
+    "half moon": _BALANCE,
+    "revolved half moon": _BALANCE,
+    "dancer": _BALANCE,
+    "standing hand to big toe": _BALANCE,
+    "standing knee hug": _BALANCE,
+    "standing figure four": _BALANCE,
+    "standing split": _BALANCE,
+    "bird dog": "+leg back",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Roles:
+    """The roles of a pose, each with whether its side or the other has it; `firm` where its side is the only one that
+    can be meant."""
+
+    sign: Mapping[str, str]
+    firm: bool
+
+    def side_of_pose(self, role: str, side: Side) -> Side:
+        """The side that the pose is done on, when `side` has the role."""
+        return side if self.sign.get(role, "+") == "+" else side.other
+
+
+def _parsed(text: str) -> dict[str, str]:
+    """`+front -low hand` as signs by role."""
+    parts = text.replace(" +", "|+").replace(" -", "|-").split("|")
+    return {part[1:]: part[0] for part in parts}
+
+
+@lru_cache(maxsize=1024)
+def roles_of(name: str | None, said: tuple[str, ...]) -> Roles:
+    """The roles of a pose by its name in the library; `said` are the library's words for it, which have the last word:
+    where they mean the other side, or both, nothing is firm."""
+    if name is None or (name not in _FIRM and name not in _LOOSE):
+        return Roles({}, firm=False)
+    roles = Roles(_parsed(_FIRM.get(name) or _LOOSE[name]), firm=name in _FIRM)
+    texts = [put_side(text, Side.RIGHT) for text in said]
+    meant = {
+        roles.side_of_pose(reading.role, reading.side)
+        for text in texts
+        for sentence in sentences(text)
+        for reading in readings(sentence, tuple(roles.sign))
+    }
+    return roles if meant <= {Side.RIGHT} else Roles({}, firm=False)
+
+
+def roles_in(pose: Pose | None) -> Roles:
+    """The roles of a pose of the library; of one that it does not know, none."""
+    return Roles({}, firm=False) if pose is None else roles_of(pose.name, (*pose.enter, *pose.say))

@@ -1,0 +1,144 @@
+"""The rule for words that name the wrong side, held against two lists that were written before it, and everything shipped.
+
+What is right and what is a slip in the lists is common practice, no source.
+"""
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+from side_classes import Item, advice_on, classes, items, shown, view_of
+
+from guide.plan.advice.side_words import mentions, mirrored
+from guide.plan.advice.wrong_side import NAME, REASON, advise
+from guide.sequence.poses.library import shipped
+from guide.sequence.poses.pose import Pose
+
+CORRECT = [item for name in ("correct.yaml", "correct-held-out.yaml") for item in items(name)]
+SLIPS = [item for name in ("slips.yaml", "slips-held-out.yaml") for item in items(name)]
+
+SEQUENCES = Path(__file__).parents[3] / "sequences"
+SHIPPED = sorted(SEQUENCES.glob("*.yaml"))
+
+SWAP = {"right": "left", "left": "right"}
+
+
+def in_the_mirror(item: Item) -> Item:
+    """An item with every right and left changed over that a side is meant by."""
+    words = {key: mirrored(item[key]) for key in ("both", "words", "other", "before", "name") if key in item}
+    pose = {"pose": re.sub("right|left", lambda side: SWAP[side[0]], item["pose"])} if "pose" in item else {}
+    return {**item, **words, **pose, "side": SWAP.get(item["side"], "none")}
+
+
+def test_the_lists_are_long_and_nothing_stands_in_them_twice() -> None:
+    for each in (CORRECT, SLIPS):
+        assert len(each) >= 250
+        assert len({json.dumps(item, sort_keys=True) for item in each}) == len(each)
+
+
+@pytest.mark.parametrize("item", CORRECT, ids=shown)
+def test_right_words_raise_nothing(item: Item) -> None:
+    for text in classes(item):
+        assert [advice.what for advice in advice_on(text)] == []
+
+
+@pytest.mark.parametrize("item", SLIPS, ids=shown)
+def test_a_slip_is_found(item: Item) -> None:
+    for text in classes(item):
+        found = advice_on(text)
+        assert found, text
+        assert all(advice.rule == NAME and advice.what and advice.fix and advice.steps for advice in found)
+
+
+@pytest.mark.parametrize("item", CORRECT, ids=shown)
+def test_a_right_class_is_right_in_the_mirror_too(item: Item) -> None:
+    for text in classes(in_the_mirror(item)):
+        assert [advice.what for advice in advice_on(text)] == []
+
+
+@pytest.mark.parametrize("item", SLIPS, ids=shown)
+def test_a_slip_is_a_slip_in_the_mirror_too(item: Item) -> None:
+    for text in classes(in_the_mirror(item)):
+        assert advice_on(text), text
+
+
+PAIRS = [item for item in CORRECT if "other" in item]
+
+
+def _changed_over(words: str, other: str) -> bool:
+    """Whether the words of one pass are those of the other, mirrored, and not the same either way."""
+    return mirrored(words).lower() == other.lower() and mirrored(words) != words
+
+
+@pytest.mark.parametrize("which", ["words", "other"])
+@pytest.mark.parametrize("item", [item for item in PAIRS if _changed_over(item["words"], item["other"])], ids=shown)
+def test_one_cue_of_a_pair_changed_over_is_found(item: Item, which: str) -> None:
+    for text in classes({**item, which: mirrored(item[which])}):
+        assert advice_on(text), text
+
+
+def test_enough_pairs_are_tried() -> None:
+    assert sum(_changed_over(item["words"], item["other"]) for item in PAIRS) >= 45
+
+
+@pytest.mark.parametrize("path", SHIPPED, ids=lambda path: path.name)
+def test_the_shipped_classes_raise_nothing(path: Path) -> None:
+    assert list(advise(view_of(path.read_text(encoding="utf-8")))) == []
+
+
+@pytest.mark.parametrize("name", ["sun salutation A", "sun salutation A once slowly", "sun salutation B"])
+def test_the_shipped_salutations_raise_nothing(name: str) -> None:
+    assert advice_on(f"title: T\nclass:\n  - block: {name}\n") == []
+
+
+def test_the_salute_with_the_leg_behind_as_its_side_raises_nothing() -> None:
+    assert advice_on("title: T\nclass:\n  - both sides: twelve-position salute\n") == []
+
+
+def test_a_foot_changed_over_in_a_salutation_is_found() -> None:
+    text = (SEQUENCES / "blocks" / "salutations.yaml").read_text(encoding="utf-8")
+    for side in ("Right", "Left"):
+        slip = text.replace(f"{side} foot forward", f"{SWAP[side.lower()].capitalize()} foot forward")
+        blocks = slip[slip.index("blocks:") :]
+        assert len(advice_on(f"title: T\nclass:\n  - block: sun salutation B\n{blocks}")) == 1
+
+
+SIDED = [pose for pose in shipped() if pose.sides]
+
+
+def _words_of(pose: Pose) -> list[str]:
+    ways = [way.say for way in (pose.easier, pose.stronger) if way is not None]
+    return [*pose.enter, *pose.say, *ways, *pose.cautions.values()]
+
+
+@pytest.mark.parametrize("pose", SIDED, ids=lambda pose: pose.name)
+def test_the_librarys_own_words_raise_nothing_as_the_words_of_a_class(pose: Pose) -> None:
+    words = "".join(f"        - {json.dumps(text)}\n" for text in _words_of(pose))
+    leave = "".join(f"        - {json.dumps(text)}\n" for text in pose.leave) or "        - Come out.\n"
+    head = f"title: T\nclass:\n  - both sides:\n    - pose: {json.dumps(pose.name)}\n      enter:\n"
+    assert advice_on(f"{head}{words}      leave:\n{leave}") == []
+
+
+@pytest.mark.parametrize("pose", [pose for pose in shipped() if not pose.sides], ids=lambda pose: pose.name)
+def test_the_librarys_words_without_sides_raise_nothing(pose: Pose) -> None:
+    words = "".join(f"      - {json.dumps(text)}\n" for text in (*_words_of(pose), *pose.leave))
+    assert advice_on(f"title: T\nclass:\n  - pose: {json.dumps(pose.name)}\n    enter:\n{words}") == []
+
+
+def test_what_only_sounds_like_a_side_is_not_changed_over() -> None:
+    text = "All right: right foot right above the left, two breaths left."
+    assert mirrored(text) == "All right: left foot right above the right, two breaths left."
+    assert [mention.limb for mention in mentions(text)] == ["foot", "one"]
+
+
+def test_an_own_pose_may_mean_the_other_side() -> None:
+    """A class that changes a pose of the library says by its words which side `<side>` is."""
+    own = "poses:\n  warrior two:\n    enter: Step your <side> foot back, and bend the front knee.\n"
+    words = "class:\n  - both sides:\n    - pose: warrior two\n      enter: Press your <side> heel down.\n"
+    assert advice_on(f"title: T\n{own}{words}") == []
+    assert advice_on(f"title: T\n{words}")
+
+
+def test_the_reason_is_short() -> None:
+    assert len(REASON.split()) < 50
