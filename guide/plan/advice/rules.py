@@ -23,6 +23,7 @@ from guide.plan.advice import (
     unknown_pose,
     unprepared,
     wrists,
+    wrong_side,
 )
 from guide.plan.advice.view import Advice, ClassView
 
@@ -43,6 +44,7 @@ class Rule(Protocol):
 RULES: Mapping[str, Rule] = {
     unknown_pose.NAME: unknown_pose,
     one_side.NAME: one_side,
+    wrong_side.NAME: wrong_side,
     long_move.NAME: long_move,
     no_quiet.NAME: no_quiet,
     many_cues.NAME: many_cues,

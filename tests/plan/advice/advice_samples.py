@@ -4,7 +4,7 @@ from pathlib import Path
 
 from guide.plan.advice.glance import glance
 from guide.plan.advice.rules import advise
-from guide.plan.advice.view import Advice
+from guide.plan.advice.view import Advice, ClassView
 from guide.sequence.expand import expand, library_of
 from guide.sequence.reader import look
 
@@ -47,12 +47,17 @@ def a_class(middle: str, top: str = "", begin: str = BEGIN, end: str = END) -> s
     return f"title: A class\n{top}class:{begin}{middle}{end}"
 
 
-def advice_on(text: str) -> tuple[Advice, ...]:
-    """What a colleague says to a class file."""
+def view_of(text: str) -> ClassView:
+    """A class file as its rules see it."""
     made = look(text.encode(), "class.yaml", CLASSES)
     assert not made.problems, [str(problem) for problem in made.problems]
     assert made.sequence is not None
-    return advise(glance(made.sequence, expand(made.sequence), library_of(made.sequence), RATE))
+    return glance(made.sequence, expand(made.sequence), library_of(made.sequence), RATE)
+
+
+def advice_on(text: str) -> tuple[Advice, ...]:
+    """What a colleague says to a class file."""
+    return advise(view_of(text))
 
 
 def rules_of(text: str) -> list[str]:

@@ -3,9 +3,9 @@
 import re
 
 import pytest
-from advice_samples import CLASSES, advice_on, rules_of
+from advice_samples import CLASSES, advice_on, rules_of, view_of
 
-from guide.plan.advice.rules import RULES
+from guide.plan.advice.rules import RULES, advise
 from guide.sequence.advised import ADVICE_NAMES
 
 BAD = {name: CLASSES / f"{name.replace(' ', '-')}.yaml" for name in ADVICE_NAMES}
@@ -55,8 +55,8 @@ def test_a_rule_is_silenced_for_the_whole_class(name: str) -> None:
 def test_a_rule_is_silenced_at_the_steps_that_it_names(name: str) -> None:
     """Many words over the whole class are of no one step."""
     lines = text_of(name).splitlines()
-    while found := advice_on("\n".join(lines)):
-        line = found[0].place.line - 1
+    while found := advise(view := view_of("\n".join(lines))):
+        line = view.step(found[0].steps[0]).place.line - 1
         opening = re.match(r"\s*- ", lines[line]) or re.match(r"\s*", lines[line])
         assert opening is not None
         assert "let be" not in "".join(lines[line + 1 : line + 2]), found[0]
