@@ -1,8 +1,9 @@
 """What words make a limb do, read as a role in the pose: the leg in front, the leg lifted, the side turned to.
 
-A pattern is written as people would say it, around the side that is spoken of: `@leg|foot` is that side with its part of
-the body, `...` any words of the clause, `|` one word or another, and words in capitals are the groups below. `+` says
-that this side has the role, `-` that the other has it, `0` that nothing is said of it. The first pattern that fits decides.
+A pattern is written as people would say it, around the side that is spoken of: `@leg|foot` is that side with its part
+of the body, `...` any words of the clause, `|` one word or another, `^` and `$` the ends of the clause, and words in
+capitals are the groups below. `+` says that this side has the role, `-` that the other has it, `0` that nothing is said
+of it. The first pattern that fits decides.
 """
 
 import re
@@ -38,8 +39,12 @@ _ROLES = {
         + front|leading @LEG
         - @LEG is your|the back|rear
         + @LEG is your|the front
+        + @LEG is in front
+        - @LEG is behind
         + STEP|bring ... @leg|foot|knee|heel ... forward|between|through|ahead
-        + @leg|foot|knee|heel forward|between|through|ahead
+        + @leg|foot forward|between|through|ahead
+        + step ... @foot ... up to|hands|thumb|wrist
+        + @heel between|through|ahead
         + with ... @leg|foot ... front|forward
         + @leg|foot in front
         - STEP|send|shift|reach ... @leg|foot ... back|behind
@@ -57,7 +62,7 @@ _ROLES = {
         - keep|make|let|feel ... @leg ... straight|long|strong
         - @leg straight|long|strong|like
         + turn|point ... @foot|toe|heel ... out
-        + @foot out
+        + ^ @foot out
         - turn ... @foot ... in
         - @foot in $
         + bend ... @knee|leg
@@ -65,6 +70,7 @@ _ROLES = {
         + @knee points|stacked|stacks
         + @thigh ... level|sink|sinks|heavy|parallel
         + sink ... @thigh
+        + sink|deeper into @knee|leg
     """,
     "low lunge": """
         - lower|drop|rest|untuck ... @knee
@@ -78,7 +84,8 @@ _ROLES = {
         + bring|walk|set ... @foot ... outside|edge
     """,
     "over front": """
-        + fold|bow|lean|bend|reach|fall|hinge ... over|inside|along|toward ... @leg|foot|knee|thigh|shin
+        + fold|bow|lean|bend|reach|fall|hinge|tip|tilt ... over|inside|along|toward ... @leg|foot|knee|thigh|shin
+        + chest|belly|ribs|forehead|nose|heart ... over|along|toward|onto ... @leg|knee|thigh|shin
     """,
     "gaze over hand": """
         + look|gaze|looking ... over|past|along ... @hand|finger|arm
@@ -91,11 +98,14 @@ _ROLES = {
         + under @hip
         + STEP ... @knee|shin ... behind|across|forward|wrist
         + @knee|shin behind|across
+        + @shin ... front|across
         - slide|stretch|send ... @leg|foot ... back|long|behind|away
         - @leg long
     """,
     # The hand that is down, in poses that open sideways.
     "low hand": """
+        0 @ARM ... hip|waist|chest|heart|off
+        0 @hand up to|onto
         - REACH ... @ARM ... UP
         - @ARM UP|beside|along|reaches|points
         - @ARM ... sky|ceiling|overhead
@@ -104,6 +114,7 @@ _ROLES = {
         + roll|shift|turn|lean|press ... onto|into|through|on @hand
         + @hand|forearm|elbow down|to|on
         + press|push ... @hand|forearm ... down
+        + SETTLE ... @hand|forearm under|beneath|below ... shoulder
     """,
     # The hand that slides down the back leg.
     "high hand": """
@@ -138,7 +149,8 @@ _ROLES = {
     "leaned": """
         + LEAN|over ... @way
         - REACH ... @ARM ... UP|long
-        - @ARM UP|long|long|reaches
+        - @ARM UP|long|reaches
+        - REACH up|over with @ARM
         - breathe|open|lengthen|stretch|feel ... @rib|side
         - lift @ARM
         + SETTLE|hold ... @hand|finger|forearm ... down|beside|out|leg|GROUND|seat|thigh
@@ -148,6 +160,7 @@ _ROLES = {
     """,
     "arm over": """
         + reach|sweep|bring|stretch|arc ... @arm ... over|overhead
+        + @arm sweep|reach|arc|come|float ... over|overhead
     """,
     "lean way": """
         + lean|bend|tip|tilt|leaning|bending ... @way
@@ -204,7 +217,8 @@ _ROLES = {
     "laid over": """
         + @ankle on|above|over|across|high|onto
         + @foot|shin on|above|over|across|onto thigh|knee
-        + lay|set|place|put|cross|bring|stack ... @ankle|foot ... on|above|over|across|high|onto
+        + lay|set|place|put|cross|bring|stack ... @ankle ... on|above|over|across|high|onto
+        + lay|set|place|put|cross|bring|stack ... @foot ... thigh|knee
         - on|above|over|across|onto|to @thigh|knee
     """,
     "slid under": """
@@ -265,14 +279,16 @@ def _part(part: str) -> str:
     if part == "...":
         return r"[^@]*?"
     if part in "^$":
-        return r"^" if part == "^" else r"\s*$"
+        return r"^(?:(?:your|the) )?" if part == "^" else r"\s*$"
     if part.startswith("@"):
         return rf"@(?:{part[1:]})(?:\s+|$){_FILLERS}"
     return rf"(?<!\S)~?(?:{part})(?:s|es|ed|ing)?(?:\s+|$){_FILLERS}"
 
 
 #: Where a clause ends. Two small words of place with `and` between them stay together.
-_JOINED = re.compile(r"\b(up|down|back|out|forward|over|long|tall) and (up|down|back|out|forward|over|away|in|long|heavy)\b")
+_JOINED = re.compile(
+    r"\b(up|down|back|out|forward|over|long|tall) and (up|down|back|out|forward|over|away|in|long|heavy)\b"
+)
 _BREAKS = re.compile(r"\s*(?:[,()–—]|\b(?:and|then|while|but|until|so|as|or)\b)\s*")
 
 #: `your front knee, the left one,`: the noun comes first, the side after it.

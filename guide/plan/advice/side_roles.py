@@ -16,7 +16,7 @@ from guide.sequence.poses.pose import Pose
 from guide.sequence.steps import Side
 from guide.sequence.wording import put_side
 
-#: Roles that mean the same in any pose, and which of two sides in one sentence must be the other: who leans to the right
+#: Roles that mean the same in any pose, with what they are to each other in one sentence: who leans to the right
 #: reaches the left arm over, who stands on the right leg lifts the left.
 COMMON = {"lean way": "+", "arm over": "-", "weight": "+"}
 

@@ -4,10 +4,27 @@ import re
 from collections.abc import Iterator, Sequence
 
 from guide.plan.advice.side_words import Mention, Sentence, shown
+from guide.sequence.steps import Side
 
 #: Words that join two sides without saying that one does something to the other.
 _EVEN = {
-    *("and", "or", "nor", "then", "the", "your", "both", "neither", ",", "as", "than", "like", "equally", "a", "little"),
+    *(
+        "and",
+        "or",
+        "nor",
+        "then",
+        "the",
+        "your",
+        "both",
+        "neither",
+        ",",
+        "as",
+        "than",
+        "like",
+        "equally",
+        "a",
+        "little",
+    ),
     *("high", "low", "much", "well", "first", "one", "now", "not", "only", "but", "also", "once", "again"),
 }
 
@@ -99,7 +116,7 @@ def _is_held(sentence: Sentence, first: Mention, second: Mention, pair: tuple[st
 
 
 def _opposites(sentence: Sentence) -> Iterator[str]:
-    """`opposite arm and leg: right arm, right leg`. The sentence goes on behind the colon, so only the words count."""
+    """`opposite arm and leg: right arm, right leg`."""
     if "opposite" not in sentence.words:
         return
     arms = {mention.side for mention in sentence.mentions if mention.limb in ("arm", "hand", "elbow")}
@@ -119,13 +136,14 @@ def _nostrils(sentence: Sentence) -> Iterator[str]:
         return
     for later in sentence.mentions:
         before = set(sentence.words[max(0, later.first - 2) : later.first])
-        if later.first > closed.first and later.side is closed.side and before & _THROUGH and later.limb in ("nostril", "one", "way"):
+        breathes = before & _THROUGH and later.limb in ("nostril", "one", "way")
+        if later.first > closed.first and later.side is closed.side and breathes:
             yield f"the {closed.side.value} nostril is closed"
 
 
 def _bent_and_straight(sentence: Sentence) -> Iterator[str]:
     """`bend the right knee, and straighten the right leg`."""
-    done = {"bend": set(), "straighten": set()}  # type: dict[str, set[object]]
+    done: dict[str, set[tuple[Side, str]]] = {"bend": set(), "straighten": set()}
     for mention in sentence.mentions:
         for word in sentence.words[max(0, mention.first - 2) : mention.first]:
             if word in done and mention.limb in ("knee", "leg", "arm", "elbow"):

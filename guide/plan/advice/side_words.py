@@ -55,9 +55,54 @@ _BETWEEN = {
 #: Words with which a side without a noun may go on; the end of a clause and words in -ly do as well.
 _GOING_ON = {
     *("and", "or", "nor", "then", "one", "to", "over", "under", "on", "in", "above", "across", "as", "with", "while"),
-    *("until", "so", "but", "when", "again", "too", "first", "next", "now", "is", "are", "was", "comes", "goes", "stays"),
-    *("toward", "towards", "into", "onto", "from", "forward", "back", "up", "down", "there", "behind", "below", "little"),
-    *("a", "by", "than", "after", "before", "beneath", "follows", "will", "may", "at", "also", "instead", "high", "low"),
+    *(
+        "until",
+        "so",
+        "but",
+        "when",
+        "again",
+        "too",
+        "first",
+        "next",
+        "now",
+        "is",
+        "are",
+        "was",
+        "comes",
+        "goes",
+        "stays",
+    ),
+    *(
+        "toward",
+        "towards",
+        "into",
+        "onto",
+        "from",
+        "forward",
+        "back",
+        "up",
+        "down",
+        "there",
+        "behind",
+        "below",
+        "little",
+    ),
+    *(
+        "a",
+        "by",
+        "than",
+        "after",
+        "before",
+        "beneath",
+        "follows",
+        "will",
+        "may",
+        "at",
+        "also",
+        "instead",
+        "high",
+        "low",
+    ),
 }
 
 _OWNERS = {"the", "your", "each", "neither"}
@@ -65,7 +110,22 @@ _INWARD = {"to", "toward", "towards", "from", "on", "onto", "over", "through"}
 _ATOP = {"on", "onto", "over", "through"}
 _PARTING = {",", "and", "then", "or", "as"}
 _TURNING = {
-    *("turn", "look", "lean", "twist", "sway", "rock", "face", "gaze", "roll", "tilt", "tip", "rotate", "swing", "shift"),
+    *(
+        "turn",
+        "look",
+        "lean",
+        "twist",
+        "sway",
+        "rock",
+        "face",
+        "gaze",
+        "roll",
+        "tilt",
+        "tip",
+        "rotate",
+        "swing",
+        "shift",
+    ),
     *("go", "glance", "bend", "head", "leaning", "turning", "looking", "swaying", "rocking", "keep", "stay", "revolve"),
 }
 _BREATHING = {"in", "out", "inhale", "exhale", "through"}
@@ -139,7 +199,9 @@ def _mirrored(text: str) -> str:
 
 
 def _sentence(text: str) -> Sentence:
-    words = tuple(found[0].lower().replace("’", "'").replace(":", ",") for found in _TOKEN.finditer(text))
+    words = tuple(
+        found[0].lower().replace("’", "'").removesuffix("'s").replace(":", ",") for found in _TOKEN.finditer(text)
+    )
     return Sentence(words, tuple(_mentions(words)))
 
 
@@ -149,7 +211,12 @@ def _mentions(words: tuple[str, ...]) -> Iterator[Mention]:
         if _SIDE.fullmatch(word):
             limb, last = _limb(words, number)
             if limb:
-                if limb == "way" and words[number - 2] in _ATOP and found and not _PARTING & set(words[found[-1].last : number]):
+                if (
+                    limb == "way"
+                    and words[number - 2] in _ATOP
+                    and found
+                    and not _PARTING & set(words[found[-1].last : number])
+                ):
                     limb = "one"
                 found.append(Mention(Side(word[: 5 if word.startswith("right") else 4]), limb, number, last))
     yield from found
@@ -185,9 +252,13 @@ def _alone(words: tuple[str, ...], number: int) -> str:
     before = words[number - 1] if number else ""
     after = words[number + 1] if number + 1 < len(words) else ","
     ends = after in (",", "(", ")", "–", "—") or after in _GOING_ON or after.endswith("ly")
+    if after == "to" and before == "your" and not _TURNING & set(words[:number]):
+        return ""  # "you have your right to rest"
     if before in _OWNERS and ends:
         return "way" if number > 1 and words[number - 2] in _INWARD and after != "one" else "one"
-    if before in _TURNING and (after in (",", "and", "then", "or", "with", "as", "again", "while") or after.endswith("ly")):
+    if before in _TURNING and (
+        after in (",", "and", "then", "or", "with", "as", "again", "while") or after.endswith("ly")
+    ):
         return "way"
     if before in _BREATHING and after in (",", "and", "then", "for", "with") and _has_both(words):
         return "nostril"

@@ -1,19 +1,20 @@
 """Words that name the wrong side.
 
-The rule reads the words of each step as they are said, `<side>` put in, and knows five ways in which a side gives itself
-away, each from the class alone:
+The rule reads the words of each step as they are said, `<side>` put in, and knows five ways in which a side gives
+itself away, each from the class alone:
 
 1. *By the sentence*: "cross the right thigh over the right", "close the right nostril, breathe in through the right".
-2. *By the pose*: in warrior two on the left the left knee bends. Which side of a pose has which part is in `side_roles`,
-   how words say so in `side_patterns`; both follow the words of the pose library. Where teachers name a pose by either
-   side (tree, eagle), its words must only agree with each other. The moves and talks right before a pose count too.
+2. *By the pose*: in warrior two on the left the left knee bends. Which side of a pose has which part is in
+   `side_roles`, how words say so in `side_patterns`; both follow the words of the pose library. Where teachers name a
+   pose by either side (tree, eagle), its words must only agree with each other. The moves and talks right before a pose
+   count too; words with an "if", or of another pass, are left alone.
 3. *By the name*: "Warrior two, right side" on the left.
 4. *By both passes*: a side written out, and said on the right and on the left alike, is wrong on one of them.
 5. *By the twin*: where the words of the two sides are alike, each side in them changes over.
 
-It keeps quiet about sentences that are as true on either side ("right, then left", "one hip higher than the other"),
-about what is no side at all ("right away", "two breaths left": `side_words`), and about other passes and directions of
-the head that teachers choose freely. It knows no grammar beyond clauses; what it does not understand it lets pass.
+It keeps quiet about sentences that are as true on either side ("right, then left": `side_sentences`), about what is no
+side at all ("right away", "two breaths left": `side_words`), and about the head in a twist, which teachers turn as they
+like. It knows no grammar beyond clauses; what it does not understand it lets pass.
 """
 
 import re
@@ -42,9 +43,18 @@ REASON = (
 #: How far apart two single steps may stand and still be the two sides of one thing.
 NEAR_STEPS = 12
 
+#: How many moves and talks before a pose are taken for the way into it.
+WAY_IN_STEPS = 8
+
 #: What shows that a sentence speaks of another pass than this one.
 _ELSEWHERE = re.compile(
     r"\b(?:moment|later|next|soon|then we|after ?wards?|as on|same as|was|were|did|like on|compared?|than)\b"
+)
+
+#: What shows that a sentence offers something besides the pose, or leads out of it: no limb is wrong there.
+_BESIDE = re.compile(
+    r"\bif\b(?! (?:you (?:like|can|want|wish)|it reaches|possible))|\bfor (?:a|one) (?:breath|moment|second)\b"
+    r"|\binstead\b|\bto (?:balance|undo|counter)\b|^(?:come (?:up|out)|release|unwind)\b"
 )
 
 _ANNOUNCING = re.compile(r"^(?:and |so |now |here )*(?:this is|here we are|we are|we stay|we begin|begin|start|stay)\b")
@@ -79,9 +89,6 @@ def _advice(said: _Said, what: str, fix: str, *others: int) -> Advice:
     return Advice(said.words.place, NAME, what, fix, tuple(sorted({said.step, *others})))
 
 
-# By the sentence.
-
-
 def _by_sentence(view: ClassView) -> Iterator[Advice]:
     for number in range(len(view.steps.steps)):
         for said in filter(lambda said: said.is_own, _said(view, number)):
@@ -99,9 +106,6 @@ def _against_itself(sentence: Sentence) -> str:
         return ""
     first, second = (shown(sentence, each.mention) for each in found.values())
     return f"“{first}” and “{second}” do not go together"
-
-
-# By the pose.
 
 
 def _by_pose(view: ClassView) -> Iterator[Advice]:
@@ -130,7 +134,7 @@ def _roles(view: ClassView, step: Step) -> Roles:
 
 
 def _not_of_this_side(view: ClassView, number: int, side: Side, roles: Roles) -> Iterator[Advice]:
-    """Words of a pose, on this side of it, that are for its other side; and a way into it that is for the other side."""
+    """Words of a pose, or of the way into it, that are for its other side."""
     here = [(said, sentence, each) for said in _said(view, number) for sentence, each in _read(said, roles)]
     way_in = _way_in(view, number)
     front = [(said, sentence, each) for said in way_in for sentence, each in _read(said, roles) if each.role == "front"]
@@ -159,14 +163,15 @@ def _disagreeing(view: ClassView, number: int, roles: Roles) -> Iterator[Advice]
     usual = max(Side, key=lambda side: (meant.count(side), meant[0] is side))
     for (said, sentence, each), side in zip(read, meant, strict=True):
         if said.is_own and side is not usual:
-            what = f"“{shown(sentence, each.mention)}” in {quoted(view.step(number))} is not the side of the other words"
+            words, pose = shown(sentence, each.mention), quoted(view.step(number))
+            what = f"“{words}” in {pose} is not the side of the other words"
             yield _advice(said, what, _instead(each.mention), number)
 
 
 def _way_in(view: ClassView, number: int) -> list[_Said]:
     """What the moves and talks right before a pose say, on the same pass."""
     first, side = number, view.step(number).side
-    while first and _leads_on(view.step(first - 1), side):
+    while number - first < WAY_IN_STEPS and first and _leads_on(view.step(first - 1), side):
         first -= 1
     return [said for each in range(first, number) for said in _said(view, each)]
 
@@ -177,12 +182,10 @@ def _leads_on(step: Step, side: Side | None) -> bool:
 
 def _read(said: _Said, roles: Roles) -> Iterator[tuple[Sentence, Reading]]:
     for sentence in sentences(said.words.text):
-        if not _ELSEWHERE.search(" ".join(sentence.words)) and not is_even(sentence, sentence.mentions):
+        text = " ".join(sentence.words)
+        if not (_ELSEWHERE.search(text) or _BESIDE.search(text) or is_even(sentence, sentence.mentions)):
             for each in readings(sentence, tuple(roles.sign)):
                 yield sentence, each
-
-
-# By the name.
 
 
 def _by_name(view: ClassView) -> Iterator[Advice]:
@@ -206,9 +209,6 @@ def _announced(said: _Said, firm: bool) -> Iterator[tuple[Sentence, Mention]]:
                 yield sentence, mention
             if mention.limb == "way" and ((is_name and firm) or (announcing and on)):
                 yield sentence, mention
-
-
-# By both passes, and by the twin.
 
 
 def _by_both_passes(view: ClassView) -> Iterator[Advice]:
@@ -248,7 +248,7 @@ def _stays(found: Unchanged) -> str:
 
 
 def _twins(view: ClassView) -> Iterator[tuple[int, int]]:
-    """The steps that are the two sides of one thing: by `both sides`, or by the same pose with the other side nearby."""
+    """The steps that are the two sides of one thing: by `both sides`, or by one pose done on both sides nearby."""
     waiting: dict[tuple[str, str], int] = {}
     for number, step in enumerate(view.steps.steps):
         if step.side is None:

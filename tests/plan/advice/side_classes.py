@@ -24,9 +24,17 @@ def items(name: str) -> list[Item]:
         return list(YAML(typ="safe").load(file))
 
 
+def convention() -> dict[str, list[str]]:
+    """The poses by what `<side>` means in them."""
+    with (SIDES / "convention.yaml").open(encoding="utf-8") as file:
+        return dict(YAML(typ="safe").load(file))
+
+
 def shown(item: Item) -> str:
     """An item in one line, for the name of a test."""
-    return " / ".join(str(item[key]) for key in ("pose", "side", "before", "name", "both", "words", "other") if key in item)
+    return " / ".join(
+        str(item[key]) for key in ("pose", "side", "before", "name", "both", "words", "other") if key in item
+    )
 
 
 def view_of(text: str) -> ClassView:
@@ -48,8 +56,10 @@ def classes(item: Item) -> Iterator[str]:
     elif "other" in item:
         cues = [(item["words"], "first side"), (item["other"], "second side")]
         yield _in_both_sides(item, "", cues)
-        yield _head() + _step(item, "  ", item["side"], [(item["words"], "")]) + _step(
-            item, "  ", _other(item["side"]), [(item["other"], "")]
+        yield (
+            _head()
+            + _step(item, "  ", item["side"], [(item["words"], "")])
+            + _step(item, "  ", _other(item["side"]), [(item["other"], "")])
         )
     else:
         side = None if item["side"] == "none" else item["side"]
@@ -80,7 +90,11 @@ def _step(item: Item, indent: str, side: str | None, cues: list[tuple[str, str]]
         return f"{indent}- inhale: {json.dumps(cues[0][0])}\n{pose}"
     if kind == "talk":
         return f"{indent}- say: {json.dumps(cues[0][0])}\n"
-    head = {"pose": f"- pose: {json.dumps(item.get('pose'))}", "rest": "- rest: 8 breaths", "breathing": "- breathing: 5-5"}
+    head = {
+        "pose": f"- pose: {json.dumps(item.get('pose'))}",
+        "rest": "- rest: 8 breaths",
+        "breathing": "- breathing: 5-5",
+    }
     lines = [head[kind]]
     if kind == "rest":
         lines.append(f"  pose: {json.dumps(item['pose'])}")
