@@ -17,7 +17,7 @@ from guide.sequence.model import Sequence
 from guide.sequence.steps import Steps
 
 if TYPE_CHECKING:
-    from guide.plan.timeline import Timeline
+    from guide.plan.timeline import Note, Timeline
     from guide.sequence.reader import Read
     from guide.sound.palette import Palette
     from guide.voice.prepare import Spoken
@@ -133,7 +133,21 @@ def make_ready(file: str, choice: VoiceChoice, slot_ms: int | None = None) -> Re
     word_ms = spoken.lengths_ms()
     timeline = fitted.told(plan(fitted.steps, word_ms, sound_ms))
     prove(fitted.steps, timeline, word_ms)
+    timeline = replace(timeline, notes=(*timeline.notes, *_unknown_poses(sequence, fitted.steps, timeline)))
     return ReadyClass(sequence, fitted.steps, spoken, palette, timeline)
+
+
+def _unknown_poses(sequence: Sequence, steps: Steps, timeline: "Timeline") -> "Iterator[Note]":
+    """A note for each pose that the library does not know: it gets no words, and its name may only be misspelt."""
+    from guide.plan.advice import unknown_pose
+    from guide.plan.advice.rules import advise
+    from guide.plan.advice.view import ClassView
+    from guide.plan.timeline import Note
+    from guide.sequence.expand import library_of
+
+    for advice in advise(ClassView(sequence, steps, timeline, library_of(sequence))):
+        if advice.rule == unknown_pose.NAME:
+            yield Note(advice.place, f"{advice.what} ({advice.fix})")
 
 
 def _sound_names(steps: Steps) -> list[str]:

@@ -101,6 +101,20 @@ def test_plan_prints_the_class_as_a_table() -> None:
     assert "Stand tall." in result.stdout
 
 
+def test_plan_tells_of_a_pose_that_the_library_does_not_know() -> None:
+    shown = guide("plan", class_file("title: Short\nclass:\n  - pose: piegon\n    say: none\n")).stdout
+    assert "short.yaml:3:5: the library does not know “piegon” (did you mean “pigeon”?" in " ".join(shown.split())
+
+
+def test_a_slot_on_the_command_line_goes_before_the_files() -> None:
+    text = "title: Short\nslot: 2 min\nclass:\n  - rest: 30 s to 5 min\n"
+    ended = guide("plan", "--slot", "1:30", class_file(text)).stdout
+    assert re.search(r"^ *1:30  end: 1 step, 0 cues, ease [+-]0\.\d\d$", ended, re.MULTILINE), ended
+    refused = guide("plan", "--slot", "90", class_file(text))
+    assert refused.exit_code == 2
+    assert "`90` does not say of what (write `90 s` or `90 min`)" in refused.stderr
+
+
 def test_plan_gives_the_timeline_to_programs() -> None:
     plan = json.loads(guide("plan", "--json", class_file()).stdout)
     assert plan["title"] == "Short"
