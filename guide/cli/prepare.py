@@ -71,11 +71,6 @@ def open_class(file: str) -> tuple[Sequence, Steps]:
     return found.sequence, found.steps
 
 
-def found_problems(file: str) -> tuple[Problem, ...]:
-    """Every problem of a class file or a block file, those that only show when a class is expanded included."""
-    return look_into(file).problems
-
-
 def look_into(file: str) -> LookedInto:
     """What is in a class file or a block file, and everything that is wrong with it.
 

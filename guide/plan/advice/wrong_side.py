@@ -5,15 +5,15 @@ itself away, each from the class alone:
 
 1. *By the sentence*: "cross the right thigh over the right", "close the right nostril, breathe in through the right".
 2. *By the pose*: in warrior two on the left the left knee bends. Which side of a pose has which part is in
-   `side_roles`, how words say so in `side_patterns`; both follow the words of the pose library. Where teachers name a
+   `sides/roles`, how words say so in `sides/patterns`; both follow the words of the pose library. Where teachers name a
    pose by either side (tree, eagle), its words must only agree with each other. The moves and talks right before a pose
    count too; words with an "if", or of another pass, are left alone.
 3. *By the name*: "Warrior two, right side" on the left.
 4. *By both passes*: a side written out, and said on the right and on the left alike, is wrong on one of them.
 5. *By the twin*: where the words of the two sides are alike, each side in them changes over.
 
-It keeps quiet about sentences that are as true on either side ("right, then left": `side_sentences`), about what is no
-side at all ("right away", "two breaths left": `side_words`), and about the head in a twist, which teachers turn as they
+It keeps quiet about sentences that are as true on either side ("right, then left": `sides/sentences`), about what is no
+side at all ("right away", "two breaths left": `sides/words`), and about the head in a twist, which teachers turn as they
 like. It knows no grammar beyond clauses; what it does not understand it lets pass.
 """
 
@@ -22,13 +22,12 @@ from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from guide.plan.advice import side_roles
 from guide.plan.advice.facts import named, quoted
-from guide.plan.advice.side_patterns import Reading, readings
-from guide.plan.advice.side_roles import Roles
-from guide.plan.advice.side_sentences import contradiction, is_even
-from guide.plan.advice.side_twins import Unchanged, is_twin, unchanged
-from guide.plan.advice.side_words import Mention, Sentence, mentions, sentences, shown
+from guide.plan.advice.sides.patterns import Reading, readings
+from guide.plan.advice.sides.roles import COMMON, Roles, roles_in
+from guide.plan.advice.sides.sentences import contradiction, is_even
+from guide.plan.advice.sides.twins import Unchanged, is_twin, unchanged
+from guide.plan.advice.sides.words import Mention, Sentence, mentions, sentences, shown
 from guide.plan.advice.view import Advice, ClassView
 from guide.problem import Place
 from guide.sequence.steps import CueKind, Side, Step, StepKind, Words
@@ -100,7 +99,7 @@ def _by_sentence(view: ClassView) -> Iterator[Advice]:
 
 def _against_itself(sentence: Sentence) -> str:
     """Two readings that no pose can have together: who leans to the right reaches the left arm over."""
-    roles = Roles(side_roles.COMMON, firm=False)
+    roles = Roles(COMMON, firm=False)
     found = {roles.side_of_pose(each.role, each.side): each for each in readings(sentence, tuple(roles.sign))}
     if len(found) < 2:
         return ""
@@ -130,7 +129,7 @@ def _name_side(step: Step) -> str:
 
 def _roles(view: ClassView, step: Step) -> Roles:
     name = step.known or named(step)
-    return side_roles.roles_in(None if name is None else view.library.find(name))
+    return roles_in(None if name is None else view.library.find(name))
 
 
 def _not_of_this_side(view: ClassView, number: int, side: Side, roles: Roles) -> Iterator[Advice]:

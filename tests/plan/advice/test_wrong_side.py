@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 from side_classes import Item, advice_on, classes, convention, items, shown, view_of
 
-from guide.plan.advice.side_roles import roles_in
-from guide.plan.advice.side_words import mentions, mirrored
+from guide.plan.advice.sides.roles import roles_in
+from guide.plan.advice.sides.words import mentions, mirrored
 from guide.plan.advice.wrong_side import NAME, REASON, advise
 from guide.sequence.poses.library import shipped
 from guide.sequence.poses.names import folded

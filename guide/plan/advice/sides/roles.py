@@ -10,8 +10,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
-from guide.plan.advice.side_patterns import readings
-from guide.plan.advice.side_words import sentences
+from guide.plan.advice.sides.patterns import readings
+from guide.plan.advice.sides.words import sentences
 from guide.sequence.poses.pose import Pose
 from guide.sequence.steps import Side
 from guide.sequence.wording import put_side

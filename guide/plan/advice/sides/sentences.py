@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterator, Sequence
 
-from guide.plan.advice.side_words import Mention, Sentence, shown
+from guide.plan.advice.sides.words import Mention, Sentence, shown
 from guide.sequence.steps import Side
 
 #: Words that join two sides without saying that one does something to the other.

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
-from guide.plan.advice.side_words import Mention, Sentence
+from guide.plan.advice.sides.words import Mention, Sentence
 from guide.sequence.steps import Side
 
 _GROUPS = {

@@ -4,8 +4,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 
-from guide.plan.advice.side_sentences import is_even
-from guide.plan.advice.side_words import Mention, Sentence, sentences
+from guide.plan.advice.sides.sentences import is_even
+from guide.plan.advice.sides.words import Mention, Sentence, sentences
 
 #: From this likeness on, two sentences are the same one for the two sides (tried on the lists of the tests).
 ALIKE = 0.75

@@ -1,0 +1,1 @@
+"""What words say of left and right: for the rule of the wrong side."""
