@@ -12,9 +12,9 @@ itself away, each from the class alone:
 4. *By both passes*: a side written out, and said on the right and on the left alike, is wrong on one of them.
 5. *By the twin*: where the words of the two sides are alike, each side in them changes over.
 
-It keeps quiet about sentences that are as true on either side ("right, then left": `sides/sentences`), about what is no
-side at all ("right away", "two breaths left": `sides/words`), and about the head in a twist, which teachers turn as they
-like. It knows no grammar beyond clauses; what it does not understand it lets pass.
+It keeps quiet about sentences that are as true on either side ("right, then left": `sides/sentences`), about what is
+no side at all ("right away", "two breaths left": `sides/words`), and about the head in a twist, which teachers turn as
+they like. It knows no grammar beyond clauses; what it does not understand it lets pass.
 """
 
 import re
