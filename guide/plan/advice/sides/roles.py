@@ -23,6 +23,7 @@ COMMON = {"lean way": "+", "arm over": "-", "weight": "+"}
 _LUNGE = "+front"
 _WARRIOR = "+front +warrior"
 _BALANCE = "+lifted"
+_BALANCE_IN_FRONT = "-lifted"
 _TWIST = "+turned"
 
 _FIRM = {
@@ -72,14 +73,14 @@ _FIRM = {
 _LOOSE = {
     "tree": _BALANCE,
     "eagle": f"{_BALANCE} +eagle arms",
-    "warrior three": _BALANCE,
-    "half moon": _BALANCE,
-    "revolved half moon": _BALANCE,
+    "warrior three": _BALANCE_IN_FRONT,
+    "half moon": _BALANCE_IN_FRONT,
+    "revolved half moon": _BALANCE_IN_FRONT,
     "dancer": _BALANCE,
     "standing hand to big toe": _BALANCE,
     "standing knee hug": _BALANCE,
     "standing figure four": _BALANCE,
-    "standing split": _BALANCE,
+    "standing split": _BALANCE_IN_FRONT,
     "bird dog": "+leg back",
 }
 
