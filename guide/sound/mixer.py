@@ -121,22 +121,37 @@ def block(mix: Mix, first_frame: int, count: int) -> Single:
 def centre(mix: Mix, first_frame: int, count: int) -> Single:
     """The same frames as `block` in one channel, since all is heard in the middle: shape (count,)."""
     # Every sample is the sum of the same numbers in the same order, whatever block it falls in: rings by their start,
-    # turned down, then the words.
-    sound = np.zeros(count, np.float32)
-    inside = sound[max(0, -first_frame) : max(0, mix.length_frames - first_frame)]
-    first, last = max(0, first_frame), max(0, first_frame) + inside.size
+    # turned down, then the words, of which only one is said at a time.
+    return bells(mix, first_frame, count) + voice(mix, first_frame, count)
+
+
+def bells(mix: Mix, first_frame: int, count: int) -> Single:
+    """The chimes and bells alone, turned down under the words: shape (count,)."""
+    sound, inside, first = _inside(mix, first_frame, count)
     index = _first_at(mix.rings, first - mix.longest_ring)
-    while index < len(mix.rings) and mix.rings[index].start < last:
+    while index < len(mix.rings) and mix.rings[index].start < first + inside.size:
         _ring(inside, first, mix.rings[index])
         index += 1
     mix.dips.turn_down(inside, first)
+    return sound
+
+
+def voice(mix: Mix, first_frame: int, count: int) -> Single:
+    """The words alone: shape (count,)."""
+    sound, inside, first = _inside(mix, first_frame, count)
     index = _first_at(mix.cues, first - mix.longest_cue)
-    while index < len(mix.cues) and mix.cues[index].start < last:
+    while index < len(mix.cues) and mix.cues[index].start < first + inside.size:
         cue = mix.cues[index]
         if cue.start + cue.frames > first:
             _add(inside, cue.start - first, mix.clip(cue.words))
         index += 1
     return sound
+
+
+def _inside(mix: Mix, first_frame: int, count: int) -> tuple[Single, Single, int]:
+    """Silence of `count` frames, the part of it that lies inside the class, and the frame where that begins."""
+    sound = np.zeros(count, np.float32)
+    return sound, sound[max(0, -first_frame) : max(0, mix.length_frames - first_frame)], max(0, first_frame)
 
 
 def _first_at(events: tuple[Spoken, ...] | tuple[Struck, ...], frame: int) -> int:
