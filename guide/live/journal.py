@@ -1,0 +1,72 @@
+"""Where a class is, kept on disk while it runs, so that it can go on after a crash or a power cut."""
+
+import hashlib
+import json
+import os
+from dataclasses import asdict, dataclass
+from pathlib import Path
+
+from guide.problem import MachineTrouble
+
+#: Written at most so often: a class that goes on loses no more than this, and a memory card is not worn out.
+EVERY_S = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """A class under way: which file (by its path and the digest of its bytes), the step, and how far into the class.
+
+    `step` is an index into the steps of the class; the class goes on at the start of that step.
+    """
+
+    file: str
+    digest: str
+    step: int
+    position_ms: int
+
+
+def digest_of(raw: bytes) -> str:
+    """What tells one state of a file from another."""
+    return hashlib.sha256(raw).hexdigest()
+
+
+class Journal:
+    """Keeps one class in one small file, replaced as a whole, so that it is the old state or the new one."""
+
+    def __init__(self, path: Path) -> None:
+        self._path = path
+        self._written_s: float | None = None
+        self._last: Kept | None = None
+
+    def note(self, kept: Kept, now_s: float) -> None:
+        """Write where the class is, unless that was done within the last second; `now_s` is any steady clock.
+
+        Raises:
+            MachineTrouble: the file cannot be written.
+        """
+        if kept == self._last or (self._written_s is not None and now_s - self._written_s < EVERY_S):
+            return
+        beside = self._path.with_suffix(".new")
+        try:
+            self._path.parent.mkdir(parents=True, exist_ok=True)
+            with beside.open("w", encoding="utf-8") as file:
+                json.dump(asdict(kept), file)
+                file.flush()
+                os.fsync(file.fileno())
+            beside.replace(self._path)
+        except OSError as error:
+            raise MachineTrouble(f"{self._path}: where the class is cannot be kept ({error.strerror})") from error
+        self._last, self._written_s = kept, now_s
+
+    def clear(self) -> None:
+        """The class has ended: nothing is to be gone on with."""
+        self._path.unlink(missing_ok=True)
+
+
+def kept_in(path: Path) -> Kept | None:
+    """What the journal at `path` holds; None where there is none, or one that cannot be read."""
+    try:
+        found = json.loads(path.read_text(encoding="utf-8"))
+        return Kept(str(found["file"]), str(found["digest"]), int(found["step"]), int(found["position_ms"]))
+    except (OSError, ValueError, KeyError, TypeError):
+        return None

@@ -1,0 +1,177 @@
+"""The player: the sound card pulls, and hears the samples that a render would write, with every change faded.
+
+The device is the clock. `position` is the number of frames handed out; pause hands out silence and does not advance; a
+jump sets the number; a new plan is a new mix, swapped in at a number. Whatever was sounding fades out over the same
+frames over which the new sound fades in, so that a change never clicks, and what goes on as before is not heard to
+change at all.
+"""
+
+import threading
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from guide.sound import mixer
+from guide.sound.mixer import Mix
+from guide.units import frames_from_ms
+
+Single = NDArray[np.float32]
+
+#: How long a change takes: too short to be noticed, long enough not to click (at most 30 ms are promised).
+FADE_FRAMES = frames_from_ms(20)
+
+#: How long the sound takes to go at the end, when a class is ended before its time.
+LAST_FADE_FRAMES = frames_from_ms(400)
+
+#: The loudest and the softest that words or chimes can be asked to be, beside the usual.
+MOST_GAIN, LEAST_GAIN = 2.0, 0.0
+
+
+@dataclass(slots=True)
+class _Level:
+    """A gain on its way: from `now` to `goal`, by `step` a frame."""
+
+    now: float
+    goal: float
+    step: float = 0.0
+
+    def toward(self, goal: float, frames: int) -> None:
+        self.goal = goal
+        self.step = abs(goal - self.now) / frames
+
+    def over(self, count: int) -> Single | np.float32:
+        """The gain of each of the next frames, which it takes: one number where it does not change."""
+        if self.now == self.goal:
+            return np.float32(self.now)
+        way = self.step if self.goal > self.now else -self.step
+        gains = self.now + way * np.arange(1, count + 1)
+        gains = np.minimum(gains, self.goal) if way > 0 else np.maximum(gains, self.goal)
+        self.now = float(gains[-1])
+        return gains.astype(np.float32)
+
+
+@dataclass(slots=True)
+class _Run:
+    """A mix being played, from `frame` on, at a level that comes and goes."""
+
+    mix: Mix
+    frame: int
+    level: _Level = field(default_factory=lambda: _Level(0.0, 0.0))
+
+
+class Player:
+    """Plays a mix, obeying from any thread; `pull` is for the sound card's thread and never raises.
+
+    Positions are frames at 48 kHz. `trouble` is what went wrong in a pull, which then gave silence.
+    """
+
+    def __init__(self, mix: Mix, position: int = 0) -> None:
+        self._lock = threading.Lock()
+        self._run = _Run(mix, position, _Level(1.0, 1.0))
+        self._leaving: list[_Run] = []
+        self._paused = False
+        self._voice = _Level(1.0, 1.0)
+        self._bells = _Level(1.0, 1.0)
+        self.trouble: BaseException | None = None
+
+    @property
+    def position(self) -> int:
+        """The next frame of the class to be handed out."""
+        with self._lock:
+            return self._run.frame
+
+    @property
+    def is_paused(self) -> bool:
+        with self._lock:
+            return self._paused
+
+    @property
+    def is_over(self) -> bool:
+        """Whether all of the class has been handed out, and what was fading has gone."""
+        with self._lock:
+            return self._run.frame >= self._run.mix.length_frames and not self._leaving
+
+    def pull(self, frames: int) -> NDArray[np.float32]:
+        """The next frames, the same left and right: shape (frames, 2)."""
+        with self._lock:
+            try:
+                sound = self._next(frames)
+            except Exception as error:
+                self.trouble = error
+                sound = np.zeros(frames, np.float32)
+        return np.repeat(sound, 2).reshape(-1, 2)
+
+    def _next(self, frames: int) -> Single:
+        voice, bells = self._voice.over(frames), self._bells.over(frames)
+        sound = np.zeros(frames, np.float32) if self._paused else self._sound(self._run, frames, voice, bells)
+        for run in self._leaving:
+            sound = sound + self._sound(run, frames, voice, bells)
+        self._leaving = [run for run in self._leaving if run.level.now > 0]
+        return np.clip(sound, -1.0, 1.0)
+
+    @staticmethod
+    def _sound(run: _Run, frames: int, voice: Single | np.float32, bells: Single | np.float32) -> Single:
+        made = mixer.bells(run.mix, run.frame, frames) * bells + mixer.voice(run.mix, run.frame, frames) * voice
+        run.frame += frames
+        level = run.level.over(frames)
+        return made * level
+
+    def pause(self) -> None:
+        """Fall silent; the position stays where the pause began."""
+        with self._lock:
+            if not self._paused:
+                self._leave(FADE_FRAMES)
+                self._paused = True
+
+    def go_on(self) -> None:
+        with self._lock:
+            if self._paused:
+                self._paused = False
+                self._run.level = _Level(0.0, 0.0)
+                self._run.level.toward(1.0, FADE_FRAMES)
+
+    def jump(self, position: int) -> None:
+        """Go on from another frame of the same mix."""
+        with self._lock:
+            self._swap(self._run.mix, position)
+
+    def swap(self, mix: Mix, position: int) -> None:
+        """Go on with another mix, from a frame of it."""
+        with self._lock:
+            self._swap(mix, position)
+
+    def _swap(self, mix: Mix, position: int) -> None:
+        if self._paused:
+            self._run = _Run(mix, position)
+            return
+        self._leave(FADE_FRAMES)
+        self._run = _Run(mix, position)
+        self._run.level.toward(1.0, FADE_FRAMES)
+
+    def _leave(self, frames: int) -> None:
+        """Let what sounds now fade, from the level that it has."""
+        if not self._paused:
+            leaving = _Run(self._run.mix, self._run.frame, _Level(self._run.level.now, self._run.level.now))
+            leaving.level.toward(0.0, frames)
+            self._leaving.append(leaving)
+
+    def set_gains(self, voice: float, bells: float) -> None:
+        """How loud words and chimes are, as factors; 1 is as rendered.
+
+        Raises:
+            ValueError: for a factor outside `LEAST_GAIN` to `MOST_GAIN`.
+        """
+        for gain in (voice, bells):
+            if not LEAST_GAIN <= gain <= MOST_GAIN:
+                raise ValueError(f"a gain is {LEAST_GAIN} to {MOST_GAIN}, not {gain}")
+        with self._lock:
+            self._voice.toward(voice, FADE_FRAMES)
+            self._bells.toward(bells, FADE_FRAMES)
+
+    def end(self) -> None:
+        """Fade out and be over."""
+        with self._lock:
+            self._leave(LAST_FADE_FRAMES)
+            self._run = _Run(self._run.mix, self._run.mix.length_frames, _Level(1.0, 1.0))
+            self._paused = False

@@ -1,0 +1,185 @@
+"""The player: the samples of a render when nobody interferes, and every order exact, faded and without a click."""
+
+import random
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from live_mixes import GRAIN, ramp, steady
+
+from guide.live.player import FADE_FRAMES, LAST_FADE_FRAMES, MOST_GAIN, Player
+from guide.sound.mixer import block
+from guide.units import frames_from_ms
+
+SECOND = frames_from_ms(1000)
+
+
+def left(player: Player, frames: int) -> np.ndarray:
+    return player.pull(frames)[:, 0]
+
+
+@given(sizes=st.lists(st.integers(1, 5000), min_size=1, max_size=30), start=st.integers(0, 30_000))
+@settings(deadline=None, max_examples=50)
+def test_without_orders_the_samples_are_those_of_a_render_whatever_the_device_asks_for(
+    sizes: list[int], start: int
+) -> None:
+    mix = ramp(40_000)
+    player = Player(mix, start)
+    heard = np.concatenate([player.pull(size) for size in sizes])
+    assert np.array_equal(heard, block(mix, start, sum(sizes)))
+    assert player.position == start + sum(sizes)
+
+
+def test_it_is_over_when_every_frame_has_been_handed_out_and_then_there_is_silence() -> None:
+    player = Player(ramp(1000))
+    left(player, 999)
+    assert not player.is_over
+    left(player, 1)
+    assert player.is_over
+    assert not left(player, 100).any()
+
+
+def test_a_pause_fades_holds_its_place_and_goes_on_from_it() -> None:
+    player = Player(ramp(10 * SECOND))
+    left(player, SECOND)
+    player.pause()
+    going = left(player, 2 * FADE_FRAMES)
+    assert going[0] > 0.1 and not going[FADE_FRAMES:].any()
+    assert (np.diff(going) < GRAIN).all()
+    assert player.position == SECOND
+    assert not left(player, SECOND).any()
+    player.go_on()
+    coming = left(player, 2 * FADE_FRAMES)
+    assert coming[0] < 0.001 and (np.diff(coming[:FADE_FRAMES]) > 0).all()
+    assert np.array_equal(coming[FADE_FRAMES:], block(ramp(10 * SECOND), SECOND + FADE_FRAMES, FADE_FRAMES)[:, 0])
+    assert player.position == SECOND + 2 * FADE_FRAMES
+
+
+def test_a_second_pause_and_a_second_going_on_change_nothing() -> None:
+    player = Player(steady(SECOND, 0.5))
+    player.go_on()
+    assert left(player, 10)[0] == 0.5
+    player.pause()
+    player.pause()
+    left(player, FADE_FRAMES)
+    assert player.is_paused and not left(player, 10).any()
+
+
+def test_a_jump_goes_on_from_exactly_that_frame() -> None:
+    mix = ramp(10 * SECOND)
+    player = Player(mix)
+    left(player, 100)
+    player.jump(5 * SECOND)
+    left(player, FADE_FRAMES)
+    assert np.array_equal(left(player, 500), block(mix, 5 * SECOND + FADE_FRAMES, 500)[:, 0])
+
+
+def test_a_jump_while_paused_stays_silent_and_is_heard_on_going_on() -> None:
+    mix = ramp(10 * SECOND)
+    player = Player(mix)
+    player.pause()
+    left(player, FADE_FRAMES)
+    player.jump(3 * SECOND)
+    assert not left(player, 1000).any()
+    player.go_on()
+    left(player, FADE_FRAMES)
+    assert np.array_equal(left(player, 10), block(mix, 3 * SECOND + FADE_FRAMES, 10)[:, 0])
+
+
+def test_a_new_plan_that_sounds_the_same_here_is_not_heard_to_come_in() -> None:
+    """The fades add up to one at every frame."""
+    player = Player(steady(SECOND, 0.5))
+    left(player, 1000)
+    player.swap(steady(2 * SECOND, 0.5), 1000)
+    assert np.allclose(left(player, 2 * FADE_FRAMES), 0.5, atol=1e-6)
+
+
+def test_no_change_steps_further_than_its_fade_allows() -> None:
+    player = Player(steady(60 * SECOND, 0.5))
+    draw = random.Random(4)
+    changes = (
+        player.pause,
+        player.go_on,
+        lambda: player.jump(draw.randrange(50 * SECOND)),
+        lambda: player.set_gains(draw.uniform(0, 2), 1.0),
+        lambda: player.swap(steady(60 * SECOND, -0.5), draw.randrange(50 * SECOND)),
+        lambda: player.swap(steady(60 * SECOND, 0.5), draw.randrange(50 * SECOND)),
+    )
+    heard = []
+    for _ in range(300):
+        heard.append(left(player, draw.randrange(1, 3000)))
+        draw.choice(changes)()
+    steps = np.abs(np.diff(np.concatenate(heard)))
+    # The loudest that can be heard at once is both ends of a fade at twice the gain, and clipped at 1.
+    assert steps.max() <= 4 * MOST_GAIN / FADE_FRAMES
+
+
+def test_gains_come_gradually_and_are_exact_when_they_are_there() -> None:
+    player = Player(steady(10 * SECOND, 0.25))
+    player.set_gains(voice=2.0, bells=1.0)
+    coming = left(player, FADE_FRAMES)
+    assert (np.diff(coming) > 0).all()
+    assert (left(player, 100) == 0.5).all()
+
+
+@pytest.mark.parametrize("gain", [-0.1, MOST_GAIN + 0.1])
+def test_a_gain_out_of_reach_is_a_mistake_of_the_caller(gain: float) -> None:
+    with pytest.raises(ValueError, match="a gain is"):
+        Player(ramp(10)).set_gains(gain, 1.0)
+
+
+def test_an_end_before_its_time_fades_and_is_over() -> None:
+    player = Player(steady(60 * SECOND, 0.5))
+    left(player, 1000)
+    player.end()
+    going = left(player, LAST_FADE_FRAMES + 10)
+    assert 0.49 < going[0] <= 0.5 and not going[-10:].any()
+    assert np.abs(np.diff(going)).max() < 0.001
+    assert player.is_over
+
+
+def test_what_goes_wrong_in_a_pull_is_kept_and_gives_silence() -> None:
+    mix = ramp(1000)
+
+    def broken(words: str) -> np.ndarray:
+        raise OSError("the disk is gone")
+
+    import dataclasses
+
+    player = Player(dataclasses.replace(mix, clip=broken))
+    assert not left(player, 10).any()
+    assert str(player.trouble) == "the disk is gone"
+
+
+def test_two_thousand_orders_lose_no_frame_and_double_none() -> None:
+    """A plain model keeps the place: whatever is heard at full level is the frame that the model expects."""
+    mix = ramp(30 * SECOND)
+    player, draw = Player(mix), random.Random(20)
+    place, paused, clean = 0, False, 0
+    for _ in range(2000):
+        count = draw.randrange(1, 4000)
+        sound = left(player, count)
+        if paused:
+            assert not sound[clean:].any()
+        else:
+            expected = block(mix, place, count)[:, 0]
+            assert np.array_equal(sound[clean:], expected[clean:])
+            place += count
+        clean = max(0, clean - count)
+        assert player.position == place
+        match draw.choice(["pause", "go on", "jump", "swap", "none", "none"]):
+            case "pause" if not paused:
+                player.pause()
+                paused, clean = True, FADE_FRAMES
+            case "go on" if paused:
+                player.go_on()
+                paused, clean = False, FADE_FRAMES
+            case "jump":
+                place = draw.randrange(20 * SECOND)
+                player.jump(place)
+                clean = FADE_FRAMES
+            case "swap":
+                place = draw.randrange(20 * SECOND)
+                player.swap(mix, place)
+                clean = FADE_FRAMES

@@ -1,0 +1,54 @@
+"""What really happened: written as it happens, read back whole, and shown."""
+
+from pathlib import Path
+
+import pytest
+
+from guide.live.record import Asked, Began, Record, read, text
+from guide.problem import MachineTrouble
+
+EVENTS = (
+    Began(0, "Easy seat", None, 5000, 5000),
+    Asked("longer", 30_000, "easy seat: 7 breaths"),
+    Began(1, "Tree", "right", 60_000, 68_250),
+    Asked("quieter", 70_000, ""),
+)
+
+
+def written(path: Path) -> Path:
+    record = Record(path)
+    for event in EVENTS:
+        record.add(event)
+    record.close()
+    return path
+
+
+def test_events_are_read_back_as_they_were_added(tmp_path: Path) -> None:
+    assert read(written(tmp_path / "logs" / "one.jsonl")) == EVENTS
+
+
+def test_each_event_is_on_disk_as_soon_as_it_has_happened(tmp_path: Path) -> None:
+    record = Record(tmp_path / "one.jsonl")
+    for number, event in enumerate(EVENTS, start=1):
+        record.add(event)
+        assert read(tmp_path / "one.jsonl") == EVENTS[:number]
+
+
+def test_a_line_that_was_cut_off_is_left_out(tmp_path: Path) -> None:
+    path = written(tmp_path / "one.jsonl")
+    path.write_text(path.read_text()[:-20])
+    assert read(path) == EVENTS[:-1]
+
+
+def test_it_reads_as_a_teacher_would_tell_it() -> None:
+    assert text(EVENTS) == (
+        "   0:05  Easy seat (+0.0 s)\n"
+        "   0:30  longer: easy seat: 7 breaths\n"
+        "   1:08  Tree, right (+8.2 s)\n"
+        "   1:10  quieter\n"
+    )
+
+
+def test_a_record_that_is_not_there_is_told(tmp_path: Path) -> None:
+    with pytest.raises(MachineTrouble, match="cannot be read"):
+        read(tmp_path / "none.jsonl")
