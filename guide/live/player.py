@@ -45,7 +45,7 @@ class _Level:
         if self.now == self.goal:
             return np.float32(self.now)
         way = self.step if self.goal > self.now else -self.step
-        gains = self.now + way * np.arange(1, count + 1)
+        gains: NDArray[np.float64] = self.now + way * np.arange(1, count + 1)
         gains = np.minimum(gains, self.goal) if way > 0 else np.maximum(gains, self.goal)
         self.now = float(gains[-1])
         return gains.astype(np.float32)
