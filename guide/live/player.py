@@ -45,10 +45,10 @@ class _Level:
         if self.now == self.goal:
             return np.float32(self.now)
         way = self.step if self.goal > self.now else -self.step
-        gains: NDArray[np.float64] = self.now + way * np.arange(1, count + 1)
-        gains = np.minimum(gains, self.goal) if way > 0 else np.maximum(gains, self.goal)
-        self.now = float(gains[-1])
-        return gains.astype(np.float32)
+        gains = self.now + way * np.arange(1, count + 1)
+        bounded: Single = np.clip(gains, min(self.now, self.goal), max(self.now, self.goal)).astype(np.float32)
+        self.now = self.goal if abs(self.goal - self.now) <= self.step * count else float(bounded[-1])
+        return bounded
 
 
 @dataclass(slots=True)
