@@ -74,8 +74,17 @@ class Mix:
     longest_ring: int
 
 
-def prepare(timeline: Timeline, clips: Clips, palette: Palette, target_lufs: float = -18.0) -> Mix:
+def prepare(
+    timeline: Timeline,
+    clips: Clips,
+    palette: Palette,
+    target_lufs: float = -18.0,
+    settled: levels.Levels | None = None,
+) -> Mix:
     """Set every level of the class so that as a whole it measures `target_lufs`, without touching a sample.
+
+    With `settled`, the `predicted` of another mix, the levels are those: a class that is changed while it runs stays as
+    loud as it was.
 
     Raises ValueError for a clip that is longer than the time the plan has for it.
     """
@@ -87,12 +96,13 @@ def prepare(timeline: Timeline, clips: Clips, palette: Palette, target_lufs: flo
         if (measures(words).peaks.size - 1) * STEP_MS >= length_ms:
             raise ValueError(f"the clip of {words!r} is longer than the {length_ms} ms planned for it")
     down = dips.from_plan(timeline.dips)
-    bells = levels.bells_of(timeline.rings, palette, down, timeline.length_ms)
-    settled = levels.settle(timeline.cues, measures, bells, target_lufs)
+    if settled is None:
+        bells = levels.bells_of(timeline.rings, palette, down, timeline.length_ms)
+        settled = levels.settle(timeline.cues, measures, bells, target_lufs)
+    gain, ceiling = settled.voice, settled.voice_ceiling
 
     def clip(words: str) -> Single:
-        scaled = clips[words] * np.float32(settled.voice / FULL_SCALE)
-        return limiter.limited(scaled, measures(words), settled.voice_ceiling / settled.voice)
+        return limiter.limited(clips[words] * np.float32(gain / FULL_SCALE), measures(words), ceiling / gain)
 
     cues = tuple(Spoken(frames_from_ms(c.start_ms), frames_from_ms(c.length_ms), c.words) for c in timeline.cues)
     rings = _struck(timeline.rings, palette, settled.bells)
