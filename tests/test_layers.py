@@ -17,7 +17,8 @@ MAY_IMPORT = {
     "voice": {"units", "problem"},
     "sound": {"plan.timeline", "sequence.sounds", "sequence.steps", "units", "problem"},
     "out": {"plan", "sound", "sequence.poses", "sequence.steps", "units", "problem"},
-    "cli": {"sequence", "plan", "voice", "sound", "out", "units", "problem", "cli"},
+    "live": {"plan", "sound", "sequence.steps", "units", "problem"},
+    "cli": {"live", "sequence", "plan", "voice", "sound", "out", "units", "problem", "cli"},
 }
 
 #: Libraries too heavy for the parts that stay pure.

@@ -13,6 +13,7 @@ COMMANDS = {
     "new": ("guide.cli.new", "Start a class file that is ready to be changed."),
     "check": ("guide.cli.check", "Find what is wrong in class files, and say what to write."),
     "plan": ("guide.cli.plan", "Show how a class will run, minute by minute."),
+    "play": ("guide.cli.play", "Lead a class aloud, and do as you ask with one key."),
     "render": ("guide.cli.render", "Make the sound file of a class, with its captions."),
     "poses": ("guide.cli.poses", "Search the pose library, and show what it knows of a pose."),
     "voices": ("guide.cli.voices", "List the voices of this machine, or hear one."),

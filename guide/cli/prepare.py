@@ -1,7 +1,7 @@
 """From the name of a class file to its proven timeline: the one road that every command takes."""
 
 import sys
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from linecache import getline
@@ -53,6 +53,7 @@ class ReadyClass:
     steps: Steps
     spoken: "Spoken"
     palette: "Palette"
+    sound_ms: Mapping[str, int]
     timeline: "Timeline"
 
 
@@ -129,7 +130,7 @@ def make_ready(file: str, choice: VoiceChoice, slot_ms: int | None = None) -> Re
     timeline = fitted.told(plan(fitted.steps, word_ms, sound_ms))
     prove(fitted.steps, timeline, word_ms)
     timeline = replace(timeline, notes=(*timeline.notes, *_unknown_poses(sequence, fitted.steps, timeline)))
-    return ReadyClass(sequence, fitted.steps, spoken, palette, timeline)
+    return ReadyClass(sequence, fitted.steps, spoken, palette, sound_ms, timeline)
 
 
 def _unknown_poses(sequence: Sequence, steps: Steps, timeline: "Timeline") -> "Iterator[Note]":

@@ -1,0 +1,206 @@
+"""A class led with a device of the test's own, which pulls when the test says so."""
+
+import random
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import numpy as np
+import pytest
+from live_courses import course
+from live_mixes import ramp
+
+from guide.live import leading as leading_module
+from guide.live.course import Course
+from guide.live.journal import Journal, Kept, kept_in
+from guide.live.leading import Leading, Scene
+from guide.live.orders import Order
+from guide.live.plain import KEYS, lead
+from guide.live.record import Asked, Began, Record, read
+from guide.plan.timeline import Timeline
+from guide.problem import MachineTrouble
+from guide.sound.mixer import Mix
+from guide.units import frames_from_ms
+
+CLASS = """
+  - pose: mountain
+    hold: 5 breaths
+    say: none
+  - both sides:
+      - pose: tree
+        hold: 4 to 6 breaths
+        say: none
+  - rest: 2 to 4 min
+"""
+
+
+class Device:
+    """Opens when there is a device, and pulls what the test asks for."""
+
+    name = "test"
+    latency_ms = 0
+    there = True
+
+    def __init__(self) -> None:
+        self.pull: Callable[[int], np.ndarray] | None = None
+        self.alive = False
+
+    def open(self, pull: Callable[[int], np.ndarray], asked: str | None) -> "Device":
+        if not self.there:
+            raise MachineTrouble("no device")
+        self.pull, self.alive = pull, True
+        return self
+
+    def stop(self) -> None:
+        self.alive = False
+
+    def play(self, ms: int) -> np.ndarray:
+        assert self.pull is not None
+        return self.pull(frames_from_ms(ms))
+
+
+@pytest.fixture
+def device(monkeypatch: pytest.MonkeyPatch) -> Device:
+    made = Device()
+    monkeypatch.setattr(leading_module, "opened", made.open)
+    return made
+
+
+def remix(timeline: Timeline) -> Mix:
+    return ramp(frames_from_ms(timeline.length_ms))
+
+
+def led(device: Device, made: Course | None = None, **more: object) -> Leading:
+    made_leading = Leading(made or course(CLASS), remix, **more)  # type: ignore[arg-type]
+    made_leading.start()
+    return made_leading
+
+
+def test_a_class_is_where_the_device_has_pulled_it_to(device: Device) -> None:
+    leading = led(device)
+    device.play(12_345)
+    assert leading.at_ms == 12_345
+    assert leading.scene().where.title == "mountain"
+
+
+def test_a_jump_is_heard_at_once_and_shown(device: Device) -> None:
+    leading = led(device)
+    device.play(10_000)
+    leading.order(Order.NEXT)
+    assert (leading.scene().where.title, leading.scene().where.side) == ("tree", "right")
+    assert leading.scene().told == "tree, right"
+    device.play(1000)
+    assert leading.scene().where.title == "tree"
+
+
+def test_a_hold_that_is_kept_until_told_otherwise_grows_by_itself(device: Device) -> None:
+    leading = led(device)
+    first = leading.scene().where.breaths
+    leading.order(Order.STAY)
+    for _ in range(20):
+        device.play(4000)
+        leading.tick()
+    assert leading.scene().where.title == "mountain"
+    assert leading.scene().where.breaths > first
+    leading.order(Order.STAY)
+    for _ in range(4):
+        device.play(4000)
+        leading.tick()
+    assert leading.scene().where.title == "tree"
+
+
+def test_a_pause_stands_still_and_an_order_meanwhile_waits_for_going_on(device: Device) -> None:
+    leading = led(device)
+    device.play(10_000)
+    leading.order(Order.PAUSE)
+    device.play(5000)
+    assert leading.at_ms == 10_000 and leading.scene().is_paused
+    leading.order(Order.LONGER)
+    leading.order(Order.PAUSE)
+    device.play(1000)
+    assert leading.at_ms == 11_000 and not leading.scene().is_paused
+
+
+def test_a_device_that_goes_is_opened_again_and_the_class_goes_on_where_it_was(device: Device) -> None:
+    leading = led(device)
+    device.play(10_000)
+    device.alive, device.there = False, False
+    leading.tick()
+    assert leading.scene().sound_lost
+    device.there = True
+    leading._tried_s = 0.0
+    leading.tick()
+    assert not leading.scene().sound_lost and leading.scene().told == "the sound is back"
+    device.play(1000)
+    assert leading.at_ms == 11_000
+
+
+def test_the_end_is_kept_after_every_order(device: Device) -> None:
+    made = course(CLASS)
+    leading = led(device, made, ends_in_ms=made.timeline.length_ms)
+    device.play(20_000)
+    leading.order(Order.LONGER)
+    left_ms = leading.scene().where.left_ms
+    # The device of the test has pulled twenty seconds in no time, so that much is still to be filled.
+    assert abs(left_ms - made.timeline.length_ms) < 1500
+
+
+def test_what_happens_is_written_down_and_where_the_class_is_is_kept(device: Device, tmp_path: Path) -> None:
+    def noted(now: object) -> Kept:
+        return Kept("class.yaml", "0", now.step, now.at_ms)  # type: ignore[attr-defined]
+
+    leading = led(device, journal=noted, kept=Journal(tmp_path / "live.json"), record=Record(tmp_path / "log.jsonl"))
+    device.play(10_000)
+    leading.tick()
+    leading.order(Order.NEXT)
+    leading.tick()
+    leading.stop()
+    events = read(tmp_path / "log.jsonl")
+    assert [type(event) for event in events] == [Began, Asked, Began]
+    assert kept_in(tmp_path / "live.json") == Kept("class.yaml", "0", 0, 10_000)
+
+
+def test_two_hundred_random_orders_leave_a_class_that_can_be_led_to_its_end(device: Device) -> None:
+    leading, draw = led(device), random.Random(7)
+    orders = [order for order in Order if order is not Order.QUIT]
+    for _ in range(200):
+        device.play(draw.randrange(10, 8000))
+        leading.order(draw.choice(orders))
+        leading.tick()
+    if leading.scene().is_paused:
+        leading.order(Order.PAUSE)
+    leading._staying = False
+    device.play(leading.scene().where.left_ms + 1000)
+    assert leading.scene().is_over
+
+
+def played(device: Device, leading: Leading, keys: Iterator[str]) -> list[str]:
+    lines: list[str] = []
+
+    def next_key() -> str:
+        device.play(1000)
+        return next(keys, "")
+
+    lead(leading, lines.append, next_key)
+    return lines
+
+
+def test_a_line_is_shown_for_every_step_and_every_order(device: Device) -> None:
+    keys = iter(["", "", "\x1b[C", "", "", "v", "q"])
+    lines = played(device, led(device), keys)
+    assert lines[0].endswith("mountain, 5 breaths")
+    assert lines[1].endswith("tree, right, 5 breaths")
+    assert [line[9:] for line in lines[2:]] == ["(tree, right)", "(voice up)", "(ended)"]
+
+
+def test_a_key_held_down_is_one_order(device: Device) -> None:
+    lines = played(device, led(device), iter(["\x1b[A", "\x1b[A", "\x1b[A", "q"]))
+    assert [line for line in lines if "(mountain: " in line] == [lines[1]]
+
+
+def test_every_order_has_a_key_and_escape_has_none() -> None:
+    assert set(KEYS.values()) == set(Order)
+    assert "\x1b" not in KEYS
+
+
+def test_a_scene_is_a_fact(device: Device) -> None:
+    assert isinstance(led(device).scene(), Scene)
