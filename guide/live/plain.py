@@ -79,11 +79,12 @@ def lead(leading: Leading, write: Callable[[str], None], keys: Callable[[], str]
 def _lines(before: Scene | None, scene: Scene) -> Iterator[str]:
     now = scene.where
     moment = f"{clock(now.at_ms):>7}"
+    side = f", {now.side}" if now.side else ""
     if before is None or before.where.step != now.step:
-        side = f", {now.side}" if now.side else ""
         breaths = f", {now.breaths} breaths" if now.breaths > 1 else ""
         yield f"{moment}  {now.title}{side}{breaths}"
-    if scene.told and (before is None or scene.told != before.told):
+    is_news = scene.told and scene.told != f"{now.title}{side}"
+    if is_news and (before is None or scene.told != before.told):
         yield f"{moment}  ({scene.told})"
     if scene.sound_lost and not (before and before.sound_lost):
         yield f"{moment}  (the sound is gone; the class waits for it)"
