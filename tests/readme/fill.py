@@ -72,7 +72,13 @@ def filled(text: str, folder: Path, *, varying: bool) -> str:
 
 def workplace(folder: Path) -> Path:
     """A folder in which the README's commands find the shipped files, and may leave their own."""
-    for name in ("sequences", "sounds", "tests/readme/slips.yaml", "tests/readme/eager.yaml", "tests/readme/moment.yaml"):
+    for name in (
+        "sequences",
+        "sounds",
+        "tests/readme/slips.yaml",
+        "tests/readme/eager.yaml",
+        "tests/readme/moment.yaml",
+    ):
         (folder / Path(name).name).symlink_to(ROOT / name)
     return folder
 
