@@ -172,6 +172,7 @@ class Leading:
 
     def tick(self) -> None:
         """Keep the sound going, the end in reach, the hold held, and everything written down."""
+        self._player.fetch_ahead()
         with self._lock:
             self._keep_sound()
             if self._player.trouble is not None:

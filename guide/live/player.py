@@ -24,6 +24,9 @@ FADE_FRAMES = frames_from_ms(20)
 #: How long the sound takes to go at the end, when a class is ended before its time.
 LAST_FADE_FRAMES = frames_from_ms(400)
 
+#: Words that begin within this time are loaded ahead.
+AHEAD_FRAMES = frames_from_ms(4000)
+
 #: The loudest and the softest that words or chimes can be asked to be, beside the usual.
 MOST_GAIN, LEAST_GAIN = 2.0, 0.0
 
@@ -101,6 +104,12 @@ class Player:
                 self.trouble = error
                 sound = np.zeros(frames, np.float32)
         return np.repeat(sound, 2).reshape(-1, 2)
+
+    def fetch_ahead(self) -> None:
+        """Load the words that are said next, so that the sound card never waits for a disk. Not for its own thread."""
+        with self._lock:
+            mix, frame = self._run.mix, self._run.frame
+        mixer.fetch(mix, frame, AHEAD_FRAMES)
 
     def _next(self, frames: int) -> Single:
         voice, bells = self._voice.over(frames), self._bells.over(frames)

@@ -158,6 +158,14 @@ def voice(mix: Mix, first_frame: int, count: int) -> Single:
     return sound
 
 
+def fetch(mix: Mix, first_frame: int, count: int) -> None:
+    """Load the words that begin in these frames, so that mixing them will not have to wait."""
+    index = _first_at(mix.cues, first_frame)
+    while index < len(mix.cues) and mix.cues[index].start < first_frame + count:
+        mix.clip(mix.cues[index].words)
+        index += 1
+
+
 def _inside(mix: Mix, first_frame: int, count: int) -> tuple[Single, Single, int]:
     """Silence of `count` frames, the part of it that lies inside the class, and the frame where that begins."""
     sound = np.zeros(count, np.float32)

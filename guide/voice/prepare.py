@@ -1,6 +1,7 @@
 """All the words of a class, spoken once, measured, kept, and handed out when they are needed."""
 
 import os
+import threading
 from collections import OrderedDict
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import closing
@@ -116,14 +117,17 @@ class Spoken(Mapping[str, NDArray[np.int16]]):
         self._speaker = speaker
         self._held_bytes = held_bytes
         self._held: OrderedDict[str, NDArray[np.int16]] = OrderedDict()
+        self._lock = threading.Lock()
 
     def __getitem__(self, text: str) -> NDArray[np.int16]:
         line = self._lines[text]
-        pcm = self._held.pop(line.key, None)
-        self._held[line.key] = self._load(line) if pcm is None else pcm
-        while len(self._held) > 1 and self.held_bytes() > self._held_bytes:
-            self._held.popitem(last=False)
-        return self._held[line.key]
+        # Clips are asked for by the sound card's thread, and ahead of it by another.
+        with self._lock:
+            pcm = self._held.pop(line.key, None)
+            held = self._held[line.key] = self._load(line) if pcm is None else pcm
+            while len(self._held) > 1 and self.held_bytes() > self._held_bytes:
+                self._held.popitem(last=False)
+        return held
 
     def __iter__(self) -> Iterator[str]:
         return iter(self._lines)

@@ -1,5 +1,6 @@
 """The player: the samples of a render when nobody interferes, and every order exact, faded and without a click."""
 
+import dataclasses
 import random
 
 import numpy as np
@@ -8,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from live_mixes import GRAIN, ramp, steady
 
-from guide.live.player import FADE_FRAMES, LAST_FADE_FRAMES, MOST_GAIN, Player
-from guide.sound.mixer import block
+from guide.live.player import AHEAD_FRAMES, FADE_FRAMES, LAST_FADE_FRAMES, MOST_GAIN, Player
+from guide.sound.mixer import Spoken, block
 from guide.units import frames_from_ms
 
 SECOND = frames_from_ms(1000)
@@ -145,11 +146,23 @@ def test_what_goes_wrong_in_a_pull_is_kept_and_gives_silence() -> None:
     def broken(words: str) -> np.ndarray:
         raise OSError("the disk is gone")
 
-    import dataclasses
-
     player = Player(dataclasses.replace(mix, clip=broken))
     assert not left(player, 10).any()
     assert str(player.trouble) == "the disk is gone"
+
+
+def test_words_are_loaded_before_they_are_due() -> None:
+    asked: list[str] = []
+
+    def clip(words: str) -> np.ndarray:
+        asked.append(words)
+        return np.zeros(10, np.float32)
+
+    starts = (0, AHEAD_FRAMES - 1, AHEAD_FRAMES, 3 * AHEAD_FRAMES)
+    cues = tuple(Spoken(start, 10, str(start)) for start in starts)
+    mix = dataclasses.replace(ramp(4 * AHEAD_FRAMES), cues=cues, clip=clip, longest_cue=10)
+    Player(mix).fetch_ahead()
+    assert asked == ["0", str(AHEAD_FRAMES - 1)]
 
 
 def test_two_thousand_orders_lose_no_frame_and_double_none() -> None:
