@@ -23,6 +23,9 @@ if TYPE_CHECKING:
     from guide.plan.timeline import Timeline
     from guide.sound.mixer import Mix
 
+#: A hold that is counted aloud can grow by so many breaths while the class runs.
+SPARE_NUMBERS = 20
+
 OUTPUT_NAMES = ("miniaudio", "pipe", "silent")
 
 
@@ -61,7 +64,7 @@ def command(
     if file == STDIN:
         raise UnusableChoice("a class that is played needs a file of its own (standard input is for the keys)")
     ends_in_ms = _until(end_at) if end_at else None
-    ready = make_ready(file, VoiceChoice(voice, voice_rate), slot_ms)
+    ready = make_ready(file, VoiceChoice(voice, voice_rate), slot_ms, SPARE_NUMBERS)
     from guide.live.plain import lead, typed
 
     leading = _led(ready, file, resume, output, log, ends_in_ms)

@@ -104,8 +104,10 @@ def with_slot(steps: Steps, slot_ms: int | None) -> Steps:
     return steps if slot_ms is None else replace(steps, slot_ms=slot_ms)
 
 
-def make_ready(file: str, choice: VoiceChoice, slot_ms: int | None = None) -> ReadyClass:
+def make_ready(file: str, choice: VoiceChoice, slot_ms: int | None = None, spare_numbers: int = 0) -> ReadyClass:
     """Read, expand, speak, fit, plan and prove a class; `slot_ms` goes before the slot that the file gives.
+
+    Where breaths are counted aloud, so many numbers are spoken beyond those of the plan, for holds that may grow.
 
     Raises:
         GuideError: whatever is wrong with the file or the machine, said for a person.
@@ -125,7 +127,9 @@ def make_ready(file: str, choice: VoiceChoice, slot_ms: int | None = None) -> Re
     fitted = fit(steps, spoken.lengths_ms(), sound_ms)
     numbers = counted(fitted.steps, spoken.lengths_ms(), sound_ms)
     if numbers:
-        spoken = _speak(wanted | dict.fromkeys(numbers, sequence.place), sequence, choice)
+        highest = max((int(number) for number in numbers if number.isdigit()), default=0)
+        spare = map(str, range(highest + 1, highest + 1 + spare_numbers if highest else 0))
+        spoken = _speak(wanted | dict.fromkeys((*numbers, *spare), sequence.place), sequence, choice)
     word_ms = spoken.lengths_ms()
     timeline = fitted.told(plan(fitted.steps, word_ms, sound_ms))
     prove(fitted.steps, timeline, word_ms)

@@ -23,7 +23,7 @@ from guide.live.record import Asked, Began, Record
 from guide.live.turning import ordered
 from guide.live.where import Where, where
 from guide.plan.timeline import Timeline
-from guide.problem import MachineTrouble
+from guide.problem import GuideError, MachineTrouble
 from guide.sequence.steps import InBreaths
 from guide.sound.mixer import Mix
 from guide.units import frames_from_ms, ms_from_frames, whole_ms
@@ -118,10 +118,14 @@ class Leading:
         """Do as the teacher asks, at once."""
         with self._lock:
             at_ms = self.at_ms
-            turn = self._obeyed(order, at_ms)
-            if turn is not None:
-                self._turned(turn, at_ms)
-                self._keep_end()
+            try:
+                turn = self._obeyed(order, at_ms)
+                if turn is not None:
+                    self._turned(turn, at_ms)
+                    self._keep_end()
+            except (GuideError, KeyError):
+                # A plan that would break a promise, or needs a number that was never spoken: the class stays as it is.
+                self._told = f"{order.value}: that cannot be done here"
             self._write(Asked(order.value, self._real_ms(), self._told))
 
     def _obeyed(self, order: Order, at_ms: int) -> Turn | None:
@@ -201,8 +205,10 @@ class Leading:
             return
         longer_ms = span.held_ms - span.hold_ms + whole_ms(period_ms(span))
         more = in_breaths(span.breaths + 1, hold) if isinstance(hold, InBreaths) else in_time(longer_ms, hold)
-        turn = replanned(course, at_ms, self._told, steps=held(course, number, more))
-        self._turned(turn, at_ms)
+        try:
+            self._turned(replanned(course, at_ms, self._told, steps=held(course, number, more)), at_ms)
+        except (GuideError, KeyError):
+            self._staying, self._told = False, "it cannot be held any longer"
 
     def _keep_end(self) -> None:
         """Fit what is to come, where the class is to end at a moment of the day."""

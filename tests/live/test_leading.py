@@ -1,5 +1,6 @@
 """A class led with a device of the test's own, which pulls when the test says so."""
 
+import dataclasses
 import random
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -157,6 +158,21 @@ def test_what_happens_is_written_down_and_where_the_class_is_is_kept(device: Dev
     events = read(tmp_path / "log.jsonl")
     assert [type(event) for event in events] == [Began, Asked, Began]
     assert kept_in(tmp_path / "live.json") == Kept("class.yaml", "0", 0, 10_000)
+
+
+def test_a_number_that_was_never_spoken_leaves_the_class_as_it_is(device: Device) -> None:
+    made = course("  - pose: plank\n    hold: 3 breaths\n    count: voice\n    say: none\n")
+    spoken = {text: ms for text, ms in made.word_ms.items() if text in {"Plank.", "1", "2", "3"}}
+    leading = led(device, dataclasses.replace(made, word_ms=spoken))
+    device.play(10_000)
+    leading.order(Order.LONGER)
+    assert leading.scene().told == "longer: that cannot be done here"
+    assert leading.scene().where.breaths == 3
+    leading.order(Order.STAY)
+    for _ in range(40):
+        device.play(1000)
+        leading.tick()
+    assert leading.scene().is_over
 
 
 def test_two_hundred_random_orders_leave_a_class_that_can_be_led_to_its_end(device: Device) -> None:

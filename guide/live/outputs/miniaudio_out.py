@@ -1,6 +1,10 @@
 """miniaudio: finds the system's sound by itself, where its wheel exists."""
 
-from collections.abc import Generator
+import os
+import sys
+from collections.abc import Generator, Iterator
+from contextlib import contextmanager
+from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,18 +31,19 @@ class MiniaudioOutput:
         except ImportError as error:
             raise MachineTrouble("miniaudio is not installed (python -m pip install miniaudio)") from error
         try:
-            device = miniaudio.PlaybackDevice(
-                output_format=miniaudio.SampleFormat.FLOAT32,
-                nchannels=2,
-                sample_rate=RATE_HZ,
-                buffersize_msec=BUFFER_MS,
-                app_name="practice guide",
-            )
+            with _unheard():
+                device = miniaudio.PlaybackDevice(
+                    output_format=miniaudio.SampleFormat.FLOAT32,
+                    nchannels=2,
+                    sample_rate=RATE_HZ,
+                    buffersize_msec=BUFFER_MS,
+                    app_name="practice guide",
+                )
             pulled = _pulled(pull)
             next(pulled)
             device.start(pulled)
         except miniaudio.MiniaudioError as error:
-            raise MachineTrouble(f"miniaudio finds no device ({error})") from error
+            raise MachineTrouble("miniaudio finds no device") from error
         self._device = device
 
     def stop(self) -> None:
@@ -49,6 +54,23 @@ class MiniaudioOutput:
     @property
     def alive(self) -> bool:
         return self._device is not None
+
+
+@contextmanager
+def _unheard() -> Iterator[None]:
+    """Keeps what the system's sound library writes to standard error out of the terminal.
+
+    Where there is no device that is pages of it, around the one line that matters.
+    """
+    sys.stderr.flush()
+    kept = os.dup(2)
+    try:
+        with Path(os.devnull).open("wb") as nowhere:
+            os.dup2(nowhere.fileno(), 2)
+        yield
+    finally:
+        os.dup2(kept, 2)
+        os.close(kept)
 
 
 def _pulled(pull: Pull) -> Generator[NDArray[np.float32], int, None]:
