@@ -31,6 +31,9 @@ from guide.units import frames_from_ms, ms_from_frames, whole_ms
 #: A device that has not asked for sound for so long is gone, whatever it says (one stalls without a word).
 STALLED_S = 1.0
 
+#: A sound server may take so long to wake for the first time.
+WAKES_S = 4.0
+
 #: So often a device that is gone is tried again.
 RETRY_S = 0.5
 
@@ -94,7 +97,8 @@ class Leading:
             UnusableChoice: there is no such output.
             MachineTrouble: there is no sound to be had.
         """
-        self._began_s = self._pulled_s = time.monotonic()
+        self._began_s = time.monotonic()
+        self._pulled_s = self._began_s + WAKES_S
         self._output = opened(self._pull, self._asked_output)
         self._keep_end()
 
@@ -112,7 +116,9 @@ class Leading:
     def scene(self) -> Scene:
         with self._lock:
             now = where(self._course, min(self.at_ms, self._course.timeline.length_ms - 1))
-            return Scene(now, self._told, self._player.is_paused, self._lost, self._player.is_over)
+            # Without a device nothing can fade out any more.
+            is_over = self._player.is_over or (self._ended_ms is not None and self._lost)
+            return Scene(now, self._told, self._player.is_paused, self._lost, is_over)
 
     def order(self, order: Order) -> None:
         """Do as the teacher asks, at once."""
@@ -237,8 +243,7 @@ class Leading:
         except MachineTrouble:
             return
         self._pulled_s = time.monotonic()
-        if self._lost:
-            self._lost, self._told = False, "the sound is back"
+        self._lost = False
 
     def _real_ms(self) -> int:
         return int((time.monotonic() - self._began_s) * 1000)

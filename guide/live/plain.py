@@ -86,8 +86,9 @@ def _lines(before: Scene | None, scene: Scene) -> Iterator[str]:
     is_news = scene.told and scene.told != f"{now.title}{side}"
     if is_news and (before is None or scene.told != before.told):
         yield f"{moment}  ({scene.told})"
-    if scene.sound_lost and not (before and before.sound_lost):
-        yield f"{moment}  (the sound is gone; the class waits for it)"
+    was_lost = before is not None and before.sound_lost
+    if scene.sound_lost != was_lost:
+        yield f"{moment}  (the sound is {'gone; the class waits for it' if scene.sound_lost else 'back'})"
 
 
 @contextmanager

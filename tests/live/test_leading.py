@@ -130,7 +130,7 @@ def test_a_device_that_goes_is_opened_again_and_the_class_goes_on_where_it_was(d
     device.there = True
     leading._tried_s = 0.0
     leading.tick()
-    assert not leading.scene().sound_lost and leading.scene().told == "the sound is back"
+    assert not leading.scene().sound_lost
     device.play(1000)
     assert leading.at_ms == 11_000
 
@@ -206,6 +206,30 @@ def test_a_line_is_shown_for_every_step_and_every_order(device: Device) -> None:
     assert lines[0].endswith("mountain, 5 breaths")
     assert lines[1].endswith("tree, right, 5 breaths")
     assert [line[9:] for line in lines[2:]] == ["(voice up)", "(ended)"]
+
+
+def test_a_line_is_shown_when_the_sound_goes_and_when_it_is_back(device: Device) -> None:
+    leading = led(device)
+    turn = 0
+
+    def next_key() -> str:
+        nonlocal turn
+        turn += 1
+        leading._tried_s = 0.0
+        device.there = turn >= 3
+        if turn == 1:
+            device.alive = False
+        if device.alive:
+            device.play(1000)
+        return "q" if turn == 6 else ""
+
+    lines: list[str] = []
+    lead(leading, lines.append, next_key)
+    assert [line[9:] for line in lines[1:]] == [
+        "(the sound is gone; the class waits for it)",
+        "(the sound is back)",
+        "(ended)",
+    ]
 
 
 def test_a_key_held_down_is_one_order(device: Device) -> None:
