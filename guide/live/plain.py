@@ -22,7 +22,9 @@ KEYS: Mapping[str, Order] = {
     " ": Order.PAUSE,
     "\r": Order.PAUSE,
     "\n": Order.PAUSE,
+    # F5, as most terminals send it and as the Linux console does.
     "\x1b[15~": Order.PAUSE,
+    "\x1b[[E": Order.PAUSE,
     "\x1b[C": Order.NEXT,
     "\x1b[6~": Order.NEXT,
     "n": Order.NEXT,

@@ -13,7 +13,7 @@ from live_mixes import ramp
 from guide.live import leading as leading_module
 from guide.live.course import Course
 from guide.live.journal import Journal, Kept, kept_in
-from guide.live.leading import Leading, Scene
+from guide.live.leading import Leading
 from guide.live.orders import Order
 from guide.live.plain import KEYS, lead
 from guide.live.record import Asked, Began, Record, read
@@ -240,7 +240,3 @@ def test_a_key_held_down_is_one_order(device: Device) -> None:
 def test_every_order_has_a_key_and_escape_has_none() -> None:
     assert set(KEYS.values()) == set(Order)
     assert "\x1b" not in KEYS
-
-
-def test_a_scene_is_a_fact(device: Device) -> None:
-    assert isinstance(led(device).scene(), Scene)
