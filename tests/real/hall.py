@@ -55,13 +55,10 @@ class Hall:
         """Start the sound server and its sink; it returns when both take sound."""
         (self.folder / "run").mkdir(mode=0o700, exist_ok=True)
         unix = f"module-native-protocol-unix socket={self.folder}/run/sock auth-anonymous=1"
-        self._server = subprocess.Popen(
-            ["pulseaudio", "-n", "--daemonize=no", "--exit-idle-time=-1", "-L", unix, "-L", " ".join(_SINK)],
-            env={**self.environment, "HOME": str(self.folder)},
-            stdin=subprocess.DEVNULL,
-            stdout=subprocess.DEVNULL,
-            stderr=(self.folder / "server.log").open("ab"),
-        )
+        command = ["pulseaudio", "-n", "--daemonize=no", "--exit-idle-time=-1", "-L", unix, "-L", " ".join(_SINK)]
+        own = {**self.environment, "HOME": str(self.folder)}
+        with (self.folder / "server.log").open("ab") as log:
+            self._server = subprocess.Popen(command, env=own, stdin=subprocess.DEVNULL, stdout=log, stderr=log)
         until(lambda: self._asked("info").returncode == 0, "the sound server answers")
         self.warm()
 
