@@ -34,6 +34,9 @@ _USUAL = {"esc", "tab", "home", "end", "insert", "delete", "backspace", *KEYS, *
 #: Names of keys that there are, some of which are nearly another's.
 _KNOWN = frozenset(_USUAL) | frozenset(KERNEL.values()) | {"paste", "player", "pad gear down"}
 
+#: Names of keys of which there is any number.
+_OF_MANY = re.compile("button [0-9]+( long)?|bytes( [0-9a-f]{2})+|(ctrl|alt|shift|super) .+")
+
 
 @dataclass(frozen=True, slots=True)
 class Entry:
@@ -125,7 +128,9 @@ def _root(text: str, name: str) -> Any:
     try:
         return YAML(typ="safe", pure=True).compose(text)
     except YAMLError as error:
-        mark = getattr(error, "problem_mark", None)
+        # A key or a quote without its end is found where the next line is; what is wrong is where it began.
+        began = (getattr(error, "context", None) or "").startswith("while scanning")
+        mark = (began and getattr(error, "context_mark", None)) or getattr(error, "problem_mark", None)
         if mark is None:
             at = getattr(error, "position", 0)
             mark = StringMark(name, at, text.count("\n", 0, at), at - text.rfind("\n", 0, at) - 1, None, 0)
@@ -146,7 +151,8 @@ def _fault(key: Any, value: Any, before: Iterable[str]) -> tuple[Any, str, str] 
     known = key_as_written(key.value)
     if known in before:
         return key, f"`{known}` stands here twice", "keep one of them"
-    near = "" if known in _KNOWN else meant(known, [name for name in _USUAL if name[0] == known[:1]], 0.8)
+    is_known = known in _KNOWN or _OF_MANY.fullmatch(known)
+    near = "" if is_known else meant(known, [name for name in _USUAL if name[0] == known[:1]], 0.8)
     if near or not known:
         return key, f"there is no key `{key.value}`", near or "write one such as `page down`"
     if value.id != "scalar" or value.start_mark.index < key.end_mark.index or not value.value:
