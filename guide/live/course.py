@@ -1,13 +1,14 @@
 """The class under way, and what becomes of it when something is asked for: a new plan from here on, every time.
 
-All of this is pure: a course, an order and a moment go in, a course and a moment come out. What lies before the step
-under way keeps its lengths; the moment keeps its place in the hold under way; and every plan is proved by the checker.
+All of this is pure: a course, an order and a moment go in, a course and a moment come out. What has begun by the moment
+of an order is settled, and stays where it was (see `settling`); and every plan is proved by the checker.
 """
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from guide.live.settling import settled, unequal, unlike
 from guide.plan.checker import prove
 from guide.plan.scheduler import plan
 from guide.plan.timeline import Span, Timeline
@@ -15,6 +16,9 @@ from guide.sequence.steps import CueKind, InBreaths, InTime, Step, Steps, Words
 
 #: The words that are kept when fewer are asked for: what the pose is, and the breath that carries a move.
 FEW = (CueKind.NAME, CueKind.BREATH)
+
+#: What begins within this time of an order is settled too, so that the new plan never comes too late for it.
+LEAD_MS = 300
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +39,17 @@ class Course:
     def span_at(self, ms: int) -> Span:
         return self.timeline.spans[self.number_at(ms)]
 
+    def begun_at(self, ms: int) -> int:
+        """The last step that an order at a moment can no longer change as a whole: it has begun, or is about to."""
+        number, spans = self.number_at(ms), self.timeline.spans
+        while number + 1 < len(spans) and spans[number + 1].start_ms < ms + LEAD_MS:
+            number += 1
+        return number
+
+    def led(self, number: int) -> Step:
+        """A step as it is led: with all its words, or with names and breaths only."""
+        return _led(self.steps.steps[number], number in self.few)
+
 
 @dataclass(frozen=True, slots=True)
 class Turn:
@@ -53,24 +68,51 @@ def begin(steps: Steps, word_ms: Mapping[str, int], sound_ms: Mapping[str, int],
 def replanned(
     course: Course, at_ms: int, told: str, *, steps: Iterable[Step] | None = None, few: frozenset[int] | None = None
 ) -> Turn:
-    """The course with other steps (as many as before) or fewer words, and the same place in the step under way.
+    """The course with other steps (as many as before) or fewer words; what has begun stays, and so does the moment.
+
+    Steps that are over, or so nearly over that nothing can change in them, stay as they were, whatever `steps` says.
 
     Raises:
         BrokenPromise: the new plan does not keep what a plan promises; a fault of the program.
+        KeyError: a number would be counted aloud that was never spoken.
     """
-    number = course.number_at(at_ms)
-    into_hold_ms = at_ms - course.timeline.spans[number].hold_ms
-    made = replace(
-        course,
-        steps=course.steps if steps is None else replace(course.steps, steps=tuple(steps)),
-        few=course.few if few is None else few,
+    spans, over_ms = course.timeline.spans, at_ms + LEAD_MS
+    changed = course.steps.steps if steps is None else tuple(steps)
+    kept = tuple(
+        old if span.held_ms <= over_ms else new
+        for old, new, span in zip(course.steps.steps, changed, spans, strict=True)
     )
-    led = replace(made.steps, steps=tuple(_led(step, n in made.few) for n, step in enumerate(made.steps.steps)))
-    timeline = plan(led, course.word_ms, course.sound_ms)
-    prove(led, timeline, course.word_ms)
-    span = timeline.spans[number]
-    moment_ms = min(max(span.hold_ms + into_hold_ms, min(span.start_ms, at_ms)), span.end_ms)
-    return Turn(replace(made, timeline=timeline), moment_ms, told)
+    made = replace(course, steps=replace(course.steps, steps=kept), few=course.few if few is None else few)
+    number = course.begun_at(at_ms)
+    return Turn(_planned(course, made, at_ms, None if made.led(number) == course.led(number) else number), at_ms, told)
+
+
+def renewed(course: Course, at_ms: int, word_ms: Mapping[str, int]) -> Turn:
+    """The course with other lengths of words, true ones for estimated ones; what has begun keeps the lengths it had.
+
+    Raises: as `replanned`.
+    """
+    made = replace(course, word_ms=word_ms)
+    return Turn(_planned(course, made, at_ms, course.begun_at(at_ms)), at_ms, "")
+
+
+def _planned(before: Course, made: Course, at_ms: int, open_number: int | None) -> Course:
+    """`made` with a plan in which all that had begun in the plan `before` stays; one step that has begun may change."""
+    led = laid_out(before, made, at_ms, open_number)
+    timeline = plan(led, made.word_ms, made.sound_ms)
+    apart = unequal(led, timeline)
+    if apart is not led:
+        led, timeline = apart, plan(apart, made.word_ms, made.sound_ms)
+    prove(led, timeline, made.word_ms)
+    return replace(made, timeline=timeline)
+
+
+def laid_out(before: Course, made: Course, at_ms: int, open_number: int | None) -> Steps:
+    """The steps of `made` as they are led, with what is settled of those that had begun in the plan of `before`."""
+    led = [made.led(number) for number in range(len(made.steps.steps))]
+    upto = before.begun_at(at_ms)
+    laid = settled(before.timeline, led[: upto + 1], at_ms + LEAD_MS, open_number, (made.word_ms, made.sound_ms))
+    return unlike(replace(made.steps, steps=(*laid, *led[upto + 1 :])))
 
 
 def _led(step: Step, with_few: bool) -> Step:
@@ -91,18 +133,11 @@ def twins(course: Course, number: int) -> list[int]:
 
 
 def held(course: Course, number: int, hold: InBreaths | InTime) -> list[Step]:
-    """The steps with another hold for a step and for its twin, if that is still to come.
-
-    A twin that is past keeps what it had, and the two are a pair no longer.
-    """
+    """The steps with another hold for a step and for its twin, if that is still to come; one that is past keeps its."""
     steps = list(course.steps.steps)
-    together = twins(course, number)
-    if min(together) < number:
-        for other in together:
-            steps[other] = replace(steps[other], pair=None)
-        together = [number]
-    for other in together:
-        steps[other] = replace(steps[other], hold=hold)
+    for other in twins(course, number):
+        if other >= number:
+            steps[other] = replace(steps[other], hold=hold)
     return steps
 
 

@@ -4,11 +4,13 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
-from guide.live.course import Course, Turn, held, in_breaths, in_time, period_ms, replanned, twins
+from guide.live.course import LEAD_MS, Course, Turn, held, in_breaths, in_time, replanned, twins
 from guide.live.orders import Order
+from guide.live.sides import other_side, this_side
+from guide.plan.grid import Grid
 from guide.plan.timeline import Span
 from guide.sequence.steps import InBreaths, InTime, Pace, Step, StepKind
-from guide.units import so_many, whole_ms
+from guide.units import so_many
 
 #: A step that has begun less than this ago is not what "again" means, but the one before it.
 JUST_BEGUN_MS = 2000
@@ -22,6 +24,9 @@ QUICKEST_MS, SLOWEST_MS = 2000, 20_000
 #: Kinds of steps that are held.
 HELD = (StepKind.POSE, StepKind.REST, StepKind.SILENCE, StepKind.BREATHING)
 
+#: A rest that is not this part as long as the longest is not the one that closes the class.
+PART_OF_LONGEST = Fraction(1, 2)
+
 
 def ordered(course: Course, order: Order, at_ms: int) -> Turn:
     """The course as it goes on after an order given at a moment.
@@ -32,12 +37,16 @@ def ordered(course: Course, order: Order, at_ms: int) -> Turn:
     return TURNS[order](course, at_ms)
 
 
-def _jump(course: Course, number: int, told: str = "") -> Turn:
+def _jump(course: Course, number: int) -> Turn:
+    """Back to where a step begins."""
+    span = course.timeline.spans[max(0, number)]
+    return Turn(course, span.start_ms, _named(span))
+
+
+def _onward(course: Course, number: int) -> Turn:
+    """On to a step, with the bells of its section before it."""
     spans = course.timeline.spans
-    if number >= len(spans):
-        return Turn(course, course.timeline.length_ms, "the end")
-    span = spans[max(0, number)]
-    return Turn(course, span.start_ms, told or _named(span))
+    return Turn(course, spans[number - 1].end_ms if number else 0, _named(spans[number]))
 
 
 def _named(span: Span) -> str:
@@ -45,7 +54,11 @@ def _named(span: Span) -> str:
 
 
 def _next(course: Course, at_ms: int) -> Turn:
-    return _jump(course, course.number_at(at_ms) + 1)
+    """On from this step; from the last one to the bell that closes the class."""
+    number, last = course.number_at(at_ms), course.timeline.spans[-1]
+    if number + 1 < len(course.timeline.spans):
+        return _onward(course, number + 1)
+    return Turn(course, last.end_ms if at_ms < last.end_ms else course.timeline.length_ms, "the end")
 
 
 def _again(course: Course, at_ms: int) -> Turn:
@@ -72,20 +85,29 @@ def _changed(course: Course, at_ms: int, more: int) -> Turn:
     step, span = course.steps.steps[number], course.timeline.spans[number]
     if step.kind not in HELD or step.hold is None:
         return Turn(course, at_ms, "nothing is held here")
-    breath_ms = period_ms(span)
-    begun = int(max(0, at_ms - span.hold_ms) / breath_ms) + 1
-    if isinstance(step.hold, InBreaths):
-        breaths = max(span.breaths + more, begun)
-        steps = held(course, number, in_breaths(breaths, step.hold))
-    else:
-        ms = max(span.held_ms - span.hold_ms + more * whole_ms(breath_ms), whole_ms(begun * breath_ms))
-        steps = held(course, number, in_time(ms, step.hold))
-    turn = replanned(course, at_ms, "", steps=steps)
+    if span.held_ms <= at_ms + LEAD_MS:
+        return Turn(course, at_ms, "this hold is over" if more > 0 else "as short as it can be")
+    hold = _longer_by(step, span, more, begun_breaths(step, span, at_ms))
+    turn = replanned(course, at_ms, "", steps=held(course, number, hold))
     after = turn.course.timeline.spans[number]
     if after.held_ms - after.hold_ms == span.held_ms - span.hold_ms:
         return Turn(course, at_ms, "as short as it can be")
     lasts = so_many(after.breaths, "breath") if after.breaths else f"{(after.held_ms - after.hold_ms) // 1000} s"
     return replace(turn, told=f"{_named(after)}: {lasts}")
+
+
+def begun_breaths(step: Step, span: Span, at_ms: int) -> int:
+    """How many breaths of a hold an order at a moment can no longer take away; one at least."""
+    return Grid(step.pace).breath_at(max(0, at_ms + LEAD_MS - 1 - span.hold_ms)) + 1
+
+
+def _longer_by(step: Step, span: Span, more: int, begun: int) -> InBreaths | InTime:
+    """The hold with so many breaths more, but never shorter than those that have begun (or than it is)."""
+    assert step.hold is not None
+    if isinstance(step.hold, InBreaths):
+        return in_breaths(max(span.breaths + more, min(begun, span.breaths)), step.hold)
+    now_ms, grid = span.held_ms - span.hold_ms, Grid(step.pace)
+    return in_time(max(now_ms + more * grid.breath_ms(1), min(grid.breath_ms(begun), now_ms)), step.hold)
 
 
 def _slower(course: Course, at_ms: int) -> Turn:
@@ -98,7 +120,7 @@ def _quicker(course: Course, at_ms: int) -> Turn:
 
 def _paced(course: Course, at_ms: int, factor: Fraction, told: str) -> Turn:
     """Another pace for the steps to come; not for a twin of one that is past or under way, nor for a pattern."""
-    number = course.number_at(at_ms)
+    number = course.begun_at(at_ms)
     steps = list(course.steps.steps)
     for later in range(number + 1, len(steps)):
         if steps[later].kind is not StepKind.BREATHING and min(twins(course, later)) > number:
@@ -115,41 +137,16 @@ def _scaled(pace: Pace, factor: Fraction) -> Pace:
 
 
 def _side_again(course: Course, at_ms: int) -> Turn:
-    runs = _runs(course)
-    number = course.number_at(at_ms)
-    first = next((run[0] for run in runs if number in run), None)
-    return Turn(course, at_ms, "this has no sides") if first is None else _jump(course, first)
+    run = this_side(course.steps.steps, course.number_at(at_ms))
+    return Turn(course, at_ms, "this has no sides") if run is None else _jump(course, run.start)
 
 
 def _other_side(course: Course, at_ms: int) -> Turn:
-    """The other side of what is under way: the one that follows, else the one before."""
-    runs = _runs(course)
     number = course.number_at(at_ms)
-    here = next((index for index, run in enumerate(runs) if number in run), None)
-    if here is None:
+    if this_side(course.steps.steps, number) is None:
         return Turn(course, at_ms, "this has no sides")
-    side = course.steps.steps[number].side
-    for other in (here + 1, here - 1):
-        if 0 <= other < len(runs) and course.steps.steps[runs[other][0]].side is not side:
-            if other < here and runs[other].stop != runs[here].start:
-                continue
-            if other > here and runs[here].stop != runs[other].start:
-                continue
-            return _jump(course, runs[other][0])
-    return Turn(course, at_ms, "this has one side only")
-
-
-def _runs(course: Course) -> list[range]:
-    """The unbroken runs of steps on one side, in order."""
-    runs: list[range] = []
-    for number, step in enumerate(course.steps.steps):
-        if step.side is None:
-            continue
-        if runs and runs[-1].stop == number and course.steps.steps[number - 1].side is step.side:
-            runs[-1] = range(runs[-1].start, number + 1)
-        else:
-            runs.append(range(number, number + 1))
-    return runs
+    run = other_side(course.steps.steps, number)
+    return Turn(course, at_ms, "this has one side only") if run is None else _jump(course, run.start)
 
 
 def _fewer_words(course: Course, at_ms: int) -> Turn:
@@ -164,23 +161,36 @@ def _all_words(course: Course, at_ms: int) -> Turn:
 
 def _free(course: Course, at_ms: int) -> frozenset[int]:
     """The steps to come that are no twins of steps past or under way."""
-    number = course.number_at(at_ms)
+    number = course.begun_at(at_ms)
     later = range(number + 1, len(course.steps.steps))
     return frozenset(each for each in later if min(twins(course, each)) > number)
 
 
 def _rest(course: Course, at_ms: int) -> Turn:
-    """On to the closing rest: the longest rest by the clock among what is still to come."""
-    number = course.number_at(at_ms)
-    lengths = {later: _rest_ms(course.steps.steps[later]) for later in range(number, len(course.steps.steps))}
-    longest = max(lengths, key=lambda later: lengths[later])
-    return _jump(course, longest) if lengths[longest] else Turn(course, at_ms, "no rest is to come")
+    """On to the closing rest; one that is under way is not begun again."""
+    closing = closing_rest(course, at_ms)
+    if closing is None:
+        return Turn(course, at_ms, "no rest is to come")
+    if closing == course.number_at(at_ms) and at_ms >= course.timeline.spans[closing].start_ms:
+        return Turn(course, at_ms, "this is the closing rest")
+    return _onward(course, closing)
 
 
-def _rest_ms(step: Step) -> int:
-    if step.kind is not StepKind.REST:
-        return 0
-    return step.hold.usual_ms if isinstance(step.hold, InTime) else 1
+def closing_rest(course: Course, at_ms: int) -> int | None:
+    """The last long rest of what is under way or to come, by its number; without one, a pose by the clock that ends it.
+
+    What is long is told from the longest of them.
+    """
+    steps, spans = course.steps.steps, course.timeline.spans
+    ahead = range(course.number_at(at_ms), len(steps))
+    held_ms = {each: spans[each].held_ms - spans[each].hold_ms for each in ahead if steps[each].kind is StepKind.REST}
+    if held_ms:
+        longest_ms = max(held_ms.values())
+        return max(each for each, ms in held_ms.items() if ms >= PART_OF_LONGEST * longest_ms)
+    last = max((each for each in ahead if steps[each].hold is not None), default=None)
+    if last is not None and steps[last].kind is StepKind.POSE and isinstance(steps[last].hold, InTime):
+        return last
+    return None
 
 
 #: The orders that make something of the course; the others are the player's.

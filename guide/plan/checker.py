@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from guide.plan.checks import (
     p0_between,
     p0_form,
+    p0_laid,
     p1_one_voice,
     p2_full_holds,
     p3_full_breaths,
@@ -33,6 +34,7 @@ __all__ = ["CHECKS", "Breach", "BrokenPromise", "breaches", "prove"]
 CHECKS: dict[str, Callable[[Evidence], Iterator[Breach]]] = {
     "form": p0_form.check,
     "between": p0_between.check,
+    "laid": p0_laid.check,
     "one voice": p1_one_voice.check,
     "full holds": p2_full_holds.check,
     "full breaths": p3_full_breaths.check,

@@ -110,20 +110,41 @@ def _beats(held: Held) -> Iterator[Beat]:
 
 def _numbers(held: Held, said: Sequence[Cue], word_ms: Mapping[str, int]) -> tuple[list[Cue], list[Strike]]:
     """The numbers, each where the words leave it room; where they do not, its chime."""
-    numbers: list[Cue] = []
-    strikes: list[Strike] = []
+    numbers, strikes, beats = _settled(held)
     last_ms = held.hold_ms + held.shape.held_ms - GAP_MS
     waiting = list(reversed(said))
-    free_ms = 0
-    for start_ms, text, strike in _beats(held):
+    free_ms = numbers[-1].end_ms + GAP_MS if numbers else 0
+    for start_ms, text, strike in beats:
         length_ms = word_ms[text]
         while waiting and waiting[-1].start_ms <= start_ms:
             free_ms = max(free_ms, waiting.pop().end_ms + GAP_MS)
         next_ms = min(last_ms, waiting[-1].start_ms - GAP_MS if waiting else last_ms)
         if free_ms <= start_ms <= next_ms - length_ms:
-            place = held.step.place
-            numbers.append(Cue(start_ms, length_ms, text, CueKind.COUNT, Part.HOLD, place, held.number))
+            numbers.append(_number(held, start_ms, length_ms, text))
             free_ms = start_ms + length_ms + GAP_MS
         else:
             strikes.append(strike)
     return numbers, strikes
+
+
+def _number(held: Held, start_ms: int, length_ms: int, text: str) -> Cue:
+    return Cue(start_ms, length_ms, text, CueKind.COUNT, Part.HOLD, held.step.place, held.number)
+
+
+def _settled(held: Held) -> tuple[list[Cue], list[Strike], list[Beat]]:
+    """What an earlier plan has settled, numbers and chimes for beats without one, and the beats that are to come."""
+    laid = held.step.laid
+    if laid is None:
+        return [], [], list(_beats(held))
+    length_ms = {held.hold_ms + one.offset_ms: one.length_ms for one in laid.counts}
+    numbers: list[Cue] = []
+    strikes: list[Strike] = []
+    to_come: list[Beat] = []
+    for start_ms, text, strike in _beats(held):
+        if strike[0] >= held.hold_ms + laid.until_ms:
+            to_come.append((start_ms, text, strike))
+        elif start_ms in length_ms:
+            numbers.append(_number(held, start_ms, length_ms[start_ms], text))
+        else:
+            strikes.append(strike)
+    return numbers, strikes, to_come

@@ -1,11 +1,11 @@
 """Placing the words of a hold: on the exhales, one thought a breath, in the file's order, the last breath quiet."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from guide.plan.grid import Grid
 from guide.plan.rules import GAP_MS
-from guide.sequence.steps import AtBreath, AtTime, Breath, Words
+from guide.sequence.steps import AtBreath, AtTime, Breath, Laid, Step, Words
 
 #: Words with their lengths in ms.
 Kept = Sequence[tuple[Words, int]]
@@ -26,11 +26,15 @@ class Placed:
 
 @dataclass(frozen=True, slots=True)
 class Room:
-    """What a hold offers its words: its grid, the offset before which none begins, the one by which all have ended."""
+    """What a hold offers its words: its grid, the offset before which none begins, the one by which all have ended.
+
+    `after_ms` is where the words before them begin, None where they are the first.
+    """
 
     grid: Grid
     first_ms: int
     limit_ms: int
+    after_ms: int | None = None
 
 
 def place(words: Sequence[Words], lengths_ms: Sequence[int], room: Room) -> Placed | None:
@@ -54,13 +58,43 @@ def place(words: Sequence[Words], lengths_ms: Sequence[int], room: Room) -> Plac
     return None if offsets is None else _placed(offsets, kept, dropped, close=True)
 
 
-def earliest_end_ms(words: Sequence[Words], lengths_ms: Sequence[int], grid: Grid, first_ms: int) -> int:
+def place_on(step: Step, lengths_ms: Sequence[int], room: Room) -> Placed | None:
+    """The words of a step in the room, as `place` does it; those that an earlier plan has settled stay."""
+    laid = step.laid
+    if laid is None:
+        return place(step.words, lengths_ms, room)
+    said = tuple((one.offset_ms, step.words[one.number]) for one in laid.words)
+    heard, settled = {one.number for one in laid.words}, reached(step)
+    passed = tuple(words for number, words in enumerate(step.words[:settled]) if number not in heard)
+    if laid.held_ms is None and laid.words and laid.words[-1].offset_ms + laid.words[-1].length_ms > room.limit_ms:
+        return None
+    rest = place(step.words[settled:], lengths_ms[settled:], resumed(room, laid))
+    return rest and Placed((*said, *rest.words), (*passed, *rest.dropped), rest.close)
+
+
+def reached(step: Step) -> int:
+    """So many of the words of a hold are settled, said or left out: the others are still to be placed."""
+    if step.laid is None:
+        return 0
+    if step.laid.held_ms is not None:
+        return len(step.words)
+    return step.laid.words[-1].number + 1 if step.laid.words else 0
+
+
+def resumed(room: Room, laid: Laid) -> Room:
+    """The room that is left of a hold after what is settled."""
+    first_ms = max(room.first_ms, laid.until_ms, *(end_ms + GAP_MS for end_ms in laid.ends_ms))
+    return replace(room, first_ms=first_ms, after_ms=laid.words[-1].offset_ms if laid.words else None)
+
+
+def earliest_end_ms(words: Sequence[Words], lengths_ms: Sequence[int], room: Room) -> int:
     """The earliest end of a room in which `place` finds room for all the words that may not be left out; 0 for none.
 
     Words that ask for the last breath ask for nothing here: a later last breath is never harder to have.
     """
     kept = [pair for pair in zip(words, lengths_ms, strict=True) if not pair[0].if_room]
-    offsets = _walk(kept, Room(grid, first_ms, ENDLESS_MS), _close(grid), [_asked_ms(one, grid) for one, _ in kept])
+    endless = replace(room, limit_ms=ENDLESS_MS)
+    offsets = _walk(kept, endless, _close(room.grid), [_asked_ms(one, room.grid) for one, _ in kept])
     return offsets[-1] + kept[-1][1] if offsets else 0
 
 
@@ -104,6 +138,8 @@ def _walk(kept: Kept, room: Room, manner: _Manner, asked_ms: Sequence[int]) -> l
     """Every cue at its own place or at the first beat after what came before; None as soon as one ends too late."""
     offsets: list[int] = []
     free_ms, beats = room.first_ms, _beats(manner.beat)
+    if room.after_ms is not None:
+        free_ms = max(free_ms, manner.next_free(room.after_ms))
     beat_ms = next(beats)
     for (words, length_ms), own_ms in zip(kept, asked_ms, strict=True):
         wanted_ms = max(free_ms, own_ms)

@@ -12,7 +12,7 @@ from itertools import groupby, pairwise
 from guide.plan.counting import Held, counts
 from guide.plan.reach import NEAR_MS, slot_missed
 from guide.plan.rules import DIP_JOIN_MS, GAP_MS, PADDING_NOTED_MS
-from guide.plan.shape import Shape, lead_ms, left_out, shapes
+from guide.plan.shape import Shape, entry_words_ms, lead_ms, left_out, shapes
 from guide.plan.timeline import (
     Chapter,
     Cue,
@@ -120,17 +120,18 @@ class _Laid:
 
     def entry(self, number: int, step: Step, start_ms: int) -> None:
         """The entry words, so that they end when the hold begins."""
-        for words in step.entry:
-            length_ms = self.word_ms[words.text]
+        for words, length_ms in zip(step.entry, entry_words_ms(step, self.word_ms), strict=True):
             self.cues.append(Cue(start_ms, length_ms, words.text, words.kind, Part.ENTRY, words.place, number))
             start_ms += length_ms + GAP_MS
 
     def held(self, number: int, step: Step, shape: Shape, hold_ms: int, steps: Steps) -> None:
         """The words in the hold (or of the move), and its chimes or numbers around them."""
         part = Part.MOVE if step.kind is StepKind.MOVE else Part.HOLD
+        settled = [] if step.laid is None else [one.length_ms for one in step.laid.words]
+        lengths_ms = settled + [self.word_ms[words.text] for _, words in shape.placed.words[len(settled) :]]
         said = [
-            Cue(hold_ms + offset, self.word_ms[words.text], words.text, words.kind, part, words.place, number)
-            for offset, words in shape.placed.words
+            Cue(hold_ms + offset, length_ms, words.text, words.kind, part, words.place, number)
+            for (offset, words), length_ms in zip(shape.placed.words, lengths_ms, strict=True)
         ]
         numbers, rings = counts(Held(number, step, shape, hold_ms, steps.sounds), said, self.word_ms)
         self.cues += sorted((*said, *numbers), key=lambda cue: cue.start_ms) if numbers else said

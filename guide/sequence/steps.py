@@ -145,6 +145,55 @@ class Words:
 
 
 @dataclass(frozen=True, slots=True)
+class Said:
+    """Words that an earlier plan has settled, by their number among those of the step.
+
+    They begin `offset_ms` after the hold (or the move), and last `length_ms`.
+    """
+
+    number: int
+    offset_ms: int
+    length_ms: int
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """A number, or a part of a pattern, that an earlier plan has settled; as `Said`."""
+
+    text: str
+    offset_ms: int
+    length_ms: int
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """What an earlier plan has settled of a step: a new plan leaves it where it was.
+
+    - `until_ms`, counted from the beginning of the hold, is the moment up to which all is settled: nothing else begins
+      before it.
+    - `entry_ms` is the time that all entry words have together; `entry` are the lengths of those that are settled, from
+      the first.
+    - `held_ms` is the length of the hold (or the move), None while it may change.
+    - `words` are those of the hold (or the move) that are settled, in order. Others before the last of them were left
+      out, and stay so.
+    - `counts` are the numbers counted aloud that are settled. Breaths that began by then without one have their chime.
+    """
+
+    until_ms: int
+    entry_ms: int
+    held_ms: int | None
+    entry: tuple[int, ...] = ()
+    words: tuple[Said, ...] = ()
+    counts: tuple[Counted, ...] = ()
+
+    @property
+    def ends_ms(self) -> tuple[int, ...]:
+        """Where all that is said in the hold has ended."""
+        words = tuple(one.offset_ms + one.length_ms for one in self.words)
+        return words + tuple(one.offset_ms + one.length_ms for one in self.counts)
+
+
+@dataclass(frozen=True, slots=True)
 class Section:
     """A named part of the class; `bell_sound` names its bell in the palette or is a file's path."""
 
@@ -168,6 +217,7 @@ class Step:
     - `pace_room` is how far its pace may give, None where it may not.
     - `share` is the part of the slot that a rest naturally has, None where the file does not say.
     - `let_be` names the rules of advice that the file silences for it.
+    - `laid` is what an earlier plan has settled of it, None for a step that is planned for the first time.
     """
 
     kind: StepKind
@@ -189,6 +239,7 @@ class Step:
     pace_room: PaceRoom | None = None
     share: Fraction | None = None
     let_be: frozenset[str] = frozenset()
+    laid: Laid | None = None
 
 
 @dataclass(frozen=True, slots=True)

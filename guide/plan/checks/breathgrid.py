@@ -34,6 +34,11 @@ class BreathGrid:
         """How many whole breaths fit into `ms`; also the number of the breath under way at `ms`."""
         return ms * self.ticks // self.period
 
+    def breath_under_way(self, ms: int) -> int:
+        """The number, from 0, of the breath under way at `ms`, counted by the whole ms on which breaths begin."""
+        breath = self.breaths_in(ms)
+        return breath + 1 if self.inhale_ms(breath + 1) <= ms else breath
+
     def starts(self, breaths: int, into: int = 0) -> list[int]:
         """Where one part of each of the first `breaths` breaths begins."""
         first, double = 2 * into + self.ticks, 2 * self.ticks

@@ -3,14 +3,22 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-from guide.plan.checks.breach import BELL_LEAD_MS
+from guide.plan.checks.breach import BELL_LEAD_MS, GAP_MS
 from guide.plan.checks.breathgrid import BreathGrid, breath_grid
 from guide.plan.timeline import Cue, Dropped, Part, Ring, Span, Timeline
 from guide.problem import Place
-from guide.sequence.steps import AtBreath, AtTime, CueKind, InBreaths, InTime, Step, StepKind, Steps, Words
+from guide.sequence.steps import AtBreath, AtTime, CueKind, InBreaths, InTime, Said, Step, StepKind, Steps, Words
 
-#: Where the file asks a cue to be, and how many milliseconds it lasts.
-Wish = tuple[AtBreath | AtTime | None, int]
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """A place in a hold, `ms` after it began, where an earlier plan has put a cue."""
+
+    ms: int
+
+
+#: Where the file asks a cue to be, or where it is already, and how many milliseconds it lasts.
+Wish = tuple[AtBreath | AtTime | Settled | None, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +50,34 @@ class Seen:
     def length_ms(self) -> int:
         """How long the plan keeps the hold (or the move)."""
         return self.span.held_ms - self.span.hold_ms
+
+    @property
+    def is_settled(self) -> bool:
+        """Whether an earlier plan has settled all of it."""
+        return self.step.laid is not None and self.step.laid.held_ms is not None
+
+    @property
+    def free_ms(self) -> int | None:
+        """Where in the hold words may follow those that an earlier plan has settled; None if it has not."""
+        laid = self.step.laid
+        if laid is None:
+            return None
+        return max(0, laid.until_ms, *(end_ms + GAP_MS for end_ms in laid.ends_ms))
+
+    @property
+    def said_before(self) -> dict[Words, Said]:
+        """The words of the hold that an earlier plan has settled."""
+        return {} if self.step.laid is None else {self.step.words[said.number]: said for said in self.step.laid.words}
+
+    @property
+    def passed(self) -> tuple[Words, ...]:
+        """The words of the hold that an earlier plan has left out, and that no later one can bring back."""
+        laid = self.step.laid
+        if laid is None:
+            return ()
+        last = len(self.step.words) if self.is_settled else max((said.number for said in laid.words), default=0)
+        said = {one.number for one in laid.words}
+        return tuple(words for number, words in enumerate(self.step.words[:last]) if number not in said)
 
     @property
     def asked_ms(self) -> int:
@@ -77,9 +113,23 @@ class Evidence:
         """Where these words of a hold ask to be, and the time that each needs: its own, or that of its twin."""
         needed: dict[tuple[Place, int], int] = {}
         for number in seen.twins:
-            for one in self.seen[number].step.words:
-                needed[one.key] = max(needed.get(one.key, 0), self.said_ms(one))
-        return [(one.at, needed[one.key]) for one in words]
+            for one, said_ms in zip(self.seen[number].step.words, self.words_ms(self.seen[number]), strict=True):
+                needed[one.key] = max(needed.get(one.key, 0), said_ms)
+        before = seen.said_before
+        return [
+            (Settled(before[one].offset_ms), before[one].length_ms) if one in before else (one.at, needed[one.key])
+            for one in words
+        ]
+
+    def words_ms(self, seen: Seen) -> list[int]:
+        """How long each of the words of a hold lasts, or lasted."""
+        before = seen.said_before
+        return [before[one].length_ms if one in before else self.said_ms(one) for one in seen.step.words]
+
+    def entry_ms(self, seen: Seen) -> int:
+        """The entry words of one step, one after the other; some of them may have been said."""
+        words, before = seen.step.entry, () if seen.step.laid is None else seen.step.laid.entry
+        return sum(before) + sum(map(self.said_ms, words[len(before) :])) + GAP_MS * max(0, len(words) - 1)
 
     def said_ms(self, words: Words) -> int:
         return self.word_ms.get(words.text, 0)

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 
 from guide.plan.checks.breach import DIP_JOIN_MS, SETTLE_MS, Breach, moment, quoted
 from guide.plan.checks.evidence import Evidence, Seen
+from guide.plan.checks.p0_laid import is_laid
 from guide.plan.timeline import Chapter, Dip, Part, RingRole, Timeline
 from guide.sequence.steps import CueKind, InBreaths, StepKind, Steps
 
@@ -78,7 +79,7 @@ def _sorted(what: str, starts_ms: Iterable[int]) -> Iterator[Breach]:
 def _cues(evidence: Evidence) -> Iterator[Breach]:
     for cue in evidence.timeline.cues:
         length_ms = evidence.word_ms.get(cue.words)
-        if length_ms != cue.length_ms:
+        if length_ms != cue.length_ms and not is_laid(evidence.seen[cue.step], cue):
             measured = "never measured" if length_ms is None else f"{length_ms} ms"
             what = f"the cue {quoted(cue.words)} has {cue.length_ms} ms in the plan, its words are {measured}"
             yield Breach(0, cue.place, what)

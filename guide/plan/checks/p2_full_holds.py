@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from itertools import chain, pairwise
 
-from guide.plan.checks.breach import GAP_MS, Breach, moment, quoted
+from guide.plan.checks.breach import Breach, moment, quoted
 from guide.plan.checks.evidence import Evidence, Seen
 from guide.sequence.steps import StepKind
 
@@ -28,13 +28,15 @@ def _early(before: Seen, seen: Seen) -> Iterator[Breach]:
 def _entry(evidence: Evidence, seen: Seen) -> Iterator[Breach]:
     span, step = seen.span, seen.step
     given_ms = span.hold_ms - span.start_ms - seen.lead_ms
-    needed_ms = max(_needed_ms(evidence, evidence.seen[number]) for number in seen.twins)
+    needed_ms = max(_given_ms(evidence, evidence.seen[number]) for number in seen.twins)
+    if step.laid is not None:
+        needed_ms = step.laid.entry_ms
     if given_ms != needed_ms:
         what = f"the entry words of “{step.title}” have {given_ms} ms, they need {needed_ms} ms"
         yield Breach(2, step.place, what)
     if seen.entry:
         taken_ms = seen.entry[-1].end_ms - seen.entry[0].start_ms
-        if taken_ms != (own_ms := _needed_ms(evidence, seen)):
+        if taken_ms != (own_ms := evidence.entry_ms(seen)):
             what = f"the entry words of “{step.title}” take {taken_ms} ms, they need {own_ms} ms"
             yield Breach(2, step.place, what)
         too_early = seen.entry[0].start_ms < span.start_ms + seen.lead_ms
@@ -44,7 +46,6 @@ def _entry(evidence: Evidence, seen: Seen) -> Iterator[Breach]:
             yield Breach(2, step.place, f"{what} to {both} to {moment(span.hold_ms)}")
 
 
-def _needed_ms(evidence: Evidence, seen: Seen) -> int:
-    """The entry words of one step, one after the other."""
-    words = seen.step.entry
-    return sum(map(evidence.said_ms, words)) + GAP_MS * (len(words) - 1) if words else 0
+def _given_ms(evidence: Evidence, seen: Seen) -> int:
+    """What the entry words of one step take, or what an earlier plan has given them."""
+    return evidence.entry_ms(seen) if seen.step.laid is None else seen.step.laid.entry_ms

@@ -18,7 +18,7 @@ def check(evidence: Evidence) -> Iterator[Breach]:
         extra = _extra_breaths(seen)
         if extra is None:
             yield _wrong_length(seen)
-        elif extra > 0:
+        elif extra > 0 and not seen.is_settled:
             yield from _grown(evidence, seen, extra)
 
 

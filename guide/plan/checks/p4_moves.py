@@ -27,6 +27,8 @@ def _length(evidence: Evidence, seen: Seen) -> Iterator[Breach]:
     step = seen.step
     breath_ms = _breath_ms(seen)
     right_ms = max(_own_ms(evidence, evidence.seen[number]) for number in seen.twins)
+    if step.laid is not None and step.laid.held_ms is not None:
+        right_ms = step.laid.held_ms
     if seen.length_ms != right_ms:
         yield Breach(4, step.place, f"this {step.title} lasts {seen.length_ms} ms, it should last {right_ms} ms")
     if right_ms > breath_ms:
@@ -43,5 +45,7 @@ def _breath_ms(seen: Seen) -> int:
 
 
 def _own_ms(evidence: Evidence, seen: Seen) -> int:
-    words_ms = max(map(evidence.said_ms, seen.step.words), default=None)
+    if seen.step.laid is not None and seen.step.laid.held_ms is not None:
+        return seen.step.laid.held_ms
+    words_ms = max(evidence.words_ms(seen), default=None)
     return _breath_ms(seen) if words_ms is None else max(_breath_ms(seen), words_ms + SETTLE_MS)

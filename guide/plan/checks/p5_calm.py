@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator
 
 from guide.plan.checks.breach import Breach, moment, quoted
-from guide.plan.checks.evidence import Evidence, Seen
+from guide.plan.checks.evidence import Evidence, Seen, Settled
 from guide.plan.checks.room import quiet_from_ms, room_of
 from guide.plan.timeline import Cue
 from guide.sequence.steps import AtBreath, AtTime, Words
@@ -16,6 +16,8 @@ def check(evidence: Evidence) -> Iterator[Breach]:
         if not seen.is_held or not seen.said:
             continue
         yield from _last_breath(seen)
+        if seen.is_settled:
+            continue
         if has_room(evidence, seen):
             yield from _calm(evidence, seen)
         else:
@@ -60,6 +62,9 @@ def _calm(evidence: Evidence, seen: Seen) -> Iterator[Breach]:
     last_breath = -1
     for cue, at in _with_wishes(evidence, seen, seen.grid.last_exhale):
         into_ms = cue.start_ms - seen.span.hold_ms
+        if isinstance(at, Settled):
+            last_breath = seen.grid.breath_under_way(into_ms)
+            continue
         if at is not None and into_ms == seen.grid.asked_ms(at):
             breath = seen.grid.breath_of(at)
         elif seen.grid.is_exhale(into_ms):
@@ -78,11 +83,13 @@ def _close(evidence: Evidence, seen: Seen) -> Iterator[Breach]:
         what = f"the words of “{seen.step.title}” have no room for one thought a breath, and no note says so"
         yield Breach(5, seen.step.place, what)
     for words in said_of(seen):
-        if words.if_room:
+        if words.if_room and words not in seen.said_before:
             what = f"{quoted(words.text)} may be left out, and the words of “{seen.step.title}” have no room for it"
             yield Breach(5, words.place, what)
     for cue, at in _with_wishes(evidence, seen, seen.grid.last_half):
         into_ms = cue.start_ms - seen.span.hold_ms
+        if isinstance(at, Settled):
+            continue
         if not seen.grid.is_half(into_ms) and (at is None or into_ms != seen.grid.asked_ms(at)):
             what = f"{quoted(cue.words)} at {moment(cue.start_ms)} begins neither on an inhale nor on an exhale"
             yield Breach(5, cue.place, what)
@@ -98,7 +105,7 @@ def _asked(seen: Seen, cue: Cue, at: AtBreath | AtTime | None) -> Iterator[Breac
 
 def _with_wishes(
     evidence: Evidence, seen: Seen, last: Callable[[int], int]
-) -> Iterator[tuple[Cue, AtBreath | AtTime | None]]:
+) -> Iterator[tuple[Cue, AtBreath | AtTime | Settled | None]]:
     """Each cue beside the place that the file asks for; `last` is as for `Room.settled`."""
     said = said_of(seen)
     wishes = room_of(seen, seen.length_ms).settled(evidence.wishes(seen, said), last)

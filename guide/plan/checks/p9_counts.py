@@ -64,7 +64,10 @@ def _right(seen: Seen, wanted: list[Slot]) -> Iterator[Breach]:
 def _left_out(evidence: Evidence, seen: Seen, wanted: list[Slot]) -> Iterator[Breach]:
     counted_ms = {cue.start_ms for cue in seen.counts}
     others = sorted((*seen.said, *seen.counts), key=lambda cue: cue.start_ms)
+    settled_ms = None if seen.step.laid is None else seen.span.hold_ms + seen.step.laid.until_ms
     for slot in wanted:
+        if settled_ms is not None and slot.start_ms < settled_ms:
+            continue
         start_ms, length_ms = slot.start_ms + GAP_MS, evidence.word_ms.get(slot.text)
         if start_ms in counted_ms or length_ms is None:
             continue

@@ -55,7 +55,11 @@ def _dropped(evidence: Evidence, seen: Seen) -> Iterator[Breach]:
     for dropped in seen.dropped:
         if not evidence.has_note(dropped.place, f"“{dropped.words}”"):
             yield Breach(9, dropped.place, f"{quoted(dropped.words)} was dropped, and no note says so")
-    first = min(seen.dropped, key=lambda dropped: _turn(seen, dropped))
+    passed = {(words.place, words.text) for words in seen.passed}
+    to_come = [dropped for dropped in seen.dropped if (dropped.place, dropped.words) not in passed]
+    if not to_come:
+        return
+    first = min(to_come, key=lambda dropped: _turn(seen, dropped))
     left_out = {(dropped.place, dropped.words) for dropped in seen.dropped if dropped != first}
     kept = [words for words in seen.step.words if (words.place, words.text) not in left_out]
     if room_of(seen, seen.length_ms).holds_calmly(evidence.wishes(seen, kept)):

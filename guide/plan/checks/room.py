@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from guide.plan.checks.breach import GAP_MS, QUIET_FROM_BREATHS
 from guide.plan.checks.breathgrid import BreathGrid
-from guide.plan.checks.evidence import Seen, Wish
+from guide.plan.checks.evidence import Seen, Settled, Wish
 from guide.sequence.steps import AtBreath, AtTime, InBreaths
 
 
@@ -25,6 +25,11 @@ class Room:
         """Whether every cue can begin on an exhale (or just where the file asks), one in a breath."""
         free_ms, last_breath = self.from_ms, -1
         for at, length_ms in self.settled(wishes, self.grid.last_exhale):
+            if isinstance(at, Settled):
+                last_breath = self.grid.breath_under_way(at.ms)
+                if at.ms + length_ms > self.until_ms:
+                    return False
+                continue
             start_ms, last_breath = self._calm_place(at, free_ms, last_breath)
             if start_ms + length_ms > self.until_ms:
                 return False
@@ -35,6 +40,10 @@ class Room:
         """Whether every cue can begin on some inhale or exhale (or just where the file asks)."""
         free_ms = self.from_ms
         for at, length_ms in self.settled(wishes, self.grid.last_half):
+            if isinstance(at, Settled):
+                if at.ms + length_ms > self.until_ms:
+                    return False
+                continue
             asked_ms = free_ms if at is None else max(free_ms, self.grid.asked_ms(at))
             exact = at is not None and asked_ms == self.grid.asked_ms(at)
             start_ms = asked_ms if exact else self.grid.next_half(asked_ms)
@@ -91,6 +100,6 @@ def room_of(seen: Seen, length_ms: int) -> Room:
     quiet_ms = quiet_from_ms(seen, length_ms)
     return Room(
         grid=seen.grid,
-        from_ms=GAP_MS if seen.step.entry else 0,
+        from_ms=max(GAP_MS if seen.step.entry else 0, seen.free_ms or 0),
         until_ms=length_ms - GAP_MS if quiet_ms is None else quiet_ms,
     )
