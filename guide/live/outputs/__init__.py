@@ -6,17 +6,24 @@ from guide.live.outputs.base import Output, Pull
 from guide.live.outputs.miniaudio_out import MiniaudioOutput
 from guide.live.outputs.pipe import PipeOutput
 from guide.live.outputs.silent import SilentOutput
+from guide.live.outputs.simpleaudio_out import SimpleaudioOutput
+from guide.live.outputs.sounddevice_out import SounddeviceOutput
 from guide.problem import MachineTrouble, UnusableChoice
 
 #: Every output by its name, in the order in which they are tried.
 OUTPUTS: Mapping[str, Callable[[], Output]] = {
     "miniaudio": MiniaudioOutput,
     "pipe": PipeOutput,
+    "sounddevice": SounddeviceOutput,
+    "simpleaudio": SimpleaudioOutput,
     "silent": SilentOutput,
 }
 
 #: Those that are tried when nobody says which: silence is only had by asking for it.
-TRIED = ("miniaudio", "pipe")
+TRIED = ("miniaudio", "pipe", "sounddevice", "simpleaudio")
+
+#: How a class is led where there is nothing to hear it from.
+WITHOUT = "to go without a loudspeaker: --output silent"
 
 
 def opened(pull: Pull, asked: str | None = None) -> Output:
@@ -24,7 +31,7 @@ def opened(pull: Pull, asked: str | None = None) -> Output:
 
     Raises:
         UnusableChoice: there is no output of that name.
-        MachineTrouble: none opens; it says why for each.
+        MachineTrouble: none opens; it says why for each, and what to do.
     """
     if asked is not None and asked not in OUTPUTS:
         raise UnusableChoice(f"there is no output `{asked}` (there are {', '.join(OUTPUTS)})")
@@ -37,4 +44,6 @@ def opened(pull: Pull, asked: str | None = None) -> Output:
             said.append(str(trouble))
         else:
             return output
-    raise MachineTrouble(f"no sound: {'; '.join(said)} (without a loudspeaker: --output silent)")
+    if len(said) == 1:
+        raise MachineTrouble(f"no sound: {said[0]}; {WITHOUT}")
+    raise MachineTrouble("\n  ".join(["no sound: no way to a loudspeaker opens", *said, WITHOUT]))

@@ -6,25 +6,40 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import NDArray
 
+from guide.problem import MachineTrouble
+
 #: Asked for so many frames, gives them: float32, shape (frames, 2), at 48 kHz. Called from a thread of the output's
 #: own; it never blocks and never raises.
 Pull = Callable[[int], NDArray[np.float32]]
+
+#: What to do where a library is there and finds nothing to play on.
+CONNECT = "connect a loudspeaker and switch it on"
+
+
+class NoLoudspeaker(MachineTrouble):
+    """An output that cannot be had: what is so, and in `mend` what to do or the line to type."""
+
+    def __init__(self, what: str, mend: str) -> None:
+        self.what, self.mend = what, mend
+        super().__init__(f"{what} ({mend})")
 
 
 class Output(Protocol):
     """A way to a loudspeaker. To add one, write a module with a class like this, and name it in `OUTPUTS`.
 
-    `latency_ms` is about how long it takes from a frame being pulled until it is heard.
+    `latency_ms` is about how long it takes from a frame being pulled until it is heard. Nothing that its library says
+    by itself reaches the terminal while it opens (see `unheard`), and a frame that was pulled is lost only when the
+    device goes or the output is stopped.
     """
 
     name: str
     latency_ms: int
 
     def start(self, pull: Pull) -> None:
-        """Open the device and begin to pull.
+        """Open the device and begin to pull; what was stopped can be started again, on the devices of that moment.
 
         Raises:
-            MachineTrouble: there is no device, or it cannot be opened.
+            NoLoudspeaker: there is no device, or it cannot be opened.
         """
         ...
 

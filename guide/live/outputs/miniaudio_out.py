@@ -1,16 +1,12 @@
 """miniaudio: finds the system's sound by itself, where its wheel exists."""
 
-import os
-import sys
-from collections.abc import Generator, Iterator
-from contextlib import contextmanager
-from pathlib import Path
+from collections.abc import Generator
 
 import numpy as np
 from numpy.typing import NDArray
 
-from guide.live.outputs.base import Pull
-from guide.problem import MachineTrouble
+from guide.live.outputs.base import CONNECT, NoLoudspeaker, Pull
+from guide.live.outputs.unheard import unheard
 from guide.units import RATE_HZ
 
 BUFFER_MS = 50
@@ -28,10 +24,10 @@ class MiniaudioOutput:
     def start(self, pull: Pull) -> None:
         try:
             import miniaudio
-        except ImportError as error:
-            raise MachineTrouble("miniaudio is not installed (python -m pip install miniaudio)") from error
+        except (ImportError, OSError) as error:
+            raise NoLoudspeaker("miniaudio is not installed", "python -m pip install miniaudio") from error
         try:
-            with _unheard():
+            with unheard():
                 device = miniaudio.PlaybackDevice(
                     output_format=miniaudio.SampleFormat.FLOAT32,
                     nchannels=2,
@@ -39,38 +35,22 @@ class MiniaudioOutput:
                     buffersize_msec=BUFFER_MS,
                     app_name="practice guide",
                 )
-            pulled = _pulled(pull)
-            next(pulled)
-            device.start(pulled)
+                pulled = _pulled(pull)
+                next(pulled)
+                device.start(pulled)
         except miniaudio.MiniaudioError as error:
-            raise MachineTrouble("miniaudio finds no device") from error
+            raise NoLoudspeaker("miniaudio finds no device", CONNECT) from error
         self._device = device
 
     def stop(self) -> None:
-        if self._device is not None:
-            self._device.close()  # type: ignore[attr-defined]  # miniaudio comes without types
-        self._device = None
+        device, self._device = self._device, None
+        if device is not None:
+            with unheard():
+                device.close()  # type: ignore[attr-defined]  # miniaudio comes without types
 
     @property
     def alive(self) -> bool:
         return self._device is not None
-
-
-@contextmanager
-def _unheard() -> Iterator[None]:
-    """Keeps what the system's sound library writes to standard error out of the terminal.
-
-    Where there is no device that is pages of it, around the one line that matters.
-    """
-    sys.stderr.flush()
-    kept = os.dup(2)
-    try:
-        with Path(os.devnull).open("wb") as nowhere:
-            os.dup2(nowhere.fileno(), 2)
-        yield
-    finally:
-        os.dup2(kept, 2)
-        os.close(kept)
 
 
 def _pulled(pull: Pull) -> Generator[NDArray[np.float32], int, None]:

@@ -3,17 +3,18 @@
 The player takes what it needs and the pipe is kept short, so that writing to it waits until the sound is wanted.
 """
 
+import select
 import shutil
 import subprocess
 import sys
 import threading
+import time
 from collections.abc import Mapping, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
-from guide.live.outputs.base import Pull
-from guide.problem import MachineTrouble
+from guide.live.outputs.base import CONNECT, NoLoudspeaker, Pull
 from guide.units import RATE_HZ
 
 #: Written in pieces of so many frames: 10 ms.
@@ -33,12 +34,15 @@ PLAYERS: Mapping[str, Sequence[str]] = {
     "aplay": ("-q", "-t", "raw", "-f", "S16_LE", "-r", _RATE, "-c", "2", "--buffer-time=50000"),
 }
 
-#: A player that ends so soon after its start had no device.
-GIVES_UP_S = 0.3
+#: A player that has taken so many full pipes has opened its device: before that it may read one ahead, no more.
+PROOF_PIPES = 4
+
+#: A player is given so long to take them; a sound server that wakes for the first time takes 2 s.
+PATIENCE_S = 4.0
 
 
 class PipeOutput:
-    """The first player that this system has and that keeps running."""
+    """The first player that this system has and that takes sound."""
 
     name = "pipe"
     latency_ms = 80
@@ -49,59 +53,84 @@ class PipeOutput:
         self._over = threading.Event()
 
     def start(self, pull: Pull) -> None:
-        said = []
-        for program, arguments in PLAYERS.items():
-            if shutil.which(program) is None:
-                continue
-            self._player = _started([program, *arguments])
-            if self._player is not None:
-                self._over.clear()
-                self._thread = threading.Thread(target=self._run, args=(pull,), daemon=True, name="pipe output")
+        here = [program for program in PLAYERS if shutil.which(program) is not None]
+        for program in here:
+            player = _started([program, *PLAYERS[program]])
+            if player is not None:
+                self._player, self._over = player, threading.Event()
+                self._thread = threading.Thread(
+                    target=_fed, args=(player, pull, self._over), daemon=True, name="pipe output"
+                )
                 self._thread.start()
                 return
-            said.append(f"{program} finds no device")
+        if here:
+            raise NoLoudspeaker(f"the system's player ({', '.join(here)}) finds no device", CONNECT)
         players = ", ".join(PLAYERS)
-        raise MachineTrouble("; ".join(said) or f"none of {players} is here (sudo apt install pulseaudio-utils)")
-
-    def _run(self, pull: Pull) -> None:
-        assert self._player is not None and self._player.stdin is not None
-        try:
-            while not self._over.is_set():
-                self._player.stdin.write(as_16_bit(pull(PIECE_FRAMES)).tobytes())
-                self._player.stdin.flush()
-        except (BrokenPipeError, OSError, ValueError):
-            # The player has gone, with its device or by itself.
-            self._over.set()
+        raise NoLoudspeaker(f"none of {players} is here", "sudo apt install pulseaudio-utils")
 
     def stop(self) -> None:
         self._over.set()
-        if self._player is not None:
-            self._player.kill()
-            self._player.wait()
+        player, self._player = self._player, None
+        if player is not None:
+            _ended(player)
         if self._thread is not None and self._thread is not threading.current_thread():
             self._thread.join(timeout=1)
-        self._player = None
 
     @property
     def alive(self) -> bool:
         return self._player is not None and self._player.poll() is None and not self._over.is_set()
 
 
-def _started(command: list[str]) -> subprocess.Popen[bytes] | None:
-    """The player, running; None where it ends at once."""
+def _fed(player: "subprocess.Popen[bytes]", pull: Pull, over: threading.Event) -> None:
+    assert player.stdin is not None
+    try:
+        while not over.is_set():
+            player.stdin.write(as_16_bit(pull(PIECE_FRAMES)).tobytes())
+    except (OSError, ValueError):
+        # The player has gone, with its device or by itself.
+        over.set()
+
+
+def _started(command: list[str]) -> "subprocess.Popen[bytes] | None":
+    """The player, playing; None where it ends at once or takes no sound."""
     player = subprocess.Popen(
-        command, stdin=subprocess.PIPE, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, start_new_session=True
+        command,
+        bufsize=0,
+        stdin=subprocess.PIPE,
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+        start_new_session=True,
     )
+    if _takes_sound(player):
+        return player
+    _ended(player)
+    return None
+
+
+def _takes_sound(player: "subprocess.Popen[bytes]") -> bool:
+    """Whether the player takes a little silence, 85 ms. (How soon one without a device ends depends on the machine.)"""
     assert player.stdin is not None
     if sys.platform == "linux":
         import fcntl
 
         fcntl.fcntl(player.stdin, _SET_PIPE_SIZE, PIPE_BYTES)
-    try:
-        player.wait(GIVES_UP_S)
-    except subprocess.TimeoutExpired:
-        return player
-    return None
+    ends_s = time.monotonic() + PATIENCE_S
+    for _ in range(PROOF_PIPES):
+        # A pipe can be written to when it is empty, or when nobody reads from it any more.
+        if not select.select([], [player.stdin], [], max(0.0, ends_s - time.monotonic()))[1]:
+            return False
+        try:
+            player.stdin.write(bytes(PIPE_BYTES))
+        except OSError:
+            return False
+    return True
+
+
+def _ended(player: "subprocess.Popen[bytes]") -> None:
+    assert player.stdin is not None
+    player.kill()
+    player.wait()
+    player.stdin.close()
 
 
 def as_16_bit(sound: NDArray[np.float32]) -> NDArray[np.int16]:

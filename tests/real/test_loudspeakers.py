@@ -1,0 +1,285 @@
+"""Every way to a loudspeaker, played into a sound server whose loudspeaker is recorded, taken away and given back.
+
+Each output plays in a process of its own, as it would in a class. What is heard is measured by the sink's own clock.
+"""
+
+import fcntl
+import os
+import shutil
+import subprocess
+import sys
+import threading
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import numpy as np
+import pytest
+from hall import RATE_HZ, Hall, heard, need, onsets, opened_hall, until
+
+pytestmark = pytest.mark.real
+
+OUTPUTS = ("miniaudio", "pipe", "sounddevice", "simpleaudio")
+
+#: Off by no more than this between two clicks, in ms: the promise of the program for the first three.
+#: simpleaudio's is for where one of its reels takes over from another (measured, on a busy machine: REACHED ms).
+SPACING_MS = {"miniaudio": 5.0, "pipe": 5.0, "sounddevice": 5.0, "simpleaudio": 5.0}
+
+#: A child that plays a click a second through one output. It does as its standard input says: `stop` ends it, and it
+#: tells when the sound is lost (by what the output says, or by no pull for 1 s) and when it is back.
+CHILD = """
+import sys, threading, time
+import numpy as np
+from guide.live.outputs import OUTPUTS, simpleaudio_out
+from guide.problem import MachineTrouble
+
+name, reel_s = sys.argv[1], float(sys.argv[2])
+if reel_s:
+    simpleaudio_out.REEL_FRAMES = int(reel_s * 48000)
+pulled, pulled_s = 0, time.monotonic()
+
+def pull(frames):
+    global pulled, pulled_s
+    sound = np.zeros((frames, 2), np.float32)
+    sound[(-pulled) % 48000 :: 48000] = 0.5
+    pulled, pulled_s = pulled + frames, time.monotonic()
+    return sound
+
+over = threading.Event()
+threading.Thread(target=lambda: (sys.stdin.readline(), over.set()), daemon=True).start()
+output = OUTPUTS[name]()
+try:
+    output.start(pull)
+except MachineTrouble as trouble:
+    print(trouble, flush=True)
+    sys.exit(1)
+print("playing", flush=True)
+pulled_s = time.monotonic() + 3
+while not over.wait(0.02):
+    if not output.alive or time.monotonic() - pulled_s > 1:
+        print("lost", flush=True)
+        output.stop()
+        while not over.wait(0.2):
+            output, before = OUTPUTS[name](), pulled
+            try:
+                output.start(pull)
+            except MachineTrouble:
+                continue
+            while pulled == before and not over.wait(0.02):
+                pass
+            print("back", flush=True)
+            break
+output.stop()
+"""
+
+
+@pytest.fixture(scope="module")
+def hall() -> Iterator[Hall]:
+    with opened_hall() as opened:
+        yield opened
+
+
+@contextmanager
+def playing(name: str, environment: dict[str, str], reel_s: float = 0) -> Iterator["subprocess.Popen[str]"]:
+    """A child that plays clicks, from when its output is open until the block ends; it must end well and silently."""
+    child = subprocess.Popen(
+        [sys.executable, "-c", CHILD, name, str(reel_s)],
+        env=environment,
+        text=True,
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+    )
+    try:
+        assert said(child) == "playing"
+        yield child
+        _, noise = child.communicate("stop\n", timeout=20)
+        assert (child.returncode, noise) == (0, "")
+    finally:
+        child.kill()
+        child.wait()
+
+
+def said(child: "subprocess.Popen[str]") -> str:
+    assert child.stdout is not None
+    return child.stdout.readline().strip()
+
+
+def off_ms(clicks: "np.ndarray") -> "np.ndarray":
+    """How far each distance between two clicks is from a second, in ms."""
+    return np.abs(np.diff(clicks) - RATE_HZ) * 1000 / RATE_HZ
+
+
+@pytest.mark.parametrize("name", OUTPUTS)
+def test_every_click_is_heard_and_in_time(name: str, hall: Hall, tmp_path: Path) -> None:
+    path = tmp_path / "heard.raw"
+    with hall.recording(path), playing(name, hall.environment):
+        begun = path.stat().st_size
+        until(lambda: path.stat().st_size - begun > 12.5 * RATE_HZ * 4, "12 s are heard", 30)
+    clicks = onsets(heard(path))
+    print(f"\n{name}: {len(clicks)} clicks, spacing off by {off_ms(clicks).max():.3f} ms at most")
+    assert len(clicks) >= 12
+    assert off_ms(clicks).max() < SPACING_MS[name]
+
+
+def test_simpleaudio_goes_from_reel_to_reel_without_losing_a_click(hall: Hall, tmp_path: Path) -> None:
+    path = tmp_path / "heard.raw"
+    with hall.recording(path), playing("simpleaudio", hall.environment, reel_s=5.4):
+        begun = path.stat().st_size
+        until(lambda: path.stat().st_size - begun > 20.5 * RATE_HZ * 4, "20 s are heard", 40)
+    clicks = onsets(heard(path))
+    print(f"\nsimpleaudio, reels of 5.4 s: {len(clicks)} clicks, spacing off by {np.round(off_ms(clicks), 2)} ms")
+    assert len(clicks) >= 20
+    assert off_ms(clicks).max() < 40
+
+
+@pytest.mark.parametrize("name", OUTPUTS)
+def test_a_loudspeaker_that_goes_is_noticed_and_one_that_comes_back_is_played_into(
+    name: str, hall: Hall, tmp_path: Path
+) -> None:
+    path = tmp_path / "heard.raw"
+    with playing(name, hall.environment) as child:
+        until(lambda: hall.streams() == 1, "it plays into the sink")
+        hall.unload_sink()
+        try:
+            assert said(child) == "lost"
+        finally:
+            hall.load_sink()
+        back_s = until(lambda: hall.streams() == 1, "it plays into the sink again")
+        assert said(child) == "back"
+        with hall.recording(path):
+            begun = path.stat().st_size
+            until(lambda: path.stat().st_size - begun > 3.5 * RATE_HZ * 4, "3 s are heard")
+    print(f"\n{name}: plays {back_s:.2f} s after the sink takes sound")
+    assert back_s < 2
+    clicks = onsets(heard(path))
+    assert len(clicks) >= 3
+    assert off_ms(clicks).max() < SPACING_MS[name]
+
+
+@pytest.mark.parametrize("name", OUTPUTS)
+def test_a_sound_server_that_is_started_again_is_played_into(name: str, hall: Hall, tmp_path: Path) -> None:
+    path = tmp_path / "heard.raw"
+    with playing(name, hall.environment) as child:
+        until(lambda: hall.streams() == 1, "it plays into the sink")
+        hall.stop_server()
+        try:
+            assert said(child) == "lost"
+        finally:
+            hall.start_server()
+        back_s = until(lambda: hall.streams() == 1, "it plays into the sink again")
+        assert said(child) == "back"
+        with hall.recording(path):
+            begun = path.stat().st_size
+            until(lambda: path.stat().st_size - begun > 2.5 * RATE_HZ * 4, "2 s are heard")
+    print(f"\n{name}: plays {back_s:.2f} s after the server takes sound")
+    assert back_s < 2
+    assert len(onsets(heard(path))) >= 2
+
+
+@pytest.fixture
+def nothing(tmp_path: Path) -> dict[str, str]:
+    """The environment of a machine without a sound server; what ALSA finds there is a sound card, or nothing."""
+    return {**os.environ, "PULSE_SERVER": f"unix:{tmp_path}/none"}
+
+
+@pytest.mark.parametrize(
+    ("name", "sentence"),
+    [
+        ("miniaudio", "miniaudio finds no device (connect a loudspeaker and switch it on)"),
+        ("pipe", "the system's player (paplay, aplay) finds no device (connect a loudspeaker and switch it on)"),
+        ("sounddevice", "sounddevice finds no device (connect a loudspeaker and switch it on)"),
+        ("simpleaudio", "simpleaudio finds no device (connect a loudspeaker and switch it on)"),
+    ],
+)
+def test_where_there_is_no_device_one_sentence_says_so_and_nothing_else_is_said(
+    name: str, sentence: str, nothing: dict[str, str], tmp_path: Path
+) -> None:
+    if any(Path("/dev/snd").glob("pcm*p")):
+        pytest.skip("this machine has a sound card of its own")
+    done = subprocess.run(
+        [sys.executable, "-c", CHILD, name, "0"],
+        env={**nothing, "PATH": str(players(tmp_path, "paplay", "aplay"))},
+        stdin=subprocess.DEVNULL,
+        capture_output=True,
+        text=True,
+        timeout=30,
+        check=False,
+    )
+    assert (done.stdout, done.stderr) == (f"{sentence}\n", "")
+    assert done.returncode == 1
+
+
+def players(tmp_path: Path, *names: str) -> Path:
+    """A folder that holds these players of the system and no others."""
+    need(*names, mend="sudo apt install pulseaudio-utils alsa-utils")
+    folder = tmp_path / "bin"
+    folder.mkdir()
+    for name in names:
+        (folder / name).symlink_to(str(shutil.which(name)))
+    return folder
+
+
+#: ALSA's file device. By itself it has no pace; written into a narrow pipe that is read at the pace of sound, it has.
+INTO_A_FILE = """
+pcm.!default {{
+    type file
+    slave.pcm {{ type null }}
+    format raw
+    file "{path}"
+}}
+"""
+
+
+@contextmanager
+def paced_pipe(path: Path) -> Iterator[list[bytes]]:
+    """A named pipe whose reader takes sound as fast as a sound card plays it; gives what it has taken."""
+    os.mkfifo(path)
+    reading = os.open(path, os.O_RDONLY | os.O_NONBLOCK)
+    fcntl.fcntl(reading, fcntl.F_SETPIPE_SZ, 4096)
+    taken: list[bytes] = []
+    over = threading.Event()
+
+    def take() -> None:
+        began_s = time.monotonic()
+        while not over.wait(0.005):
+            room = int((time.monotonic() - began_s) * RATE_HZ) * 4 - sum(map(len, taken))
+            try:
+                taken.append(os.read(reading, room) if room > 0 else b"")
+            except BlockingIOError:
+                began_s += 0.005
+
+    reader = threading.Thread(target=take, daemon=True)
+    reader.start()
+    try:
+        yield taken
+    finally:
+        over.set()
+        reader.join()
+        os.close(reading)
+
+
+@pytest.mark.parametrize("name", ["pipe", "simpleaudio"])
+def test_alsa_by_itself_is_played_into(name: str, nothing: dict[str, str], tmp_path: Path) -> None:
+    """Without a sound server: the pipe's paplay finds none, and it goes on to aplay."""
+    fifo, path, conf = tmp_path / "device", tmp_path / "heard.raw", tmp_path / "file.conf"
+    conf.write_text(INTO_A_FILE.format(path=fifo), encoding="utf-8")
+    only = {"ALSA_CONFIG_PATH": str(conf), "PATH": str(players(tmp_path, "paplay", "aplay"))}
+    with paced_pipe(fifo) as taken, playing(name, {**nothing, **only}):
+        until(lambda: sum(map(len, taken)) > 5.2 * RATE_HZ * 4, "5 s are heard")
+    path.write_bytes(b"".join(taken))
+    clicks = onsets(heard(path))
+    print(f"\n{name} on ALSA alone: {len(clicks)} clicks, spacing off by {off_ms(clicks).max():.3f} ms at most")
+    assert len(clicks) >= 5
+    assert off_ms(clicks).max() < SPACING_MS[name]
+
+
+@pytest.mark.parametrize("name", ["pipe", "simpleaudio"])
+def test_a_device_that_takes_everything_at_once_opens(name: str, nothing: dict[str, str], tmp_path: Path) -> None:
+    """ALSA's null device, which has no pace: enough to see that it is found, opened and closed."""
+    conf = tmp_path / "null.conf"
+    conf.write_text("pcm.!default { type null }\n", encoding="utf-8")
+    only = {"ALSA_CONFIG_PATH": str(conf), "PATH": str(players(tmp_path, "paplay", "aplay"))}
+    with playing(name, {**nothing, **only}):
+        pass
