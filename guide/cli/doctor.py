@@ -36,21 +36,48 @@ class Finding:
 LOW_SPACE_BYTES = 1_000_000_000
 
 
+#: The ways to a loudspeaker that a bell is rung through, in the order in which `guide play` tries them.
+BELLS = ("miniaudio", "pipe", "sounddevice", "simpleaudio")
+
+
 @click.command(name="doctor")
+@click.option("--quiet", is_flag=True, help="Ring no bells: leave the ways to a loudspeaker out.")
 @click.pass_context
-def command(ctx: click.Context) -> None:
+def command(ctx: click.Context, quiet: bool) -> None:
     """Say what this machine has and lacks, and the exact line that mends it.
+
+    A soft bell is rung through every way to a loudspeaker, one after the other, so that you hear which of them play.
 
     What is marked "extra" is never needed to plan or render a class. The exit code is 1 when something that is needed
     is missing.
     """
     findings = [probe() for probe in PROBES]
-    width = max(len(finding.what) for finding in findings)
+    bells = () if quiet else BELLS
+    width = max(len(what) for what in (*(finding.what for finding in findings), *map(_way, bells)))
     for finding in findings:
-        click.echo(f"{finding.state.value:<6} {finding.what:<{width}}  {finding.detail}")
-        if finding.mend:
-            click.echo(f"{'':6} {'':{width}}  to mend it: {finding.mend}")
+        _show(finding, width)
+    for name in bells:
+        _show(_bell(name), width)
     ctx.exit(1 if any(finding.state is State.LACKS for finding in findings) else 0)
+
+
+def _show(finding: Finding, width: int) -> None:
+    click.echo(f"{finding.state.value:<6} {finding.what:<{width}}  {finding.detail}")
+    if finding.mend:
+        click.echo(f"{'':6} {'':{width}}  to mend it: {finding.mend}")
+
+
+def _way(name: str) -> str:
+    return f"sound by {name}"
+
+
+def _bell(name: str) -> Finding:
+    """Whether a way to a loudspeaker plays; those that do not are never needed to render."""
+    from guide.live.outputs.trial import Outcome, tried_apart
+
+    trial = tried_apart(name)
+    state = State.HAS if trial.outcome is Outcome.PLAYS else State.EXTRA
+    return Finding(_way(name), state, trial.what, trial.mend)
 
 
 def _python() -> Finding:

@@ -216,7 +216,7 @@ def test_the_title_of_a_new_class_may_hold_anything() -> None:
 
 
 def test_doctor_reports_and_leaves_with_nought_where_nothing_needed_is_missing() -> None:
-    result = guide("doctor")
+    result = guide("doctor", "--quiet")
     assert result.exit_code == 0
     assert "natural voice" in result.stdout
     assert "lacks" not in result.stdout

@@ -1,0 +1,133 @@
+"""A soft bell through one output, in a process of its own, so that a library that ends or hangs the program ends or
+hangs nothing else.
+
+The child is `python -m guide.live.outputs.trial NAME`; it answers with one line of JSON.
+"""
+
+import json
+import subprocess
+import sys
+import threading
+import time
+from dataclasses import asdict, dataclass
+from enum import Enum
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from guide.live.outputs import OUTPUTS
+from guide.live.outputs.base import NoLoudspeaker, Output
+from guide.problem import GuideError
+from guide.units import frames_from_ms
+
+#: What is rung, how loud its peak is, and how much of it.
+BELL = "small bowl"
+PEAK_DBFS = -30.0
+BELL_MS = 1500
+_FADE_MS = 300
+
+#: An output that has not taken the bell so long after it should have takes no sound.
+TAKES_S = 3.0
+
+CHILD = (sys.executable, "-m", "guide.live.outputs.trial")
+
+#: A child that has not answered by then hangs: it is loaded, opens the device, waits, and plays.
+ANSWERS_S = 20.0
+
+
+class Outcome(Enum):
+    """What came of a trial."""
+
+    PLAYS = "plays"
+    TAKES_NONE = "opens, but takes no sound"
+    ABSENT = "absent"
+    BROKEN = "broken"
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """What an output did: the outcome, what there is to say of it, and the line that mends it, where there is one."""
+
+    outcome: Outcome
+    what: str
+    mend: str = ""
+
+
+def tried(name: str) -> Trial:
+    """Ring the bell through an output, here and now, and say what came of it. It takes 7 s at most, unless it hangs."""
+    output = OUTPUTS[name]()
+    ringing = _Ringing(soft_bell())
+    try:
+        output.start(ringing.pull)
+    except NoLoudspeaker as trouble:
+        return Trial(Outcome.ABSENT, trouble.what, trouble.mend)
+    except GuideError as trouble:
+        return Trial(Outcome.ABSENT, str(trouble))
+    try:
+        return _rung(output, ringing)
+    finally:
+        output.stop()
+
+
+def tried_apart(name: str, command: tuple[str, ...] = CHILD) -> Trial:
+    """The same in a process of its own, within a time limit."""
+    try:
+        done = subprocess.run(
+            [*command, name],
+            stdin=subprocess.DEVNULL,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.DEVNULL,
+            timeout=ANSWERS_S,
+            check=False,
+        )
+    except subprocess.TimeoutExpired:
+        return Trial(Outcome.BROKEN, f"hangs (nothing for {ANSWERS_S:g} s)")
+    try:
+        said = json.loads(done.stdout)
+        return Trial(Outcome(said["outcome"]), said["what"], said["mend"])
+    except (ValueError, KeyError, TypeError):
+        return Trial(Outcome.BROKEN, f"ends the program that uses it (exit code {done.returncode})")
+
+
+def soft_bell() -> NDArray[np.float32]:
+    """The beginning of a shipped bell, softly, faded out at its end: shape (frames, 2)."""
+    from guide.sound.palette import load
+
+    bell = load((BELL,), Path()).samples(BELL)[: frames_from_ms(BELL_MS)].copy()
+    fade = frames_from_ms(_FADE_MS)
+    bell[-fade:] *= np.linspace(1, 0, fade, dtype=np.float32)
+    bell *= np.float32(10 ** (PEAK_DBFS / 20) / np.max(np.abs(bell)))
+    return np.repeat(bell, 2).reshape(-1, 2)
+
+
+class _Ringing:
+    """A bell to be pulled, and silence after it; `over` is set once all of it has been."""
+
+    def __init__(self, bell: NDArray[np.float32]) -> None:
+        self._left = bell
+        self.over = threading.Event()
+
+    def pull(self, frames: int) -> NDArray[np.float32]:
+        part, self._left = self._left[:frames], self._left[frames:]
+        if not len(self._left):
+            self.over.set()
+        return np.concatenate([part, np.zeros((frames - len(part), 2), np.float32)])
+
+
+def _rung(output: Output, ringing: _Ringing) -> Trial:
+    if not ringing.over.wait(BELL_MS / 1000 + TAKES_S):
+        return Trial(Outcome.TAKES_NONE, Outcome.TAKES_NONE.value, "start the sound server again")
+    # What was pulled last is still on its way.
+    time.sleep(output.latency_ms / 1000 + 0.1)
+    return Trial(Outcome.PLAYS, "plays (soft bell)")
+
+
+def main(name: str) -> None:
+    """What the child does: one line of JSON on standard output."""
+    trial = tried(name)
+    print(json.dumps({**asdict(trial), "outcome": trial.outcome.value}))
+
+
+if __name__ == "__main__":
+    main(sys.argv[1])
