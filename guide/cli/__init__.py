@@ -14,6 +14,8 @@ COMMANDS = {
     "check": ("guide.cli.check", "Find what is wrong in class files, and say what to write."),
     "plan": ("guide.cli.plan", "Show how a class will run, minute by minute."),
     "play": ("guide.cli.play", "Lead a class aloud, and do as you ask with one key."),
+    "log": ("guide.cli.log", "Print what really happened in a class that was led."),
+    "keys": ("guide.cli.keys", "Show what keys ask for, and teach pedals and remotes."),
     "render": ("guide.cli.render", "Make the sound file of a class, with its captions."),
     "poses": ("guide.cli.poses", "Search the pose library, and show what it knows of a pose."),
     "voices": ("guide.cli.voices", "List the voices of this machine, or hear one."),

@@ -4,7 +4,8 @@ import re
 import signal
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import ExitStack, contextmanager
 from datetime import datetime, timedelta
 from pathlib import Path
 from types import FrameType
@@ -12,21 +13,24 @@ from typing import TYPE_CHECKING
 
 import click
 
+from guide.cli.log import NAME, log_folder
 from guide.cli.options import slot_option, voice_options
-from guide.cli.prepare import STDIN, ReadyClass, VoiceChoice, make_ready
+from guide.cli.prepare import STDIN, Opened, VoiceChoice
 from guide.problem import UnusableChoice
 
 if TYPE_CHECKING:
+    from guide.cli.ahead import Begun
+    from guide.live.controls import Controls
     from guide.live.journal import Journal, Kept
     from guide.live.leading import Leading
+    from guide.live.sounding import Sounding
+    from guide.live.views import View
     from guide.live.where import Where
-    from guide.plan.timeline import Timeline
-    from guide.sound.mixer import Mix
 
 #: A hold that is counted aloud can grow by so many breaths while the class runs.
 SPARE_NUMBERS = 20
 
-OUTPUT_NAMES = ("miniaudio", "pipe", "silent")
+OUTPUT_NAMES = ("miniaudio", "pipe", "sounddevice", "simpleaudio", "silent")
 
 
 @click.command(name="play")
@@ -35,46 +39,130 @@ OUTPUT_NAMES = ("miniaudio", "pipe", "silent")
 @click.option("--end-at", metavar="HH:MM", help="End at this moment of the day; what is to come is fitted to it.")
 @click.option("--resume", is_flag=True, help="Go on with this class where it was broken off, at the start of a step.")
 @click.option(
+    "--plain", is_flag=True, help="A line for each step in place of the screen: for screen readers, and logs."
+)
+@click.option(
     "--output",
     type=click.Choice(OUTPUT_NAMES),
     help="The way to the loudspeaker; without it, the first that opens. `silent` makes no sound.",
 )
-@click.option("--log", type=click.Path(path_type=Path), metavar="PATH", help="Write down what happens, and when.")
+@click.option(
+    "--pedal", metavar="NAME", help="Read this pedal or remote from the system; `guide keys --devices` names them."
+)
+@click.option(
+    "--button", "pins", metavar="PIN", type=int, multiple=True, help="Read a button on this pin of a Raspberry Pi."
+)
+@click.option(
+    "--log",
+    type=click.Path(path_type=Path),
+    metavar="PATH",
+    help="Write down what happens there; `guide log` prints it.",
+)
 @voice_options
 def command(
     file: str,
     slot_ms: int | None,
     end_at: str | None,
     resume: bool,
+    plain: bool,
     output: str | None,
+    pedal: str | None,
+    pins: tuple[int, ...],
     log: Path | None,
     voice: str | None,
     voice_rate: float | None,
 ) -> None:
     """Lead a class aloud, and do as you ask with one key.
 
-    A line is shown for every step. Space or enter pauses and goes on; right (or page down) goes on to the next step,
-    left (or page up) back to the start of this one, `p` to the one before; up and down hold it a breath longer or
-    shorter, and `h` until told otherwise; `s` and `f` make the pace slower or faster; `r` repeats this side, `o` goes
-    to the other; `v` and `V`, `c` and `C` make the voice and the chimes louder and softer; `w` leaves names and breath
-    only, `W` brings all words back; `.` or `b` is silence now; `e` goes to the closing rest; `q` ends.
+    Space or enter pauses and goes on; right (or page down) goes on to the next step, left (or page up) back to the
+    start of this one, `p` to the one before; up and down hold it a breath longer or shorter, and `h` until told
+    otherwise; `s` and `f` make the pace slower or faster; `r` repeats this side, `o` goes to the other; `v` and `V`,
+    `c` and `C` make the voice and the chimes louder and softer; `w` leaves names and breath only, `W` brings all words
+    back; `.` or `b` is silence now; `e` goes to the closing rest; `q` ends. `guide keys` shows them all, and learns
+    others.
 
     FILE is a class file.
     """
     if file == STDIN:
         raise UnusableChoice("a class that is played needs a file of its own (standard input is for the keys)")
     ends_in_ms = _until(end_at) if end_at else None
-    ready = make_ready(file, VoiceChoice(voice, voice_rate), slot_ms, SPARE_NUMBERS)
-    from guide.live.plain import lead, typed
+    from guide.live.sounding import Sounding
 
-    leading = _led(ready, file, resume, output, log, ends_in_ms)
-    with _asked_to_end(leading), typed(sys.stdin) as keys:
-        leading.start()
-        try:
-            lead(leading, _said, keys)
-        finally:
-            leading.stop()
+    sounding = Sounding(output)
+    with ThreadPoolExecutor(1) as aside, ExitStack() as closing:
+        # The device wakes while the class is read.
+        opening = aside.submit(sounding.open)
+        closing.callback(sounding.stop)
+        opened = Opened.of(file, VoiceChoice(voice, voice_rate), slot_ms)
+        opening.result()
+        begun = _begun(opened)
+        leading = _led(begun, file, resume, log, sounding, ends_in_ms)
+        closing.callback(leading.stop)
+        controls = _controls(leading)
+        closing.enter_context(_heard(pedal, pins, controls))
+        closing.enter_context(_asked_to_end(controls))
+        _lead(leading, controls, begun, plain)
     _journal().clear()
+
+
+def _begun(opened: Opened) -> "Begun":
+    from guide.cli.ahead import make_begun
+
+    return make_begun(opened, SPARE_NUMBERS)
+
+
+def _controls(leading: "Leading") -> "Controls":
+    from guide.live.bindings import bindings
+    from guide.live.controls import Controls
+
+    return Controls(leading.order, bindings())
+
+
+@contextmanager
+def _heard(pedal: str | None, pins: tuple[int, ...], controls: "Controls") -> Iterator[None]:
+    """Pedals and buttons ask for orders meanwhile."""
+    with ExitStack() as closing:
+        if pedal is not None:
+            from guide.live.devices.pedals import Pedal
+
+            pedals = Pedal(pedal)
+            pedals.start(controls.pressed)
+            closing.callback(pedals.stop)
+        for pin in pins:
+            from guide.live.devices.button import Button
+
+            button = Button(pin)
+            button.start(controls.pressed)
+            closing.callback(button.stop)
+        yield
+
+
+def _lead(leading: "Leading", controls: "Controls", begun: "Begun", plain: bool) -> None:
+    """Lead the class on the screen, or in lines."""
+    from guide.live.keynames import key_of_textual
+    from guide.live.plain import Lines, typed
+    from guide.live.screen.process import ScreenProcess, can_show
+    from guide.live.views import lead
+
+    leading.start()
+    begun.speak_on(leading.learn, leading.tell)
+    with ExitStack() as closing:
+
+        def lines() -> "View":
+            return Lines(_said, closing.enter_context(typed(sys.stdin)), controls.typed)
+
+        if plain or not can_show():
+            lead(leading, controls, lines(), lines)
+            return
+        screen = ScreenProcess(leading.scene, lambda key, typing: controls.typed([key_of_textual(key, typing)]))
+        screen.start()
+        closing.callback(screen.stop)
+
+        def instead() -> "View":
+            screen.stop()
+            return lines()
+
+        lead(leading, controls, screen, instead)
 
 
 def _said(line: str) -> None:
@@ -110,41 +198,38 @@ def _journal() -> "Journal":
 
 
 def _led(
-    ready: ReadyClass, file: str, resume: bool, output: str | None, log: Path | None, ends_in_ms: int | None
+    begun: "Begun", file: str, resume: bool, log: Path | None, sounding: "Sounding", ends_in_ms: int | None
 ) -> "Leading":
     from guide.live.course import begin
     from guide.live.journal import Kept, digest_of
     from guide.live.leading import Leading
+    from guide.live.record import Opened as ClassOpened
     from guide.live.record import Record
-    from guide.sound.mixer import prepare
 
     path = str(Path(file).resolve())
     digest = digest_of(Path(file).read_bytes())
-    word_ms = ready.spoken.lengths_ms()
-    sound_ms = ready.sound_ms
-    first = prepare(ready.timeline, ready.spoken, ready.palette)
+    now, timeline = datetime.now(), begun.timeline
 
-    def remix(timeline: "Timeline") -> "Mix":
-        if timeline is ready.timeline:
-            return first
-        return prepare(timeline, ready.spoken, ready.palette, settled=first.predicted)
+    def noted(where: "Where") -> "Kept":
+        return Kept(path, digest, where.step)
 
-    def noted(now: "Where") -> "Kept":
-        return Kept(path, digest, now.step, now.at_ms)
-
+    record = Record(log or log_folder() / f"{now.strftime(NAME)} {Path(file).stem}.jsonl")
+    record.add(ClassOpened(timeline.title, path, digest, now.isoformat(timespec="seconds"), timeline.length_ms))
     return Leading(
-        begin(ready.steps, word_ms, sound_ms, ready.timeline),
-        remix,
-        at_ms=_resumed_ms(ready, path, digest) if resume else 0,
-        output=output,
+        begin(begun.steps, begun.word_ms, begun.opened.sound_ms, timeline),
+        begun.mixed(),
+        sounding,
+        at_ms=_resumed_ms(begun, path, digest) if resume else 0,
         journal=noted,
         kept=_journal(),
-        record=Record(log) if log else None,
+        record=record,
         ends_in_ms=ends_in_ms,
+        unspoken=begun.unspoken,
+        fills_slot=begun.steps.slot_ms is not None,
     )
 
 
-def _resumed_ms(ready: ReadyClass, path: str, digest: str) -> int:
+def _resumed_ms(begun: "Begun", path: str, digest: str) -> int:
     """Where a class that was broken off goes on: at the start of the step that was under way.
 
     Raises:
@@ -155,18 +240,18 @@ def _resumed_ms(ready: ReadyClass, path: str, digest: str) -> int:
     kept = kept_in(_journal_path())
     if kept is None:
         raise UnusableChoice("no class was broken off here (play it from the beginning, without --resume)")
-    if (kept.file, kept.digest) != (path, digest) or kept.step >= len(ready.timeline.spans):
+    if (kept.file, kept.digest) != (path, digest) or kept.step >= len(begun.timeline.spans):
         raise UnusableChoice(f"what was broken off is {kept.file} as it was then (play this one without --resume)")
-    return ready.timeline.spans[kept.step].start_ms
+    return begun.timeline.spans[kept.step].start_ms
 
 
 @contextmanager
-def _asked_to_end(leading: "Leading") -> Iterator[None]:
+def _asked_to_end(controls: "Controls") -> Iterator[None]:
     """Ctrl-C and a request to terminate end the class with the sound faded; a terminal that goes does not end it."""
     from guide.live.orders import Order
 
     def end(number: int, frame: FrameType | None) -> None:
-        leading.order(Order.QUIT)
+        controls.later(Order.QUIT)
 
     before = {number: signal.signal(number, end) for number in (signal.SIGINT, signal.SIGTERM)}
     if hasattr(signal, "SIGHUP"):

@@ -14,13 +14,13 @@ from guide.cli.options import USUAL_RATE
 from guide.problem import FaultyFile, GuideError, Place, Problem, UnusableChoice
 from guide.sequence.expand import unroll
 from guide.sequence.model import Sequence
-from guide.sequence.steps import Steps
+from guide.sequence.steps import Count, Steps
 
 if TYPE_CHECKING:
     from guide.plan.timeline import Note, Timeline
     from guide.sequence.reader import Read
     from guide.sound.palette import Palette
-    from guide.voice.prepare import Spoken
+    from guide.voice.prepare import Spoken, VoiceSettings
 
 STDIN = "-"
 
@@ -112,29 +112,72 @@ def make_ready(file: str, choice: VoiceChoice, slot_ms: int | None = None, spare
     Raises:
         GuideError: whatever is wrong with the file or the machine, said for a person.
     """
-    from guide.plan.checker import prove
-    from guide.plan.counting import counted
-    from guide.plan.fitting.fit import fit
-    from guide.plan.scheduler import plan
-    from guide.sound.palette import load
-
-    sequence, steps = open_class(file)
-    steps = with_slot(steps, slot_ms)
-    palette = load(_sound_names(steps), _folder(file))
-    sound_ms = {name: palette.length_ms(name) for name in _sound_names(steps)}
-    wanted = {words.text: words.place for step in steps.steps for words in (*step.entry, *step.words)}
-    spoken = _speak(wanted, sequence, choice)
-    fitted = fit(steps, spoken.lengths_ms(), sound_ms)
-    numbers = counted(fitted.steps, spoken.lengths_ms(), sound_ms)
+    opened = Opened.of(file, choice, slot_ms)
+    spoken = opened.speak(opened.wanted)
+    numbers = opened.numbers(spoken.lengths_ms(), spare_numbers)
     if numbers:
+        spoken = opened.speak(opened.wanted | numbers)
+    steps, timeline = opened.planned(spoken.lengths_ms())
+    notes = (*timeline.notes, *_unknown_poses(opened.sequence, steps, timeline))
+    timeline = replace(timeline, notes=notes)
+    return ReadyClass(opened.sequence, steps, spoken, opened.palette, opened.sound_ms, timeline)
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A class that has been read, and its sounds; `wanted` are its words, each with the place that it comes from."""
+
+    sequence: Sequence
+    steps: Steps
+    palette: "Palette"
+    sound_ms: Mapping[str, int]
+    wanted: dict[str, Place]
+    settings: "VoiceSettings"
+
+    @staticmethod
+    def of(file: str, choice: VoiceChoice, slot_ms: int | None) -> "Opened":
+        """Raises GuideError for whatever is wrong with the file or its sounds."""
+        from guide.sound.palette import load
+
+        sequence, steps = open_class(file)
+        steps = with_slot(steps, slot_ms)
+        names = _sound_names(steps)
+        palette = load(names, _folder(file))
+        wanted = {words.text: words.place for step in steps.steps for words in (*step.entry, *step.words)}
+        sound_ms = {name: palette.length_ms(name) for name in names}
+        return Opened(sequence, steps, palette, sound_ms, wanted, _settings(sequence, choice))
+
+    def numbers(self, word_ms: Mapping[str, int], spare: int) -> dict[str, Place]:
+        """The numbers that the plan will count aloud, and so many beyond the highest."""
+        from guide.plan.counting import counted
+        from guide.plan.fitting.fit import fit
+
+        if all(step.count is not Count.VOICE for step in self.steps.steps):
+            return {}
+        fitted = fit(self.steps, word_ms, self.sound_ms)
+        numbers = counted(fitted.steps, word_ms, self.sound_ms)
         highest = max((int(number) for number in numbers if number.isdigit()), default=0)
-        spare = map(str, range(highest + 1, highest + 1 + spare_numbers if highest else 0))
-        spoken = _speak(wanted | dict.fromkeys((*numbers, *spare), sequence.place), sequence, choice)
-    word_ms = spoken.lengths_ms()
-    timeline = fitted.told(plan(fitted.steps, word_ms, sound_ms))
-    prove(fitted.steps, timeline, word_ms)
-    timeline = replace(timeline, notes=(*timeline.notes, *_unknown_poses(sequence, fitted.steps, timeline)))
-    return ReadyClass(sequence, fitted.steps, spoken, palette, sound_ms, timeline)
+        more = map(str, range(highest + 1, highest + 1 + spare if highest else 0))
+        return dict.fromkeys((*numbers, *more), self.sequence.place)
+
+    def speak(self, wanted: Mapping[str, Place]) -> "Spoken":
+        """The words as speech, with a bar that shows how far it is."""
+        from guide.sound.shape import FINISH
+        from guide.voice.prepare import speak_all
+
+        with progress_bar("Speaking the words") as told:
+            return speak_all(list(wanted.items()), self.settings, FINISH, told)
+
+    def planned(self, word_ms: Mapping[str, int]) -> tuple[Steps, "Timeline"]:
+        """The steps that fill the slot, and their plan, proved."""
+        from guide.plan.checker import prove
+        from guide.plan.fitting.fit import fit
+        from guide.plan.scheduler import plan
+
+        fitted = fit(self.steps, word_ms, self.sound_ms)
+        timeline = fitted.told(plan(fitted.steps, word_ms, self.sound_ms))
+        prove(fitted.steps, timeline, word_ms)
+        return fitted.steps, timeline
 
 
 def _unknown_poses(sequence: Sequence, steps: Steps, timeline: "Timeline") -> "Iterator[Note]":
@@ -160,18 +203,15 @@ def _folder(file: str) -> Path:
     return Path.cwd() if file == STDIN else Path(file).parent
 
 
-def _speak(wanted: dict[str, Place], sequence: Sequence, choice: VoiceChoice) -> "Spoken":
-    from guide.sound.shape import FINISH
-    from guide.voice.prepare import VoiceSettings, speak_all
+def _settings(sequence: Sequence, choice: VoiceChoice) -> "VoiceSettings":
+    from guide.voice.prepare import VoiceSettings
     from guide.voice.registry import DEFAULT
 
-    settings = VoiceSettings(
+    return VoiceSettings(
         name=choice.name or sequence.voice or DEFAULT,
         rate=choice.rate or sequence.voice_rate or USUAL_RATE,
         lexicon=dict(sequence.pronounce),
     )
-    with progress_bar("Speaking the words") as told:
-        return speak_all(list(wanted.items()), settings, FINISH, told)
 
 
 @contextmanager

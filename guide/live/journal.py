@@ -8,21 +8,20 @@ from pathlib import Path
 
 from guide.problem import MachineTrouble
 
-#: Written at most so often: a class that goes on loses no more than this, and a memory card is not worn out.
+#: Written at most so often: a memory card is not worn out.
 EVERY_S = 1.0
 
 
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """A class under way: which file (by its path and the digest of its bytes), the step, and how far into the class.
+    """A class under way: which file (by its path and the digest of its bytes), and the step, an index into its steps.
 
-    `step` is an index into the steps of the class; the class goes on at the start of that step.
+    The class goes on at the start of that step.
     """
 
     file: str
     digest: str
     step: int
-    position_ms: int
 
 
 def digest_of(raw: bytes) -> str:
@@ -67,6 +66,6 @@ def kept_in(path: Path) -> Kept | None:
     """What the journal at `path` holds; None where there is none, or one that cannot be read."""
     try:
         found = json.loads(path.read_text(encoding="utf-8"))
-        return Kept(str(found["file"]), str(found["digest"]), int(found["step"]), int(found["position_ms"]))
+        return Kept(str(found["file"]), str(found["digest"]), int(found["step"]))
     except (OSError, ValueError, KeyError, TypeError):
         return None

@@ -1,25 +1,22 @@
 """Leading a class: the course and the player held together, kept going, and written down.
 
-`order` may come from any thread that reads keys; `tick` is called a few times a second by whoever shows the class. The
-sound never waits for either.
+`order` may come from any thread that reads keys; `tick` is called a few times a second by whoever leads. The sound
+never waits for either.
 """
 
 import threading
-import time
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping
+from dataclasses import replace
 
-import numpy as np
-from numpy.typing import NDArray
-
-from guide.live.course import Course, Turn, held, in_breaths, in_time, period_ms, replanned
+from guide.live import awake
+from guide.live.course import Course, Turn, held, in_breaths, in_time, period_ms, renewed, replanned
 from guide.live.ending import kept_to
 from guide.live.journal import Journal, Kept
 from guide.live.orders import Order
-from guide.live.outputs import opened
-from guide.live.outputs.base import Output
 from guide.live.player import MOST_GAIN, Player
-from guide.live.record import Asked, Began, Record
+from guide.live.record import Asked, Began, Ended, Event, Record
+from guide.live.scene import Scene
+from guide.live.sounding import Sounding
 from guide.live.turning import ordered
 from guide.live.where import Where, where
 from guide.plan.timeline import Timeline
@@ -28,83 +25,59 @@ from guide.sequence.steps import InBreaths
 from guide.sound.mixer import Mix
 from guide.units import frames_from_ms, ms_from_frames, whole_ms
 
-#: A device that has not asked for sound for so long is gone, whatever it says (one stalls without a word).
-STALLED_S = 1.0
-
-#: A sound server may take so long to wake for the first time.
-WAKES_S = 4.0
-
-#: So often a device that is gone is tried again.
-RETRY_S = 0.5
-
 #: One step of voice or chimes, up or down: 2 dB.
 GAIN_STEP = 10 ** (2 / 20)
 
+#: What was told is shown for so long.
+TOLD_S = 12.0
 
-@dataclass(frozen=True, slots=True)
-class Scene:
-    """What there is to show: where the class is, what was last told, and whether it waits, for the teacher or for the
-    sound."""
-
-    where: Where
-    told: str
-    is_paused: bool
-    sound_lost: bool
-    is_over: bool
+#: Words that begin within this time have to be there, or the class waits for them.
+NEAR_MS = 1500
 
 
 class Leading:
     """One class being led.
 
     `remix` makes a mix of a plan, at the levels that the class has. Times are in ms of the class, moments in seconds of
-    the steady clock.
+    the steady clock. `unspoken` are the words of the course that are not spoken yet, and have estimated lengths; when
+    their true lengths are learnt, a class that fills a slot still ends when it was to end.
     """
 
     def __init__(
         self,
         course: Course,
         remix: Callable[[Timeline], Mix],
+        sounding: Sounding,
         *,
         at_ms: int = 0,
-        output: str | None = None,
         journal: Callable[[Where], Kept] | None = None,
         kept: Journal | None = None,
         record: Record | None = None,
         ends_in_ms: int | None = None,
+        unspoken: frozenset[str] = frozenset(),
+        fills_slot: bool = False,
     ) -> None:
         self._lock = threading.RLock()
         self._course = course
         self._remix = remix
+        self._sounding = sounding
         self._player = Player(remix(course.timeline), frames_from_ms(at_ms))
-        self._asked_output = output
-        self._output: Output | None = None
-        self._pulled_s = 0.0
-        self._tried_s = 0.0
-        self._lost = False
-        self._began_s = time.monotonic()
-        self._told = ""
+        self._began_s = self._ticked_s = self._told_s = awake.now_s()
+        self._told, self._tells = "", 0
         self._step: int | None = None
-        self._staying = False
+        self._staying = self._waits_for_words = False
+        self._unspoken, self._fills_slot = unspoken, fills_slot
         self._ended_ms: int | None = None
         self._voice = self._bells = 1.0
         self._journal, self._kept, self._record = journal, kept, record
         self._ends_s = None if ends_in_ms is None else self._began_s + ends_in_ms / 1000
 
     def start(self) -> None:
-        """Open the output and begin.
-
-        Raises:
-            UnusableChoice: there is no such output.
-            MachineTrouble: there is no sound to be had.
-        """
-        self._began_s = time.monotonic()
-        self._pulled_s = self._began_s + WAKES_S
-        self._output = opened(self._pull, self._asked_output)
-        self._keep_end()
-
-    def _pull(self, frames: int) -> NDArray[np.float32]:
-        self._pulled_s = time.monotonic()
-        return self._player.pull(frames)
+        """Let the class begin, over an output that is open."""
+        self._began_s = self._ticked_s = awake.now_s()
+        self._sounding.source = self._player.pull
+        with self._lock:
+            self._keep_end()
 
     @property
     def at_ms(self) -> int:
@@ -113,17 +86,37 @@ class Leading:
             return self._ended_ms
         return min(ms_from_frames(self._player.position), self._course.timeline.length_ms)
 
+    def _where(self) -> Where:
+        return where(self._course, min(self.at_ms, self._course.timeline.length_ms - 1))
+
     def scene(self) -> Scene:
         with self._lock:
-            now = where(self._course, min(self.at_ms, self._course.timeline.length_ms - 1))
-            # Without a device nothing can fade out any more.
-            is_over = self._player.is_over or (self._ended_ms is not None and self._lost)
-            return Scene(now, self._told, self._player.is_paused, self._lost, is_over)
+            lost = self._sounding.is_lost
+            return Scene(
+                title=self._course.steps.title,
+                where=self._where(),
+                told=self._told if awake.now_s() - self._told_s < TOLD_S else "",
+                tells=self._tells,
+                is_paused=self._player.is_paused,
+                sound_lost=lost,
+                # Without a device nothing can fade out any more.
+                is_over=self._player.is_over or (self._ended_ms is not None and lost),
+            )
+
+    def tell(self, what: str) -> None:
+        """Show something to the teacher that no order of hers led to."""
+        with self._lock:
+            self._tell(what)
+
+    def _tell(self, what: str) -> None:
+        if what:
+            self._told, self._told_s = what, awake.now_s()
+            self._tells += 1
 
     def order(self, order: Order) -> None:
         """Do as the teacher asks, at once."""
         with self._lock:
-            at_ms = self.at_ms
+            tells, at_ms = self._tells, self.at_ms
             try:
                 turn = self._obeyed(order, at_ms)
                 if turn is not None:
@@ -131,8 +124,8 @@ class Leading:
                     self._keep_end()
             except (GuideError, KeyError):
                 # A plan that would break a promise, or needs a number that was never spoken: the class stays as it is.
-                self._told = f"{order.value}: that cannot be done here"
-            self._write(Asked(order.value, self._real_ms(), self._told))
+                self._tell(f"{order.value}: that cannot be done here")
+            self._write(Asked(order.value, self._real_ms(), self._told if self._tells > tells else ""))
 
     def _obeyed(self, order: Order, at_ms: int) -> Turn | None:
         """What an order makes of the course; None where it is the player's, which has done it."""
@@ -140,19 +133,19 @@ class Leading:
         match order:
             case Order.PAUSE if player.is_paused:
                 player.go_on()
-                self._told = "going on"
+                self._tell("going on")
             case Order.PAUSE | Order.HUSH:
                 player.pause()
-                self._told = "paused" if order is Order.PAUSE else "silence"
+                self._tell("paused" if order is Order.PAUSE else "silence")
             case Order.STAY:
                 self._staying = not self._staying
-                self._told = "held until told otherwise" if self._staying else "held as planned"
+                self._tell("held until told otherwise" if self._staying else "held as planned")
             case Order.VOICE_UP | Order.VOICE_DOWN | Order.CHIMES_UP | Order.CHIMES_DOWN:
                 self._louder(order)
             case Order.QUIT:
                 self._ended_ms = at_ms
                 player.end()
-                self._told = "ended"
+                self._tell("ended")
             case _:
                 self._staying = False
                 return ordered(self._course, order, at_ms)
@@ -165,40 +158,84 @@ class Leading:
         else:
             self._bells = min(MOST_GAIN, self._bells * factor)
         self._player.set_gains(self._voice, self._bells)
-        self._told = order.value
+        self._tell(order.value)
 
     def _turned(self, turn: Turn, at_ms: int) -> None:
         """Go on as an order wants it that was given at `at_ms`."""
         position = frames_from_ms(turn.at_ms)
         if turn.course is not self._course:
-            # The mix takes a moment to make, in which the old one goes on.
-            before = self._player.position
             mix = self._remix(turn.course.timeline)
-            self._player.swap(mix, position + self._player.position - before)
+            if turn.at_ms == at_ms:
+                self._player.renew(mix)
+            else:
+                self._player.swap(mix, position)
         elif turn.at_ms != at_ms:
             self._player.jump(position)
         self._course = turn.course
-        self._told = turn.told
+        self._tell(turn.told)
+
+    def learn(self, word_ms: Mapping[str, int], unspoken: frozenset[str]) -> None:
+        """More of the words are spoken: go on with their true lengths, and end when the class was to end."""
+        with self._lock:
+            self._unspoken = unspoken
+            at_ms, was_ms = self.at_ms, self._course.timeline.length_ms
+            self._turned(renewed(self._course, at_ms, word_ms), at_ms)
+            if self._fills_slot and self._ends_s is None:
+                self._turned(replace(kept_to(self._course, at_ms, was_ms), told=""), at_ms)
+            self._keep_end()
 
     def tick(self) -> None:
         """Keep the sound going, the end in reach, the hold held, and everything written down."""
         self._player.fetch_ahead()
         with self._lock:
+            self._wake()
             self._keep_sound()
-            if self._player.trouble is not None:
-                trouble, self._player.trouble = self._player.trouble, None
-                self._told = f"a sound was left out: {trouble}"
+            self._wait_for_words()
             self._stay()
-            now = where(self._course, min(self.at_ms, self._course.timeline.length_ms - 1))
-            if now.step != self._step:
+            now = self._where()
+            planned_ms = self._course.timeline.spans[now.step].start_ms
+            # While a bell of the class or a section rings, the step after it has not begun.
+            if now.step != self._step and now.at_ms >= planned_ms:
                 self._step = now.step
-                planned_ms = self._course.timeline.spans[now.step].start_ms
                 self._write(Began(now.step, now.title, now.side or None, planned_ms, self._real_ms()))
             if self._kept is not None and self._journal is not None:
                 try:
-                    self._kept.note(self._journal(now), time.monotonic())
+                    self._kept.note(self._journal(now), awake.now_s())
                 except MachineTrouble as trouble:
-                    self._told = str(trouble)
+                    self._tell(str(trouble))
+
+    def _wake(self) -> None:
+        """After the machine has slept, the class waits for the teacher."""
+        before_s, self._ticked_s = self._ticked_s, awake.now_s()
+        if self._ticked_s - before_s > awake.SLEPT_S and not self._player.is_paused:
+            self._player.pause()
+            self._tell("the machine was asleep: paused")
+
+    def _keep_sound(self) -> None:
+        was_lost = self._sounding.is_lost
+        self._sounding.keep()
+        if self._player.trouble is not None:
+            trouble, self._player.trouble = self._player.trouble, None
+            self._tell(f"a sound was left out: {trouble}")
+        if was_lost and not self._sounding.is_lost:
+            self._tell("the sound is back")
+
+    def _wait_for_words(self) -> None:
+        """Stand still before words that are not spoken yet. (A class begins only when that is not to be expected.)"""
+        if not self._unspoken and not self._waits_for_words:
+            return
+        at_ms = self.at_ms
+        missing = any(
+            cue.words in self._unspoken and at_ms - NEAR_MS < cue.start_ms < at_ms + NEAR_MS
+            for cue in self._course.timeline.cues
+        )
+        if missing and not self._player.is_paused:
+            self._waits_for_words = True
+            self._player.pause()
+            self._tell("waiting for words that are being spoken")
+        elif self._waits_for_words and not missing:
+            self._waits_for_words = False
+            self._player.go_on()
 
     def _stay(self) -> None:
         """While the teacher has asked to stay, a hold in its last breath is given one more."""
@@ -212,54 +249,35 @@ class Leading:
         longer_ms = span.held_ms - span.hold_ms + whole_ms(period_ms(span))
         more = in_breaths(span.breaths + 1, hold) if isinstance(hold, InBreaths) else in_time(longer_ms, hold)
         try:
-            self._turned(replanned(course, at_ms, self._told, steps=held(course, number, more)), at_ms)
+            self._turned(replanned(course, at_ms, "", steps=held(course, number, more)), at_ms)
         except (GuideError, KeyError):
-            self._staying, self._told = False, "it cannot be held any longer"
+            self._staying = False
+            self._tell("it cannot be held any longer")
 
     def _keep_end(self) -> None:
         """Fit what is to come, where the class is to end at a moment of the day."""
         if self._ends_s is None:
             return
-        left_ms = int((self._ends_s - time.monotonic()) * 1000)
+        left_ms = int((self._ends_s - awake.now_s()) * 1000)
         at_ms = self.at_ms
         turn = kept_to(self._course, at_ms, at_ms + left_ms)
         if turn.course is not self._course:
-            told = f"{self._told}; {turn.told}" if self._told and turn.told else turn.told or self._told
-            self._turned(replace(turn, told=told), at_ms)
-
-    def _keep_sound(self) -> None:
-        """A device that has gone is opened again as soon as it can be; the class waits where it was."""
-        now_s = time.monotonic()
-        gone = self._output is None or not self._output.alive or now_s - self._pulled_s > STALLED_S
-        if not gone or now_s - self._tried_s < RETRY_S:
-            return
-        self._tried_s = now_s
-        if self._output is not None:
-            self._output.stop()
-            self._output = None
-            self._lost = True
-        try:
-            self._output = opened(self._pull, self._asked_output)
-        except MachineTrouble:
-            return
-        self._pulled_s = time.monotonic()
-        self._lost = False
+            self._turned(turn, at_ms)
 
     def _real_ms(self) -> int:
-        return int((time.monotonic() - self._began_s) * 1000)
+        return int((awake.now_s() - self._began_s) * 1000)
 
-    def _write(self, event: Asked | Began) -> None:
+    def _write(self, event: Event) -> None:
         if self._record is None:
             return
         try:
             self._record.add(event)
         except MachineTrouble as trouble:
             self._record = None
-            self._told = str(trouble)
+            self._tell(str(trouble))
 
     def stop(self) -> None:
-        """Close the output and what is written."""
-        if self._output is not None:
-            self._output.stop()
+        """The class has been led: close what is written of it."""
+        self._write(Ended(self._real_ms()))
         if self._record is not None:
             self._record.close()

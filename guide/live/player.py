@@ -142,13 +142,19 @@ class Player:
 
     def jump(self, position: int) -> None:
         """Go on from another frame of the same mix."""
-        with self._lock:
-            self._swap(self._run.mix, position)
+        self.swap(self._run.mix, position)
 
     def swap(self, mix: Mix, position: int) -> None:
         """Go on with another mix, from a frame of it."""
+        mixer.fetch(mix, position - mix.longest_cue, mix.longest_cue + FADE_FRAMES)
         with self._lock:
             self._swap(mix, position)
+
+    def renew(self, mix: Mix) -> None:
+        """Go on with another mix from the frame that is next: what is in both is not heard to change."""
+        mixer.fetch(mix, self.position, AHEAD_FRAMES)
+        with self._lock:
+            self._swap(mix, self._run.frame)
 
     def _swap(self, mix: Mix, position: int) -> None:
         if self._paused:

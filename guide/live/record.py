@@ -10,6 +10,18 @@ from guide.units import clock
 
 
 @dataclass(frozen=True, slots=True)
+class Opened:
+    """A class was begun: its title, its file with the digest of its bytes, the moment of the day (ISO 8601), and how
+    long it was planned to last."""
+
+    title: str
+    file: str
+    digest: str
+    at: str
+    length_ms: int
+
+
+@dataclass(frozen=True, slots=True)
 class Began:
     """A step began: planned and real in ms, from the moment that the class began; paused time counts as real."""
 
@@ -29,7 +41,17 @@ class Asked:
     told: str
 
 
-Event = Began | Asked
+@dataclass(frozen=True, slots=True)
+class Ended:
+    """The class was over at `real_ms`."""
+
+    real_ms: int
+
+
+Event = Opened | Began | Asked | Ended
+
+#: Every kind of event by the word that is written for it.
+EVENTS: dict[str, type[Event]] = {"opened": Opened, "began": Began, "asked": Asked, "ended": Ended}
 
 
 class Record:
@@ -72,7 +94,7 @@ def read(path: Path) -> tuple[Event, ...]:
         try:
             found = json.loads(line)
             kind = found.pop("event")
-            events.append(Began(**found) if kind == "began" else Asked(**found))
+            events.append(EVENTS[kind](**found))
         except (ValueError, KeyError, TypeError):
             continue
     return tuple(events)
@@ -84,7 +106,11 @@ def text(events: tuple[Event, ...]) -> str:
 
 
 def _line(event: Event) -> str:
+    if isinstance(event, Opened):
+        return f"{event.title}, {event.at.replace('T', ' ')}, planned {clock(event.length_ms)}"
     moment = f"{clock(event.real_ms):>7}"
+    if isinstance(event, Ended):
+        return f"{moment}  the end"
     if isinstance(event, Asked):
         return f"{moment}  {event.order}: {event.told}" if event.told else f"{moment}  {event.order}"
     off_s = (event.real_ms - event.planned_ms) / 1000

@@ -77,6 +77,10 @@ class Cache:
             return None
         return unpacked(content)
 
+    def has(self, key: str) -> bool:
+        """Whether there is an entry `key`; whether it is whole shows when it is loaded."""
+        return self._path(key).exists()
+
     def store(self, key: str, kept: Kept) -> bool:
         """Keep an entry. False when the disk would not have it, which leaves nothing behind."""
         path = self._path(key)

@@ -183,9 +183,7 @@ def speak_all(
         UnusableChoice: there is no such voice, rate or pronunciation.
         MachineTrouble: the voice is missing, crashed or hung; the message names the words and their place.
     """
-    rate = checked_rate(settings.rate)
-    voice = open_voice(settings.name)
-    speaker = Speaker(voice, rate, finish, Cache(cache_folder()) if cache is None else cache)
+    speaker = _speaker(settings, finish, cache)
     lines = _lines(wanted, settings.lexicon, speaker)
     facts: dict[str, Facts] = {}
     missing: dict[str, Line] = {}
@@ -197,6 +195,23 @@ def speak_all(
             missing.setdefault(line.key, line)
     facts |= _speak(list(missing.values()), speaker, progress)
     return Spoken(lines, facts, speaker)
+
+
+def unspoken(
+    wanted: Sequence[tuple[str, Place]], settings: VoiceSettings, finish: Finish, cache: Cache | None = None
+) -> frozenset[str]:
+    """Those of the texts that are not in the cache, and will take time to speak.
+
+    Raises what `speak_all` raises for texts that hold nothing to say, and for a voice that there is not.
+    """
+    speaker = _speaker(settings, finish, cache)
+    lines = _lines(wanted, settings.lexicon, speaker)
+    return frozenset(line.text for line in lines.values() if not speaker.cache.has(line.key))
+
+
+def _speaker(settings: VoiceSettings, finish: Finish, cache: Cache | None) -> Speaker:
+    rate = checked_rate(settings.rate)
+    return Speaker(open_voice(settings.name), rate, finish, Cache(cache_folder()) if cache is None else cache)
 
 
 def said_by(voice: Voice, text: str, lexicon: Mapping[str, str]) -> str:

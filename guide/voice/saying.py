@@ -51,6 +51,8 @@ def spoken(text: str) -> str:
 
 def folded(text: str) -> str:
     """`text` with the diacritics of Latin letters taken off (é is e, ø is o); other scripts stay as they are."""
+    if text.isascii():
+        return text
     return "".join(_plain_letter(char) for char in unicodedata.normalize("NFC", text))
 
 

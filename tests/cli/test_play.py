@@ -26,7 +26,9 @@ def test_a_class_is_led_to_its_end_with_a_line_for_each_step() -> None:
     result = play("short.yaml", "--output", "silent", "--log", "log.jsonl")
     assert result.exit_code == 0, result.output
     assert result.stdout.splitlines() == ["   0:00  silence", "   0:01  silence"]
-    assert len(Path("log.jsonl").read_text().splitlines()) == 2
+    printed = CliRunner().invoke(main, ["log", "log.jsonl"]).stdout.splitlines()
+    assert printed[0].startswith("Short, ") and printed[0].endswith(", planned 0:02")
+    assert [line[9:16] for line in printed[1:]] == ["silence", "silence", "the end"]
 
 
 def test_there_is_nothing_to_go_on_with_after_an_end() -> None:
@@ -34,6 +36,15 @@ def test_there_is_nothing_to_go_on_with_after_an_end() -> None:
     result = play("short.yaml", "--output", "silent", "--resume")
     assert result.exit_code == 2
     assert "no class was broken off here" in result.stderr
+
+
+def test_what_happens_is_kept_and_the_last_class_is_printed() -> None:
+    result = CliRunner().invoke(main, ["log"])
+    assert (result.exit_code, result.stderr) == (2, "no class has been led here yet (lead one with `guide play`)\n")
+    play("short.yaml", "--output", "silent")
+    listed = CliRunner().invoke(main, ["log", "--list"]).stdout.splitlines()
+    assert [Path(line).suffix for line in listed] == [".jsonl"] and "short" in listed[0]
+    assert CliRunner().invoke(main, ["log"]).stdout == CliRunner().invoke(main, ["log", listed[0]]).stdout
 
 
 @pytest.mark.parametrize("moment", ["25:00", "7", "19.15"])

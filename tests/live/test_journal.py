@@ -9,7 +9,7 @@ from guide.problem import MachineTrouble
 
 
 def at(step: int) -> Kept:
-    return Kept("morning.yaml", digest_of(b"title: Morning"), step, step * 1000)
+    return Kept("morning.yaml", digest_of(b"title: Morning"), step)
 
 
 def test_what_is_noted_is_read_back(tmp_path: Path) -> None:
@@ -39,7 +39,7 @@ def test_a_class_that_has_ended_leaves_nothing_to_go_on_with(tmp_path: Path) -> 
     assert kept_in(tmp_path / "live.json") is None
 
 
-@pytest.mark.parametrize("text", ["", "{", "[]", "{}", '{"file": "a", "digest": "b", "step": "x", "position_ms": 1}'])
+@pytest.mark.parametrize("text", ["", "{", "[]", "{}", '{"file": "a", "digest": "b", "step": "x"}'])
 def test_a_journal_that_cannot_be_read_is_none(tmp_path: Path, text: str) -> None:
     (tmp_path / "live.json").write_text(text)
     assert kept_in(tmp_path / "live.json") is None

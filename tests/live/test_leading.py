@@ -10,13 +10,17 @@ import pytest
 from live_courses import course
 from live_mixes import ramp
 
-from guide.live import leading as leading_module
+from guide.live import sounding as sounding_module
+from guide.live.controls import Controls
 from guide.live.course import Course
 from guide.live.journal import Journal, Kept, kept_in
+from guide.live.keys import KEYS
 from guide.live.leading import Leading
 from guide.live.orders import Order
-from guide.live.plain import KEYS, lead
-from guide.live.record import Asked, Began, Record, read
+from guide.live.plain import Lines
+from guide.live.record import Asked, Began, Ended, Record, read
+from guide.live.sounding import Sounding
+from guide.live.views import lead
 from guide.plan.timeline import Timeline
 from guide.problem import MachineTrouble
 from guide.sound.mixer import Mix
@@ -62,7 +66,7 @@ class Device:
 @pytest.fixture
 def device(monkeypatch: pytest.MonkeyPatch) -> Device:
     made = Device()
-    monkeypatch.setattr(leading_module, "opened", made.open)
+    monkeypatch.setattr(sounding_module, "opened", made.open)
     return made
 
 
@@ -71,7 +75,9 @@ def remix(timeline: Timeline) -> Mix:
 
 
 def led(device: Device, made: Course | None = None, **more: object) -> Leading:
-    made_leading = Leading(made or course(CLASS), remix, **more)  # type: ignore[arg-type]
+    sounding = Sounding()
+    sounding.open()
+    made_leading = Leading(made or course(CLASS), remix, sounding, **more)  # type: ignore[arg-type]
     made_leading.start()
     return made_leading
 
@@ -128,7 +134,7 @@ def test_a_device_that_goes_is_opened_again_and_the_class_goes_on_where_it_was(d
     leading.tick()
     assert leading.scene().sound_lost
     device.there = True
-    leading._tried_s = 0.0
+    leading._sounding._tried_s = 0.0
     leading.tick()
     assert not leading.scene().sound_lost
     device.play(1000)
@@ -147,7 +153,7 @@ def test_the_end_is_kept_after_every_order(device: Device) -> None:
 
 def test_what_happens_is_written_down_and_where_the_class_is_is_kept(device: Device, tmp_path: Path) -> None:
     def noted(now: object) -> Kept:
-        return Kept("class.yaml", "0", now.step, now.at_ms)  # type: ignore[attr-defined]
+        return Kept("class.yaml", "0", now.step)  # type: ignore[attr-defined]
 
     leading = led(device, journal=noted, kept=Journal(tmp_path / "live.json"), record=Record(tmp_path / "log.jsonl"))
     device.play(10_000)
@@ -156,8 +162,8 @@ def test_what_happens_is_written_down_and_where_the_class_is_is_kept(device: Dev
     leading.tick()
     leading.stop()
     events = read(tmp_path / "log.jsonl")
-    assert [type(event) for event in events] == [Began, Asked, Began]
-    assert kept_in(tmp_path / "live.json") == Kept("class.yaml", "0", 0, 10_000)
+    assert [type(event) for event in events] == [Began, Asked, Began, Ended]
+    assert kept_in(tmp_path / "live.json") == Kept("class.yaml", "0", 0)
 
 
 def test_a_number_that_was_never_spoken_leaves_the_class_as_it_is(device: Device) -> None:
@@ -196,8 +202,14 @@ def played(device: Device, leading: Leading, keys: Iterator[str]) -> list[str]:
         device.play(1000)
         return next(keys, "")
 
-    lead(leading, lines.append, next_key)
+    show(leading, lines, next_key)
     return lines
+
+
+def show(leading: Leading, lines: list[str], keys: Callable[[], str]) -> None:
+    controls = Controls(leading.order, KEYS)
+    view = Lines(lines.append, keys, controls.typed)
+    lead(leading, controls, view, lambda: view)
 
 
 def test_a_line_is_shown_for_every_step_and_every_order(device: Device) -> None:
@@ -215,7 +227,7 @@ def test_a_line_is_shown_when_the_sound_goes_and_when_it_is_back(device: Device)
     def next_key() -> str:
         nonlocal turn
         turn += 1
-        leading._tried_s = 0.0
+        leading._sounding._tried_s = 0.0
         device.there = turn >= 3
         if turn == 1:
             device.alive = False
@@ -224,7 +236,7 @@ def test_a_line_is_shown_when_the_sound_goes_and_when_it_is_back(device: Device)
         return "q" if turn == 6 else ""
 
     lines: list[str] = []
-    lead(leading, lines.append, next_key)
+    show(leading, lines, next_key)
     assert [line[9:] for line in lines[1:]] == [
         "(the sound is gone; the class waits for it)",
         "(the sound is back)",
@@ -235,8 +247,3 @@ def test_a_line_is_shown_when_the_sound_goes_and_when_it_is_back(device: Device)
 def test_a_key_held_down_is_one_order(device: Device) -> None:
     lines = played(device, led(device), iter(["\x1b[A", "\x1b[A", "\x1b[A", "q"]))
     assert [line for line in lines if "(mountain: " in line] == [lines[1]]
-
-
-def test_every_order_has_a_key_and_escape_has_none() -> None:
-    assert set(KEYS.values()) == set(Order)
-    assert "\x1b" not in KEYS

@@ -1,0 +1,26 @@
+"""The process that shows the screen: it asks the class for what there is to show, and passes on what is pressed."""
+
+import os
+from multiprocessing.connection import Client
+
+from guide.live.scene import Scene
+from guide.live.screen.app import Screen
+from guide.live.screen.process import ADDRESS, KEY, LOOK
+
+
+def main() -> None:
+    with Client(os.environ[ADDRESS], authkey=bytes.fromhex(os.environ[KEY])) as line:
+
+        def look() -> Scene:
+            line.send(LOOK)
+            scene: Scene = line.recv()
+            return scene
+
+        def press(key: str, character: str | None) -> None:
+            line.send((key, character))
+
+        Screen(look, press).run()
+
+
+if __name__ == "__main__":
+    main()

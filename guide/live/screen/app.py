@@ -1,0 +1,101 @@
+"""The screen in the terminal: looks at the class many times a second, and passes on what is pressed."""
+
+from collections.abc import Callable
+from datetime import datetime, timedelta
+
+from rich.segment import Segment
+from rich.style import Style
+from textual import events
+from textual.app import App, ComposeResult
+from textual.geometry import Region
+from textual.strip import Strip
+from textual.widget import Widget
+
+from guide.live.scene import Scene
+from guide.live.screen.drawing import Day, Ink, Row, drawn
+
+#: So often the screen is drawn again.
+FRAMES_A_SECOND = 10
+
+#: How each ink looks. Nothing is told by colour alone: a side is told by its word and its place, an alarm by its words.
+INKS = {
+    Ink.PLAIN: Style(color="#d0d0d0"),
+    Ink.FAINT: Style(color="#9a9a9a"),
+    Ink.NOW: Style(color="#ffffff", bold=True),
+    Ink.LEFT: Style(color="#5fafd7", bold=True),
+    Ink.RIGHT: Style(color="#d7af5f", bold=True),
+    Ink.BREATH: Style(color="#87af87"),
+    Ink.TIME: Style(color="#d0d0d0"),
+    Ink.TOLD: Style(color="#ffffff", bold=True),
+    Ink.ALARM: Style(color="#ffffff", bgcolor="#af0000", bold=True),
+}
+
+
+class Picture(Widget):
+    """The whole of the screen, a row of text at a time."""
+
+    DEFAULT_CSS = "Picture { width: 100%; height: 100%; background: #000000; }"
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._rows: tuple[Row, ...] = ()
+
+    def show(self, scene: Scene, day: Day) -> None:
+        before, self._rows = self._rows, drawn(scene, day, self.size.width, self.size.height)
+        if len(before) != len(self._rows):
+            self.refresh()
+            return
+        for y, (old, new) in enumerate(zip(before, self._rows, strict=True)):
+            if old != new:
+                self.refresh(Region(0, y, self.size.width, 1))
+
+    def render_line(self, y: int) -> Strip:
+        if y >= len(self._rows):
+            return Strip.blank(self.size.width)
+        return Strip([Segment(run.text, INKS[run.ink]) for run in self._rows[y]])
+
+
+class Screen(App[None]):
+    """Shows the scene that `look` gives, and calls `press` with the name and the character of every key.
+
+    It ends by itself when the class is over. It has no keys of its own, so that none can end the class by mistake.
+    """
+
+    CSS = "Screen { background: #000000; }"
+    ENABLE_COMMAND_PALETTE = False
+
+    def __init__(
+        self,
+        look: Callable[[], Scene],
+        press: Callable[[str, str | None], None],
+        day: Callable[[], datetime] = datetime.now,
+    ) -> None:
+        super().__init__()
+        self._look, self._press, self._day = look, press, day
+        self._picture = Picture()
+        # The keys that every application has by itself, quitting among them, are the class's here.
+        self._bindings.key_to_bindings.clear()
+
+    def compose(self) -> ComposeResult:
+        yield self._picture
+
+    def on_mount(self) -> None:
+        self.set_interval(1 / FRAMES_A_SECOND, self.draw)
+        self.call_after_refresh(self.draw)
+
+    def on_resize(self) -> None:
+        self.call_after_refresh(self.draw)
+
+    def draw(self) -> None:
+        """Look at the class, and show it as it is."""
+        scene = self._look()
+        if scene.is_over:
+            self.exit()
+            return
+        now = self._day()
+        ends = now + timedelta(milliseconds=scene.where.left_ms)
+        self._picture.show(scene, Day(f"{now:%H:%M}", f"{ends:%H:%M}"))
+
+    def on_key(self, event: events.Key) -> None:
+        event.stop()
+        self._press(event.key, event.character)

@@ -1,0 +1,123 @@
+"""The screen in a process of its own, so that nothing which happens to a terminal can disturb the class.
+
+The screen asks, and is answered: one that hangs, with its terminal, is never waited for.
+"""
+
+import os
+import secrets
+import subprocess
+import sys
+import threading
+import time
+from collections.abc import Callable
+from importlib.util import find_spec
+from multiprocessing.connection import Connection, Listener
+
+from guide.live.scene import Scene
+from guide.live.views import TICK_S
+
+#: Where the process finds the line to the class, and the key that opens it.
+ADDRESS, KEY = "PRACTICE_GUIDE_SCREEN", "PRACTICE_GUIDE_SCREEN_KEY"
+
+#: What the process sends to be given the scene; anything else that it sends is a key.
+LOOK = "look"
+
+#: How long the process may take to leave the terminal as it was.
+LEAVES_S = 3.0
+
+#: What sets a terminal right again after a screen that was killed: its usual page, the cursor, lines that wrap, and no
+#: reports of mouse, focus, paste or keys. Source: XTerm Control Sequences (Dickey), "DEC Private Mode Reset".
+SET_RIGHT = "\x1b[?1049l\x1b[?25h\x1b[?7h\x1b[?1000l\x1b[?1003l\x1b[?1006l\x1b[?1015l\x1b[?1004l\x1b[?2004l\x1b[<u"
+
+
+def can_show() -> bool:
+    """Whether there is a terminal to show a screen on, and the library to draw it with."""
+    is_there = sys.stdin.isatty() and sys.stdout.isatty() and sys.stderr.isatty()
+    return is_there and os.environ.get("TERM") != "dumb" and find_spec("textual") is not None
+
+
+class ScreenProcess:
+    """A screen that shows `look()`, and passes on to `press` the name and the character of each key.
+
+    Both are called from a thread of its own.
+    """
+
+    def __init__(self, look: Callable[[], Scene], press: Callable[[str, str | None], None]) -> None:
+        self._look, self._press = look, press
+        self._process: subprocess.Popen[bytes] | None = None
+        self._modes: list[object] | None = None
+
+    def start(self) -> None:
+        key = secrets.token_bytes(16)
+        listener = Listener(authkey=key)
+        self._modes = _modes()
+        self._process = subprocess.Popen(
+            [sys.executable, "-m", "guide.live.screen"],
+            env=os.environ | {ADDRESS: str(listener.address), KEY: key.hex()},
+        )
+        threading.Thread(target=self._serve, args=(listener,), daemon=True, name="screen").start()
+
+    @property
+    def is_gone(self) -> bool:
+        """Whether the screen has ended, with its terminal or by itself."""
+        return self._process is None or self._process.poll() is not None
+
+    def show(self, scene: Scene) -> None:
+        """Nothing to do: the screen asks."""
+
+    def wait(self) -> None:
+        time.sleep(TICK_S)
+
+    def _serve(self, listener: Listener) -> None:
+        with listener, listener.accept() as line:
+            try:
+                while True:
+                    self._answer(line)
+            except (EOFError, OSError):
+                # The screen has gone; whoever holds this looks at `is_gone`.
+                return
+
+    def _answer(self, line: "Connection[object, object]") -> None:
+        match line.recv():
+            case (str(key), character):
+                self._press(key, None if character is None else str(character))
+            case _:
+                line.send(self._look())
+
+    def stop(self) -> None:
+        """Wait until the screen has left the terminal as it was, which it does when it is shown that the class is over.
+
+        One that does not is killed, and the terminal set right.
+        """
+        if self._process is None:
+            return
+        try:
+            is_clean = self._process.wait(LEAVES_S) == 0
+        except subprocess.TimeoutExpired:
+            self._process.kill()
+            self._process.wait()
+            is_clean = False
+        if not is_clean:
+            self._set_right()
+        self._process = None
+
+    def _set_right(self) -> None:
+        try:
+            os.write(sys.stderr.fileno(), SET_RIGHT.encode())
+            if self._modes is not None:
+                import termios
+
+                termios.tcsetattr(sys.stdin.fileno(), termios.TCSANOW, self._modes)  # type: ignore[arg-type]
+        except Exception:
+            # The terminal has gone as well, or there is none to set right.
+            return
+
+
+def _modes() -> list[object] | None:
+    """How the terminal reads keys, where it can be told."""
+    try:
+        import termios
+
+        return list(termios.tcgetattr(sys.stdin.fileno()))
+    except Exception:
+        return None
