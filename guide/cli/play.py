@@ -141,7 +141,7 @@ def _lead(leading: "Leading", controls: "Controls", begun: "Begun", plain: bool)
     """Lead the class on the screen, or in lines."""
     from guide.live.keynames import key_of_textual
     from guide.live.plain import Lines, typed
-    from guide.live.screen.process import ScreenProcess, can_show
+    from guide.live.screen.process import ScreenProcess, can_draw, has_terminal
     from guide.live.views import lead
 
     leading.start()
@@ -151,7 +151,10 @@ def _lead(leading: "Leading", controls: "Controls", begun: "Begun", plain: bool)
         def lines() -> "View":
             return Lines(_said, closing.enter_context(typed(sys.stdin)), controls.typed)
 
-        if plain or not can_show():
+        is_wanted = not plain and has_terminal()
+        if is_wanted and not can_draw():
+            click.echo("for the screen: python -m pip install 'practice-guide[screen]'", err=True)
+        if not is_wanted or not can_draw():
             lead(leading, controls, lines(), lines)
             return
         screen = ScreenProcess(leading.scene, lambda key, typing: controls.typed([key_of_textual(key, typing)]))

@@ -10,12 +10,13 @@ import pytest
 from live_courses import course
 from live_mixes import ramp
 
+from guide.live import awake
 from guide.live import sounding as sounding_module
 from guide.live.controls import Controls
 from guide.live.course import Course
 from guide.live.journal import Journal, Kept, kept_in
 from guide.live.keys import KEYS
-from guide.live.leading import Leading
+from guide.live.leading import NEAR_MS, Leading
 from guide.live.orders import Order
 from guide.live.plain import Lines
 from guide.live.record import Asked, Began, Ended, Record, read
@@ -139,6 +140,68 @@ def test_a_device_that_goes_is_opened_again_and_the_class_goes_on_where_it_was(d
     assert not leading.scene().sound_lost
     device.play(1000)
     assert leading.at_ms == 11_000
+
+
+def test_a_machine_that_slept_wakes_with_the_class_paused(device: Device, monkeypatch: pytest.MonkeyPatch) -> None:
+    leading, now_s = led(device), awake.now_s()
+    device.play(10_000)
+    leading.tick()
+    monkeypatch.setattr(awake, "now_s", lambda: now_s + 3600)
+    leading.tick()
+    assert leading.scene().is_paused
+    assert leading.scene().told == "the machine was asleep: paused"
+    device.play(5000)
+    assert leading.at_ms == 10_000
+    leading.order(Order.PAUSE)
+    leading.tick()
+    device.play(1000)
+    assert leading.at_ms == 11_000
+
+
+def test_setting_the_clock_of_the_machine_changes_nothing(device: Device, monkeypatch: pytest.MonkeyPatch) -> None:
+    leading = led(device, ends_in_ms=course(CLASS).timeline.length_ms)
+    before = leading.scene()
+    monkeypatch.setattr("time.time", lambda: 0.0)
+    leading.tick()
+    leading.order(Order.CHIMES_UP)
+    assert leading.scene().where == before.where and not leading.scene().is_paused
+
+
+def test_lengths_that_are_learnt_change_what_is_to_come_and_keep_the_end(device: Device) -> None:
+    made = course("  - say: Here we are.\n" + CLASS.removeprefix("\n"), head="slot: 5 min\n")
+    last = "Tree, left side."
+    leading = led(device, made, unspoken=frozenset({last}), fills_slot=True)
+    device.play(1000)
+    assert leading.scene().where.left_ms == 5 * 60_000 - 1000
+    longer = dict(made.word_ms) | {last: made.word_ms[last] + 4000}
+    leading.learn(longer, frozenset())
+    assert abs(leading.scene().where.left_ms - (5 * 60_000 - 1000)) < 1000
+    assert next(cue for cue in leading._course.timeline.cues if cue.words == last).length_ms == longer[last]
+    assert leading.scene().where.at_ms == 1000
+
+
+def test_a_class_stands_still_before_words_that_are_not_spoken_yet(device: Device) -> None:
+    made = course(CLASS)
+    cue = next(cue for cue in made.timeline.cues if cue.words == "Tree, right side.")
+    leading = led(device, made, unspoken=frozenset({"Tree, right side."}))
+    device.play(cue.start_ms - NEAR_MS - 100)
+    leading.tick()
+    assert not leading.scene().is_paused
+    device.play(200)
+    leading.tick()
+    assert leading.scene().is_paused
+    assert leading.scene().told == "waiting for words that are being spoken"
+    leading.learn(dict(made.word_ms), frozenset())
+    leading.tick()
+    assert not leading.scene().is_paused
+
+
+def test_what_was_told_goes_after_a_while(device: Device, monkeypatch: pytest.MonkeyPatch) -> None:
+    leading, now_s = led(device), awake.now_s()
+    leading.order(Order.VOICE_UP)
+    assert leading.scene().told == "voice up"
+    monkeypatch.setattr(awake, "now_s", lambda: now_s + 60)
+    assert leading.scene().told == ""
 
 
 def test_the_end_is_kept_after_every_order(device: Device) -> None:

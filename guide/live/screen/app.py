@@ -51,7 +51,7 @@ class Picture(Widget):
 
     def render_line(self, y: int) -> Strip:
         if y >= len(self._rows):
-            return Strip.blank(self.size.width)
+            return Strip.blank(self.size.width, INKS[Ink.PLAIN])
         return Strip([Segment(run.text, INKS[run.ink]) for run in self._rows[y]])
 
 

@@ -30,10 +30,14 @@ LEAVES_S = 3.0
 SET_RIGHT = "\x1b[?1049l\x1b[?25h\x1b[?7h\x1b[?1000l\x1b[?1003l\x1b[?1006l\x1b[?1015l\x1b[?1004l\x1b[?2004l\x1b[<u"
 
 
-def can_show() -> bool:
-    """Whether there is a terminal to show a screen on, and the library to draw it with."""
-    is_there = sys.stdin.isatty() and sys.stdout.isatty() and sys.stderr.isatty()
-    return is_there and os.environ.get("TERM") != "dumb" and find_spec("textual") is not None
+def has_terminal() -> bool:
+    """Whether there is a terminal to show a screen on."""
+    return all(stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr)) and os.environ.get("TERM") != "dumb"
+
+
+def can_draw() -> bool:
+    """Whether the library that draws the screen is installed."""
+    return find_spec("textual") is not None
 
 
 class ScreenProcess:
