@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from guide.live.outputs import OUTPUTS, TRIED, opened, pipe, simpleaudio_out
-from guide.live.outputs.base import NoLoudspeaker
+from guide.live.outputs.base import SWALLOWED_FRAMES, NoLoudspeaker, after_silence
 from guide.live.outputs.pipe import PipeOutput, as_16_bit
 from guide.live.outputs.silent import PIECE_FRAMES, SilentOutput
 from guide.live.outputs.simpleaudio_out import AHEAD_FRAMES, SimpleaudioOutput
@@ -237,6 +237,23 @@ def test_the_silent_output_pulls_until_it_is_stopped() -> None:
     assert pulled.wait(10) and output.alive
     output.stop()
     assert not output.alive
+
+
+def test_a_stream_begins_with_silence_so_that_no_sound_is_swallowed() -> None:
+    numbers = np.arange(1, 20_001, dtype=np.float32)
+    given = 0
+
+    def pull(frames: int) -> np.ndarray:
+        nonlocal given
+        given += frames
+        return np.repeat(numbers[given - frames : given], 2).reshape(-1, 2)
+
+    begun = after_silence(pull)
+    blocks = [begun(frames) for frames in (1000, 1000, 1000, 7, 1)]
+    assert [len(block) for block in blocks] == [1000, 1000, 1000, 7, 1]
+    sound = np.concatenate(blocks)
+    assert sound.dtype == np.float32 and not sound[:SWALLOWED_FRAMES].any()
+    assert np.array_equal(sound[SWALLOWED_FRAMES:, 0], numbers[:given])
 
 
 def test_sound_becomes_numbers_of_sixteen_bits() -> None:

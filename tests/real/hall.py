@@ -72,6 +72,16 @@ class Hall:
         for left in ("sock", "pid"):
             (self.folder / "run" / left).unlink(missing_ok=True)
 
+    @contextmanager
+    def stuck(self) -> Iterator[None]:
+        """The server there and not answering, for as long as the block lasts."""
+        assert self._server is not None
+        self._server.send_signal(signal.SIGSTOP)
+        try:
+            yield
+        finally:
+            self._server.send_signal(signal.SIGCONT)
+
     def unload_sink(self) -> None:
         """Take the sink away while the server goes on: the loudspeaker is unplugged."""
         self._done("unload-module", _SINK[0])

@@ -7,10 +7,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from guide.problem import MachineTrouble
+from guide.units import frames_from_ms
 
 #: Asked for so many frames, gives them: float32, shape (frames, 2), at 48 kHz. Called from a thread of the output's
 #: own; it never blocks and never raises.
 Pull = Callable[[int], NDArray[np.float32]]
+
+#: A sound server may swallow the first moment of a stream (measured with PulseAudio: up to 19 ms of it).
+SWALLOWED_FRAMES = frames_from_ms(50)
 
 #: What to do where a library is there and finds nothing to play on.
 CONNECT = "connect a loudspeaker and switch it on"
@@ -52,3 +56,19 @@ class Output(Protocol):
         """Whether the device is still there, as far as the output can tell; a stall without a word is the player's to
         notice."""
         ...
+
+
+def after_silence(pull: Pull) -> Pull:
+    """The same sound after a little silence, for a stream that has just been opened."""
+    left = SWALLOWED_FRAMES
+
+    def pulled(frames: int) -> NDArray[np.float32]:
+        nonlocal left
+        if not left:
+            return pull(frames)
+        silent = min(left, frames)
+        left -= silent
+        silence = np.zeros((silent, 2), np.float32)
+        return np.concatenate([silence, pull(frames - silent)]) if silent < frames else silence
+
+    return pulled

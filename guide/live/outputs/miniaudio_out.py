@@ -5,7 +5,7 @@ from collections.abc import Generator
 import numpy as np
 from numpy.typing import NDArray
 
-from guide.live.outputs.base import CONNECT, NoLoudspeaker, Pull
+from guide.live.outputs.base import CONNECT, NoLoudspeaker, Pull, after_silence
 from guide.live.outputs.unheard import unheard
 from guide.units import RATE_HZ
 
@@ -35,7 +35,7 @@ class MiniaudioOutput:
                     buffersize_msec=BUFFER_MS,
                     app_name="practice guide",
                 )
-                pulled = _pulled(pull)
+                pulled = _pulled(after_silence(pull))
                 next(pulled)
                 device.start(pulled)
         except miniaudio.MiniaudioError as error:

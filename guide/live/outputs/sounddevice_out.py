@@ -3,7 +3,7 @@
 import sys
 from typing import Any
 
-from guide.live.outputs.base import CONNECT, NoLoudspeaker, Pull
+from guide.live.outputs.base import CONNECT, NoLoudspeaker, Pull, after_silence
 from guide.live.outputs.unheard import unheard
 from guide.units import RATE_HZ
 
@@ -20,8 +20,10 @@ class SounddeviceOutput:
         self._stream: Any = None
 
     def start(self, pull: Pull) -> None:
+        pulled = after_silence(pull)
+
         def called(out: Any, frames: int, time: object, status: object) -> None:
-            out[:] = pull(frames).tobytes()
+            out[:] = pulled(frames).tobytes()
 
         with unheard():
             sounddevice = _looked_anew()

@@ -33,7 +33,7 @@ TAKES_S = 3.0
 CHILD = (sys.executable, "-m", "guide.live.outputs.trial")
 
 #: A child that has not answered by then hangs: it is loaded, opens the device, waits, and plays.
-ANSWERS_S = 20.0
+ANSWERS_S = 16.0
 
 
 class Outcome(Enum):
