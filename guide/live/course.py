@@ -84,7 +84,8 @@ def replanned(
     )
     made = replace(course, steps=replace(course.steps, steps=kept), few=course.few if few is None else few)
     number = course.begun_at(at_ms)
-    return Turn(_planned(course, made, at_ms, None if made.led(number) == course.led(number) else number), at_ms, told)
+    open_number = None if made.led(number) == course.led(number) else number
+    return Turn(_planned(course, made, over_ms, open_number, number), at_ms, told)
 
 
 def renewed(course: Course, at_ms: int, word_ms: Mapping[str, int]) -> Turn:
@@ -93,12 +94,25 @@ def renewed(course: Course, at_ms: int, word_ms: Mapping[str, int]) -> Turn:
     Raises: as `replanned`.
     """
     made = replace(course, word_ms=word_ms)
-    return Turn(_planned(course, made, at_ms, course.begun_at(at_ms)), at_ms, "")
+    number = course.begun_at(at_ms)
+    return Turn(_planned(course, made, at_ms + LEAD_MS, number, number), at_ms, "")
 
 
-def _planned(before: Course, made: Course, at_ms: int, open_number: int | None) -> Course:
-    """`made` with a plan in which all that had begun in the plan `before` stays; one step that has begun may change."""
-    led = laid_out(before, made, at_ms, open_number)
+def moved(course: Course, at_ms: int, told: str) -> Turn:
+    """The course at another moment; words from there on that have learnt their true lengths meanwhile have these."""
+    cues = course.timeline.cues
+    if all(cue.start_ms < at_ms or cue.length_ms == course.word_ms.get(cue.words) for cue in cues):
+        return Turn(course, at_ms, told)
+    number = course.number_at(at_ms)
+    return Turn(_planned(course, course, at_ms, number, number), at_ms, told)
+
+
+def _planned(before: Course, made: Course, until_ms: int, open_number: int | None, upto: int) -> Course:
+    """`made` with a plan in which all that begins before a moment in the plan `before` stays.
+
+    That is everything up to the step `upto`, of which one may change from that moment on.
+    """
+    led = laid_out(before, made, until_ms, open_number, upto)
     timeline = plan(led, made.word_ms, made.sound_ms)
     apart = unequal(led, timeline)
     if apart is not led:
@@ -107,11 +121,10 @@ def _planned(before: Course, made: Course, at_ms: int, open_number: int | None) 
     return replace(made, timeline=timeline)
 
 
-def laid_out(before: Course, made: Course, at_ms: int, open_number: int | None) -> Steps:
-    """The steps of `made` as they are led, with what is settled of those that had begun in the plan of `before`."""
+def laid_out(before: Course, made: Course, until_ms: int, open_number: int | None, upto: int) -> Steps:
+    """The steps of `made` as they are led, with what is settled of those up to `upto` in the plan of `before`."""
     led = [made.led(number) for number in range(len(made.steps.steps))]
-    upto = before.begun_at(at_ms)
-    laid = settled(before.timeline, led[: upto + 1], at_ms + LEAD_MS, open_number, (made.word_ms, made.sound_ms))
+    laid = settled(before.timeline, led[: upto + 1], until_ms, open_number, (made.word_ms, made.sound_ms))
     return unlike(replace(made.steps, steps=(*laid, *led[upto + 1 :])))
 
 

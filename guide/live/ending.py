@@ -31,7 +31,8 @@ def kept_to(course: Course, at_ms: int, end_ms: int) -> Turn:
     able = [step if gives else _fixed(step, span) for step, span, gives in zip(steps, spans, giving, strict=True)]
     if resting is not None:
         able[resting] = _still_free(steps[resting], spans[resting], at_ms)
-    laid = laid_out(course, replace(course, steps=replace(course.steps, steps=tuple(able))), at_ms, resting)
+    having_room = replace(course, steps=replace(course.steps, steps=tuple(able)))
+    laid = laid_out(course, having_room, at_ms + LEAD_MS, resting, begun)
     fitted = fit(replace(laid, slot_ms=max(1, end_ms)), course.word_ms, course.sound_ms).steps.steps
     kept = [
         replace(before, hold=_with_range(made, before), pace=made.pace) if gives else before

@@ -6,11 +6,16 @@ from dataclasses import replace
 
 from guide.plan.rules import GAP_MS
 from guide.plan.shape import lead_ms
-from guide.plan.timeline import Cue, Part, Span, Timeline
+from guide.plan.timeline import Cue, Part, RingRole, Span, Timeline
 from guide.sequence.steps import Counted, CueKind, Laid, Said, Step, StepKind, Steps, Words
 
 #: Lengths of words, and of sounds, in ms.
 Lengths = tuple[Mapping[str, int], Mapping[str, int]]
+
+#: The cues of a step, and the moments of its chimes in ms.
+Heard = tuple[list[Cue], list[int]]
+
+CHIMES = (RingRole.INHALE, RingRole.EXHALE, RingRole.PAUSE)
 
 
 def settled(
@@ -20,29 +25,37 @@ def settled(
 
     All of it, save for the step with `open_number`: of that, what begins before `until_ms`.
     """
-    cues: dict[int, list[Cue]] = defaultdict(list)
-    for cue in before.cues:
-        cues[cue.step].append(cue)
+    heard = _by_step(before)
     made = []
     for number, (step, span) in enumerate(zip(steps, before.spans, strict=False)):
         if number != open_number:
-            made.append(replace(step, laid=_whole(step, span, cues[number], lengths)))
+            made.append(replace(step, laid=_whole(step, span, heard[number], lengths)))
         elif step.kind is StepKind.MOVE and span.start_ms >= until_ms:
             made.append(step)
         else:
-            made.append(replace(step, laid=_begun(step, span, cues[number], until_ms, lengths)))
+            made.append(replace(step, laid=_begun(step, span, heard[number], until_ms, lengths)))
     return made
 
 
-def _whole(step: Step, span: Span, cues: Sequence[Cue], lengths: Lengths) -> Laid:
+def _by_step(timeline: Timeline) -> dict[int, Heard]:
+    heard: dict[int, Heard] = defaultdict(lambda: ([], []))
+    for cue in timeline.cues:
+        heard[cue.step][0].append(cue)
+    for ring in timeline.rings:
+        if ring.step is not None and ring.role in CHIMES:
+            heard[ring.step][1].append(ring.start_ms)
+    return heard
+
+
+def _whole(step: Step, span: Span, heard: Heard, lengths: Lengths) -> Laid:
     """A step that stays as it was planned."""
     held_ms = span.held_ms - span.hold_ms
-    return replace(_begun(step, span, cues, span.end_ms, lengths), held_ms=held_ms)
+    return replace(_begun(step, span, heard, span.end_ms, lengths), held_ms=held_ms)
 
 
-def _begun(step: Step, span: Span, cues: Sequence[Cue], until_ms: int, lengths: Lengths) -> Laid:
+def _begun(step: Step, span: Span, heard: Heard, until_ms: int, lengths: Lengths) -> Laid:
     """What begins before `until_ms`: words, and numbers whose breath begins by then; a move that has begun is whole."""
-    word_ms, sound_ms = lengths
+    (word_ms, sound_ms), (cues, chimes_ms) = lengths, heard
     entry = [cue for cue in cues if cue.part is Part.ENTRY]
     said = tuple(cue.length_ms for cue in entry if cue.start_ms < until_ms)
     bell_ms = lead_ms(step.bell_sound, sound_ms) if step.bell.at_start else 0
@@ -57,6 +70,7 @@ def _begun(step: Step, span: Span, cues: Sequence[Cue], until_ms: int, lengths: 
         entry=said,
         words=_said(step.words, [cue for cue in held if cue.start_ms < until_ms], span.hold_ms),
         counts=tuple(Counted(cue.words, cue.start_ms - span.hold_ms, cue.length_ms) for cue in counts),
+        chimes=tuple(start_ms - span.hold_ms for start_ms in chimes_ms if start_ms < until_ms),
     )
 
 

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
-from guide.live.course import LEAD_MS, Course, Turn, held, in_breaths, in_time, replanned, twins
+from guide.live.course import LEAD_MS, Course, Turn, held, in_breaths, in_time, moved, replanned, twins
 from guide.live.orders import Order
 from guide.live.sides import other_side, this_side
 from guide.plan.grid import Grid
@@ -40,13 +40,13 @@ def ordered(course: Course, order: Order, at_ms: int) -> Turn:
 def _jump(course: Course, number: int) -> Turn:
     """Back to where a step begins."""
     span = course.timeline.spans[max(0, number)]
-    return Turn(course, span.start_ms, _named(span))
+    return moved(course, span.start_ms, _named(span))
 
 
 def _onward(course: Course, number: int) -> Turn:
     """On to a step, with the bells of its section before it."""
     spans = course.timeline.spans
-    return Turn(course, spans[number - 1].end_ms if number else 0, _named(spans[number]))
+    return moved(course, spans[number - 1].end_ms if number else 0, _named(spans[number]))
 
 
 def _named(span: Span) -> str:
@@ -90,7 +90,7 @@ def _changed(course: Course, at_ms: int, more: int) -> Turn:
     hold = _longer_by(step, span, more, begun_breaths(step, span, at_ms))
     turn = replanned(course, at_ms, "", steps=held(course, number, hold))
     after = turn.course.timeline.spans[number]
-    if after.held_ms - after.hold_ms == span.held_ms - span.hold_ms:
+    if more < 0 and after.held_ms >= span.held_ms:
         return Turn(course, at_ms, "as short as it can be")
     lasts = so_many(after.breaths, "breath") if after.breaths else f"{(after.held_ms - after.hold_ms) // 1000} s"
     return replace(turn, told=f"{_named(after)}: {lasts}")

@@ -90,10 +90,15 @@ def _time_strikes(held: Held) -> Iterator[Strike]:
     """The chimes of a hold by the clock whose file asks for them: those of its whole breaths."""
     if held.step.kind is StepKind.SILENCE:
         return
-    grid = Grid(held.step.pace)
-    for breath in range(grid.whole_breaths(held.shape.held_ms)):
-        yield held.hold_ms + grid.breath_ms(breath), held.sounds.inhale, RingRole.INHALE
-        yield held.hold_ms + grid.exhale_ms(breath), held.sounds.exhale, RingRole.EXHALE
+    grid, laid = Grid(held.step.pace), held.step.laid
+    whole = grid.whole_breaths(held.shape.held_ms)
+    for breath in range(whole if laid is None else whole + 1):
+        for offset_ms, sound, role in (
+            (grid.breath_ms(breath), held.sounds.inhale, RingRole.INHALE),
+            (grid.exhale_ms(breath), held.sounds.exhale, RingRole.EXHALE),
+        ):
+            if breath < whole if laid is None or offset_ms >= laid.until_ms else offset_ms in laid.chimes:
+                yield held.hold_ms + offset_ms, sound, role
 
 
 def _beats(held: Held) -> Iterator[Beat]:

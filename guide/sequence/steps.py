@@ -177,6 +177,7 @@ class Laid:
     - `words` are those of the hold (or the move) that are settled, in order. Others before the last of them were left
       out, and stay so.
     - `counts` are the numbers counted aloud that are settled. Breaths that began by then without one have their chime.
+    - `chimes` are the chimes that are settled of breaths that are counted by chime, in ms after the hold began.
     """
 
     until_ms: int
@@ -185,6 +186,7 @@ class Laid:
     entry: tuple[int, ...] = ()
     words: tuple[Said, ...] = ()
     counts: tuple[Counted, ...] = ()
+    chimes: tuple[int, ...] = ()
 
     @property
     def ends_ms(self) -> tuple[int, ...]:

@@ -78,5 +78,5 @@ def _fitted_before(evidence: Evidence, seen: Seen, extra: int) -> bool:
         shorter_ms = seen.grid.inhale_ms(seen.step.hold.usual + extra - 1)
     else:
         shorter_ms = seen.asked_ms + seen.grid.inhale_ms(extra - 1)
-    needed = [words for words in seen.step.words if not words.if_room]
+    needed = [words for words in seen.step.words if not words.if_room or words in seen.said_before]
     return room_of(seen, shorter_ms).holds_closely(evidence.wishes(seen, needed))

@@ -64,8 +64,18 @@ def _chimes(sounds: Sounds, seen: Seen) -> list[Rung]:
         parts += [(start, RingRole.PAUSE, sounds.pause) for start, end in pauses if end > start]
     rings: list[Rung] = []
     for into, role, sound in parts:
-        rings += [(hold_ms + start_ms, role, sound) for start_ms in grid.starts(breaths, into)]
+        rings += [(hold_ms + start_ms, role, sound) for start_ms in _struck(seen, breaths, into)]
     return sorted(rings, key=_start_ms)
+
+
+def _struck(seen: Seen, breaths: int, into: int) -> list[int]:
+    """Where a part of each breath begins; what began before an earlier plan's end is struck as that plan had it."""
+    laid = seen.step.laid
+    if laid is None:
+        return seen.grid.starts(breaths, into)
+    begun = seen.grid.starts(max(0, seen.grid.breath_under_way(max(0, laid.until_ms))) + 1, into)
+    before = [start_ms for start_ms in begun if start_ms < laid.until_ms and start_ms in laid.chimes]
+    return before + [start_ms for start_ms in seen.grid.starts(breaths, into) if start_ms >= laid.until_ms]
 
 
 def _instead_of_counts(sounds: Sounds, seen: Seen) -> list[Rung]:
