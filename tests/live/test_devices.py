@@ -369,7 +369,8 @@ def test_a_machine_without_pins_is_told(monkeypatch: pytest.MonkeyPatch) -> None
     with pytest.raises(MachineTrouble) as caught:
         Button(17).start(print)
     assert str(caught.value) == (
-        "button 17: this machine has no pins (it is no Raspberry Pi, or lacks a library: sudo apt install python3-lgpio)"
+        "button 17: this machine has no pins "
+        "(it is no Raspberry Pi, or lacks a library: sudo apt install python3-lgpio)"
     )
 
 

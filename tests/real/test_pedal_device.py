@@ -31,16 +31,17 @@ if os.access("/dev/uinput", os.W_OK) and Path("/dev/input").is_dir():
             made.close()
             made = UInput(KEYS, name=NAME)
             # Until the pedal is open again what is pressed is nobody's.
-            while True:
-                tap(made, ecodes.KEY_B)
-                try:
-                    assert pressed.get(timeout=0.1) == "b"
-                    break
-                except queue.Empty:
-                    continue
+            assert "b" in (tapped(made, pressed) for _ in range(100))
         finally:
             pedal.stop()
             made.close()
+
+    def tapped(device: UInput, pressed: queue.Queue[str]) -> str:
+        tap(device, ecodes.KEY_B)
+        try:
+            return pressed.get(timeout=0.1)
+        except queue.Empty:
+            return ""
 
     def tap(device: UInput, code: int) -> None:
         for value in (1, 2, 0):
