@@ -119,6 +119,16 @@ def test_a_quick_second_tap_is_done_at_once() -> None:
     assert presses.pressed("right", 0.15) == ("right",)
 
 
+def test_a_quick_second_tap_is_done_at_once_though_the_key_was_held_before() -> None:
+    presses = Presses()
+    comings = held(0.5, 0.033, 30)
+    for key, now_s in comings:
+        presses.pressed(key, now_s)
+    rested_s = comings[-1][1] + 1
+    assert presses.pressed("right", rested_s) == ("right",)
+    assert presses.pressed("right", rested_s + 0.15) == ("right",)
+
+
 def test_a_key_may_be_pressed_again_after_it_was_held() -> None:
     comings = held(0.5, 0.033, 30)
     again_s = comings[-1][1] + 0.3
