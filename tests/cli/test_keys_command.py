@@ -289,6 +289,7 @@ def test_a_key_of_a_real_terminal_is_taught(terminals: list[Terminal]) -> None:
     assert learned(keys_path()) == {"right": Order.LONGER}
 
 
+@pytest.mark.real  # Needs evdev, which has to be built.
 def test_a_pedal_that_is_not_there_is_told_before_anything_is_pressed(terminals: list[Terminal]) -> None:
     terminal = Terminal("--learn", "next", "--pedal", "a pedal of nobody's")
     terminals.append(terminal)

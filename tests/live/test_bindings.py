@@ -4,13 +4,12 @@ import os
 from pathlib import Path
 
 import pytest
-from evdev import ecodes
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from guide.live.bindings import bindings, forget, keys_path, learn, learned, order_called
-from guide.live.keyfile import BEGINNING, MOST_BYTES, Entry, entries, quoted
-from guide.live.keynames import key_of_evdev
+from guide.live.keyfile import BEGINNING, MOST_BYTES, Entry, entries
+from guide.live.keynames import KERNEL
 from guide.live.keys import KEYS
 from guide.live.orders import Order
 from guide.problem import FaultyFile, MachineTrouble, UnusableChoice
@@ -119,7 +118,7 @@ def test_a_link_stays_a_link(file: Path) -> None:
 NAMES = st.one_of(
     st.sampled_from(sorted(KEYS)),
     st.text(st.characters(codec="utf-8", exclude_categories=("C", "Z")), min_size=1, max_size=1),
-    st.sampled_from(sorted({key_of_evdev(code) for code in ecodes.ecodes if code.startswith(("KEY_", "BTN_"))})),
+    st.sampled_from(sorted(KERNEL.values())),
     st.from_regex(r"button [0-9]{1,2}( long)?", fullmatch=True),
     st.from_regex(r"bytes( [0-9a-f]{2}){1,5}", fullmatch=True),
 )
@@ -140,14 +139,6 @@ def test_what_is_taught_is_what_is_read(tmp_path_factory: pytest.TempPathFactory
             del expected[key]
     assert learned(file) == expected
     assert not expected or file.read_text(encoding="utf-8").startswith(BEGINNING)
-
-
-def test_every_key_of_the_kernel_can_be_taught() -> None:
-    """Source: the kernel's own names, as evdev has them."""
-    names = {key_of_evdev(code) for code in ecodes.ecodes if code.startswith(("KEY_", "BTN_"))}
-    assert len(names) > 500
-    read = entries("".join(f"{quoted(name)}: next\n" for name in sorted(names)), "keys.yaml")
-    assert {entry.key for entry in read} == names
 
 
 def test_a_line_knows_its_place() -> None:

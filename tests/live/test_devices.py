@@ -1,99 +1,19 @@
-"""Pedals, remotes and buttons: each press is told once, whatever the device does.
+"""Which devices there are, and buttons: each press is told once. gpiozero's button is held to its own mock pins."""
 
-No device is needed: evdev's own reading is fed through a pipe with what the kernel would write, and gpiozero's button
-is held to its own mock pins.
-"""
-
-import errno
 import os
-import queue
-import struct
 import sys
-import threading
 from collections.abc import Iterator
 from pathlib import Path
 
 import gpiozero
 import pytest
-from evdev import InputEvent, ecodes
-from evdev.eventio import EventIO
 from gpiozero.pins.mock import MockFactory, MockPin
+from pressing import Room
 
-from guide.live.devices.base import Device
 from guide.live.devices.button import Button
 from guide.live.devices.inputs import Input, chosen, inputs
 from guide.live.devices.pedals import Pedal
 from guide.problem import MachineTrouble
-
-#: How long a test waits for what has to come; it never has to.
-LONGEST_S = 10
-
-PEDAL = Input(Path("/dev/input/event3"), "Foot Switch Keyboard", has_keys=True, readable=True)
-
-
-class Wire(EventIO):
-    """An input device whose events the test writes; the reading is evdev's own."""
-
-    def __init__(self) -> None:
-        self.fd, self._other = os.pipe()
-        self.grabbed = self.closed = False
-
-    def send(self, code: int, *values: int, kind: int = ecodes.EV_KEY) -> None:
-        """Write events as the kernel does. Source: struct input_event of linux/input.h."""
-        for value in values:
-            for event in ((kind, code, value), (ecodes.EV_SYN, ecodes.SYN_REPORT, 0)):
-                os.write(self._other, struct.pack("@llHHi", 1, 0, *event))
-
-    def unplug(self) -> None:
-        os.close(self._other)
-
-    def grab(self) -> None:
-        self.grabbed = True
-
-    def close(self) -> None:
-        if not self.closed:
-            os.close(self.fd)
-        self.closed = True
-
-
-class Gone(Wire):
-    """A device that is gone as the kernel tells it."""
-
-    def read(self) -> Iterator[InputEvent]:
-        raise OSError(errno.ENODEV, os.strerror(errno.ENODEV))
-
-
-class Taken(Wire):
-    """A device that another program has grabbed."""
-
-    def grab(self) -> None:
-        raise OSError(errno.EBUSY, os.strerror(errno.EBUSY))
-
-
-class Room:
-    """Takes what is pressed, and opens the wires that it was given, one after the other."""
-
-    def __init__(self, *wires: Wire) -> None:
-        self._wires = list(wires)
-        self._pressed = queue.Queue[str]()
-        self.opened: list[Path] = []
-        self.device: Device | None = None
-
-    def open(self, device: Input) -> Wire:
-        self.opened.append(device.path)
-        if not self._wires:
-            raise OSError(errno.ENOENT, os.strerror(errno.ENOENT))
-        return self._wires.pop(0)
-
-    def start(self, device: Device) -> None:
-        self.device = device
-        device.start(self._pressed.put)
-
-    def pressed(self, count: int) -> list[str]:
-        return [self._pressed.get(timeout=LONGEST_S) for _ in range(count)]
-
-    def is_quiet(self) -> bool:
-        return self._pressed.empty()
 
 
 @pytest.fixture
@@ -103,101 +23,6 @@ def rooms() -> Iterator[list[Room]]:
     for room in made:
         if room.device is not None:
             room.device.stop()
-
-
-def pedal_of(rooms: list[Room], *wires: Wire) -> Room:
-    room = Room(*wires)
-    rooms.append(room)
-    room.start(Pedal("foot", found=lambda: (PEDAL,), opened=room.open, retry_s=0.01))
-    return room
-
-
-def test_a_press_is_told_once_however_long_the_pedal_is_held(rooms: list[Room]) -> None:
-    wire = Wire()
-    room = pedal_of(rooms, wire)
-    wire.send(ecodes.KEY_PAGEDOWN, 1, 2, 2, 2, 2, 0)
-    wire.send(ecodes.KEY_PAGEDOWN, 1, 0)
-    wire.send(ecodes.KEY_B, 1, 0)
-    assert room.pressed(3) == ["page down", "page down", "b"]
-    assert room.is_quiet()
-
-
-def test_what_is_no_key_presses_nothing(rooms: list[Room]) -> None:
-    wire = Wire()
-    room = pedal_of(rooms, wire)
-    wire.send(ecodes.REL_X, 1, kind=ecodes.EV_REL)
-    wire.send(4, 458792, 1, kind=ecodes.EV_MSC)
-    wire.send(ecodes.KEY_SPACE, 1)
-    assert room.pressed(1) == ["space"]
-    assert room.is_quiet()
-
-
-def test_keys_have_the_names_that_terminals_give_them(rooms: list[Room]) -> None:
-    wire = Wire()
-    room = pedal_of(rooms, wire)
-    for code in (ecodes.KEY_DOT, ecodes.KEY_KPENTER, ecodes.KEY_F5, ecodes.KEY_MUTE, ecodes.BTN_LEFT, 0x2FF):
-        wire.send(code, 1, 0)
-    assert room.pressed(6) == [".", "enter", "f5", "mute", "mouse left", "key 767"]
-
-
-def test_shift_makes_capitals_while_it_is_held(rooms: list[Room]) -> None:
-    wire = Wire()
-    room = pedal_of(rooms, wire)
-    wire.send(ecodes.KEY_RIGHTSHIFT, 1, 2)
-    wire.send(ecodes.KEY_V, 1, 0)
-    wire.send(ecodes.KEY_EQUAL, 1, 0)
-    wire.send(ecodes.KEY_F5, 1, 0)
-    wire.send(ecodes.KEY_RIGHTSHIFT, 0)
-    wire.send(ecodes.KEY_V, 1, 0)
-    assert room.pressed(5) == ["right shift", "V", "+", "f17", "v"]
-
-
-def test_nobody_else_gets_its_keys_and_it_is_let_go_at_the_end(rooms: list[Room]) -> None:
-    wire = Wire()
-    room = pedal_of(rooms, wire)
-    assert wire.grabbed
-    assert room.device is not None and room.device.name == "Foot Switch Keyboard"
-    room.device.stop()
-    room.device.stop()
-    assert wire.closed
-
-
-@pytest.mark.parametrize("lost", [Gone(), Wire()], ids=["no such device", "nothing more"])
-def test_a_pedal_that_goes_is_waited_for(rooms: list[Room], lost: Wire) -> None:
-    again = Wire()
-    room = pedal_of(rooms, lost, again)
-    lost.send(ecodes.KEY_A, 2)
-    lost.unplug()
-    again.send(ecodes.KEY_LEFT, 1)
-    assert room.pressed(1) == ["left"]
-    assert lost.closed and again.grabbed
-    assert room.opened == [PEDAL.path] * 2
-
-
-def test_a_pedal_that_does_not_come_back_is_not_waited_for_after_the_end(rooms: list[Room]) -> None:
-    lost = Wire()
-    room = pedal_of(rooms, lost)
-    lost.unplug()
-    assert room.device is not None
-    room.device.stop()
-    assert lost.closed
-    assert "pedal" not in {thread.name for thread in threading.enumerate()}
-
-
-def test_a_pedal_that_another_program_has_is_told() -> None:
-    wire = Taken()
-    with pytest.raises(MachineTrouble, match="Foot Switch Keyboard: another program keeps this device to itself"):
-        Pedal("foot", found=lambda: (PEDAL,), opened=lambda device: wire).start(print)
-    assert wire.closed
-
-
-def test_a_pedal_that_cannot_be_opened_is_told() -> None:
-    """What is opened is opened by evdev: a device that is not there after all."""
-    gone = Input(Path("/dev/input/event99999"), "Foot Switch", has_keys=True, readable=True)
-    with pytest.raises(
-        MachineTrouble, match=r"Foot Switch: this device cannot be opened \(No such file or directory\)"
-    ):
-        Pedal("foot", found=lambda: (gone,)).start(print)
 
 
 def test_without_its_library_a_pedal_is_told_what_to_type(monkeypatch: pytest.MonkeyPatch) -> None:
