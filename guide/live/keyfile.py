@@ -122,6 +122,8 @@ def entries(text: str, name: str) -> tuple[Entry, ...]:
 
 
 def _root(text: str, name: str) -> Any:
+    if not text.strip():
+        return None
     from ruamel.yaml import YAML
     from ruamel.yaml.error import StringMark, YAMLError
 
