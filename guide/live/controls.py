@@ -24,11 +24,12 @@ class Controls:
         self._later: SimpleQueue[Order] = SimpleQueue()
 
     def typed(self, keys: Iterable[str]) -> None:
-        """Keys from a terminal, which sends one that is held down again and again."""
-        for key in keys:
-            with self._lock:
-                given = self._presses.pressed(key, awake.now_s())
-            self._ask(given)
+        """Keys from a terminal, which sends one that is held down again and again; all of them came now."""
+        now_s = awake.now_s()
+        with self._lock:
+            given = [press for key in keys for press in self._presses.pressed(key, now_s)]
+            given += self._presses.due(now_s)
+        self._ask(given)
 
     def pressed(self, key: str) -> None:
         """A key from a device that tells presses from keys held down."""

@@ -142,7 +142,7 @@ def test_the_rest_is_spoken_in_the_order_in_which_it_is_said(
     taught, told = learnt(begun)
     assert [text for texts in voice.asked[before:] for text in texts] == waiting
     assert all(len(texts) <= 2 for texts in voice.asked[before:])
-    assert [len(unspoken) for _, unspoken in taught] == list(range(len(waiting) - 2, 0, -2)) + [0]
+    assert [len(unspoken) for _, unspoken in taught] == [*range(len(waiting) - 2, 0, -2), 0]
     assert begun.gathered.lengths_ms().items() <= taught[-1][0].items()
     assert told == []
 
