@@ -13,6 +13,8 @@ reel, and up to 20 ms off where a reel takes over (1 ms in most runs). Handing i
 clicks of 299, and is 21 ms off. A device that stalls without a word is not noticed; one that goes is.
 """
 
+import contextlib
+import ctypes
 import sys
 import threading
 import time
@@ -34,8 +36,8 @@ LAST_PYTHON = (3, 11)
 #: by itself the device takes 341 ms at once (from memory: 16,384 frames); the rest is for the clocks.
 AHEAD_FRAMES, TAKEN_FRAMES = frames_from_ms(400), frames_from_ms(100)
 
-#: Pulled in pieces of so many frames: 10 ms.
-PIECE_FRAMES = frames_from_ms(10)
+#: Pulled in pieces of so many frames: 20 ms, which is also how long one reel fades into the next.
+PIECE_FRAMES = frames_from_ms(20)
 
 #: How long a reel is (58 MB); from when on a silence ends it, and how long that silence has to be.
 REEL_FRAMES, RIPE_FRAMES, QUIET_FRAMES = frames_from_ms(300_000), frames_from_ms(240_000), frames_from_ms(600)
@@ -91,6 +93,7 @@ class SimpleaudioOutput:
         self._over = threading.Event()
 
     def start(self, pull: Pull) -> None:
+        _look_anew()
         self._reels = [_begun()]
         self._over = threading.Event()
         self._thread = threading.Thread(
@@ -99,7 +102,7 @@ class SimpleaudioOutput:
         self._thread.start()
 
     def _run(self, pull: Pull, over: threading.Event) -> None:
-        while not over.wait(PIECE_FRAMES / RATE_HZ / 2):
+        while not over.wait(PIECE_FRAMES / RATE_HZ):
             now_s = time.monotonic()
             reel = self._reels[-1]
             reel.catch_up(now_s)
@@ -131,6 +134,13 @@ class SimpleaudioOutput:
     def alive(self) -> bool:
         reels = self._reels
         return bool(reels) and not self._over.is_set() and bool(reels[-1].playing.is_playing())
+
+
+def _look_anew() -> None:
+    """Have ALSA forget what it found when it was first asked: whether a sound server runs, and so what to play into."""
+    if sys.platform == "linux":
+        with contextlib.suppress(OSError, AttributeError):
+            ctypes.CDLL("libasound.so.2").snd_config_update_free_global()
 
 
 def _begun() -> _Reel:

@@ -55,7 +55,7 @@ class Trial:
 
 
 def tried(name: str) -> Trial:
-    """Ring the bell through an output, here and now, and say what came of it. It takes 7 s at most, unless it hangs."""
+    """Ring the bell through an output, here and now, and say what came of it."""
     output = OUTPUTS[name]()
     ringing = _Ringing(soft_bell())
     try:
