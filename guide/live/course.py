@@ -91,10 +91,12 @@ def replanned(
 def renewed(course: Course, at_ms: int, word_ms: Mapping[str, int]) -> Turn:
     """The course with other lengths of words, true ones for estimated ones; what has begun keeps the lengths it had.
 
+    A hold under way is not shorter than it was, nor is its other side that is still to come.
+
     Raises: as `replanned`.
     """
-    made = replace(course, word_ms=word_ms)
     number = course.begun_at(at_ms)
+    made = replace(course, word_ms=word_ms, steps=replace(course.steps, steps=tuple(_as_long(course, number))))
     return Turn(_planned(course, made, at_ms + LEAD_MS, number, number), at_ms, "")
 
 
@@ -152,6 +154,17 @@ def held(course: Course, number: int, hold: InBreaths | InTime) -> list[Step]:
         if other >= number:
             steps[other] = replace(steps[other], hold=hold)
     return steps
+
+
+def _as_long(course: Course, number: int) -> list[Step]:
+    """The steps with the hold of one and its twin as long as the plan has made it for the words."""
+    span = course.timeline.spans[number]
+    match course.steps.steps[number].hold:
+        case InBreaths() as hold:
+            return held(course, number, in_breaths(span.breaths, hold))
+        case InTime() as hold:
+            return held(course, number, in_time(span.held_ms - span.hold_ms, hold))
+    return list(course.steps.steps)
 
 
 def in_breaths(breaths: int, hold: InBreaths) -> InBreaths:

@@ -44,7 +44,7 @@ def kept_to(course: Course, at_ms: int, end_ms: int) -> Turn:
     off_ms = turn.course.timeline.length_ms - end_ms
     if abs(off_ms) >= NEAR_MS:
         return replace(turn, told=_off(off_ms))
-    return replace(turn, told=_told(end_ms, _gave(course.timeline.spans, turn.course.timeline.spans)))
+    return replace(turn, told=_told(_gave(course.timeline.spans, turn.course.timeline.spans)))
 
 
 def _resting(course: Course, at_ms: int) -> int | None:
@@ -91,9 +91,9 @@ def _off(off_ms: int) -> str:
     return f"ends {clock(abs(off_ms))} {'later' if off_ms > 0 else 'sooner'} than asked: there is no more room"
 
 
-def _told(end_ms: int, gave: Sequence[str]) -> str:
-    """The end, and as many of those that gave as there is room for, those that gave most first."""
-    head = f"ends at {clock(end_ms)} of the class"
+def _told(gave: Sequence[str]) -> str:
+    """That the end is kept, and as many of those that gave as there is room for, those that gave most first."""
+    head = "ends on time"
     for named in range(len(gave), -1, -1):
         others = len(gave) - named
         more = [] if not others else [f"{others} more" if named else f"{so_many(others, 'hold')} changed"]
@@ -110,7 +110,7 @@ def _gave(before: Sequence[Span], after: Sequence[Span]) -> list[str]:
         was_ms, now_ms = old.held_ms - old.hold_ms, new.held_ms - new.hold_ms
         if new.kind is StepKind.MOVE or abs(now_ms - was_ms) < NEAR_MS:
             continue
-        lasts, was = (new.breaths, old.breaths) if new.breaths else (clock(now_ms), clock(was_ms))
+        lasts, was = (so_many(new.breaths, "breath"), old.breaths) if new.breaths else (clock(now_ms), clock(was_ms))
         told = f"{new.title} {lasts}, was {was}"
         most[told] = most.get(told, 0) + abs(now_ms - was_ms)
     return sorted(most, key=lambda told: -most[told])

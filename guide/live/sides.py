@@ -22,7 +22,7 @@ def other_side(steps: Sequence[Step], number: int) -> range | None:
     """The other side of the same thing; None where there is one side only, or none.
 
     Where nothing says which two sides are one, they are the runs that follow each other and are written at the same
-    places: first and second, third and fourth.
+    places, or have poses of one name: first and second, third and fourth.
     """
     run = this_side(steps, number)
     if run is None:
@@ -55,5 +55,10 @@ def _beside(steps: Sequence[Step], run: range, number: int) -> range | None:
     if not 0 <= number < len(steps) or steps[number].side in (None, steps[run.start].side):
         return None
     beside = this_side(steps, number)
-    places = {steps[each].place for each in run}
-    return beside if beside is not None and any(steps[each].place in places for each in beside) else None
+    return beside if beside is not None and _things(steps, run) & _things(steps, beside) else None
+
+
+def _things(steps: Sequence[Step], run: range) -> set[object]:
+    """Where the steps are written, and what is held in them."""
+    held = {steps[each].title for each in run if steps[each].hold is not None}
+    return held | {steps[each].place for each in run}

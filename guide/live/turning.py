@@ -24,8 +24,11 @@ QUICKEST_MS, SLOWEST_MS = 2000, 20_000
 #: Kinds of steps that are held.
 HELD = (StepKind.POSE, StepKind.REST, StepKind.SILENCE, StepKind.BREATHING)
 
-#: A rest that is not this part as long as the longest is not the one that closes the class.
+#: A rest that is not this part as long as the longest of those to come is not the one that closes the class.
 PART_OF_LONGEST = Fraction(1, 2)
+
+#: A rest that is not this part as long as the longest of the class is a pause between two things.
+PART_OF_ALL = Fraction(1, 4)
 
 
 def ordered(course: Course, order: Order, at_ms: int) -> Turn:
@@ -170,7 +173,7 @@ def _rest(course: Course, at_ms: int) -> Turn:
     """On to the closing rest; one that is under way is not begun again."""
     closing = closing_rest(course, at_ms)
     if closing is None:
-        return Turn(course, at_ms, "no rest is to come")
+        return Turn(course, at_ms, "no closing rest is to come")
     if closing == course.number_at(at_ms) and at_ms >= course.timeline.spans[closing].start_ms:
         return Turn(course, at_ms, "this is the closing rest")
     return _onward(course, closing)
@@ -179,14 +182,16 @@ def _rest(course: Course, at_ms: int) -> Turn:
 def closing_rest(course: Course, at_ms: int) -> int | None:
     """The last long rest of what is under way or to come, by its number; without one, a pose by the clock that ends it.
 
-    What is long is told from the longest of them.
+    What is long is told from the longest of them, and from the longest of the class.
     """
     steps, spans = course.steps.steps, course.timeline.spans
     ahead = range(course.number_at(at_ms), len(steps))
-    held_ms = {each: spans[each].held_ms - spans[each].hold_ms for each in ahead if steps[each].kind is StepKind.REST}
-    if held_ms:
-        longest_ms = max(held_ms.values())
-        return max(each for each, ms in held_ms.items() if ms >= PART_OF_LONGEST * longest_ms)
+    held_ms = {each: span.held_ms - span.hold_ms for each, span in enumerate(spans) if span.kind is StepKind.REST}
+    longest_ms = PART_OF_ALL * max(held_ms.values(), default=0)
+    rests_ms = {each: ms for each, ms in held_ms.items() if each in ahead and ms >= longest_ms}
+    if rests_ms:
+        longest_ms = PART_OF_LONGEST * max(rests_ms.values())
+        return max(each for each, ms in rests_ms.items() if ms >= longest_ms)
     last = max((each for each in ahead if steps[each].hold is not None), default=None)
     if last is not None and steps[last].kind is StepKind.POSE and isinstance(steps[last].hold, InTime):
         return last

@@ -73,7 +73,12 @@ def _grown(evidence: Evidence, seen: Seen, extra: int) -> Iterator[Breach]:
 
 
 def _fitted_before(evidence: Evidence, seen: Seen, extra: int) -> bool:
-    """Whether the words that may not be left out had room when the hold was one breath shorter."""
+    """Whether the words that may not be left out had room when the hold was one breath shorter.
+
+    A hold that an earlier plan has settled is as long as it is, and its other side follows it.
+    """
+    if seen.is_settled:
+        return False
     if isinstance(seen.step.hold, InBreaths):
         shorter_ms = seen.grid.inhale_ms(seen.step.hold.usual + extra - 1)
     else:
