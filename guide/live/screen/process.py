@@ -55,9 +55,11 @@ class ScreenProcess:
         key = secrets.token_bytes(16)
         listener = Listener(authkey=key)
         self._modes = _modes()
+        # The size is asked of the terminal, whatever these two say.
+        others = {name: value for name, value in os.environ.items() if name not in ("COLUMNS", "LINES")}
         self._process = subprocess.Popen(
             [sys.executable, "-m", "guide.live.screen"],
-            env=os.environ | {ADDRESS: str(listener.address), KEY: key.hex()},
+            env=others | {ADDRESS: str(listener.address), KEY: key.hex()},
         )
         threading.Thread(target=self._serve, args=(listener,), daemon=True, name="screen").start()
 

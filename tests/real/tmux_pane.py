@@ -1,0 +1,69 @@
+"""A real terminal for a test: a pane of tmux, typed into and read."""
+
+import os
+import secrets
+import subprocess
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from hall import need, until
+
+
+@dataclass(frozen=True, slots=True)
+class Pane:
+    """A pane of a tmux server of its own."""
+
+    server: str
+
+    def tmux(self, *arguments: str) -> str:
+        command = ["tmux", "-u", "-L", self.server, *arguments]
+        return subprocess.run(command, capture_output=True, text=True, check=True, timeout=20).stdout
+
+    def type(self, *keys: str) -> None:
+        """Keys by the names that tmux has for them: `Right`, `PPage`, `Space`, `Escape`, `q`."""
+        self.tmux("send-keys", *keys)
+
+    def rows(self) -> list[str]:
+        """What is shown, without spaces at the ends of rows."""
+        return [row.rstrip() for row in self.tmux("capture-pane", "-p").splitlines()]
+
+    def styled(self) -> str:
+        """What is shown, with the sequences that colour it."""
+        return self.tmux("capture-pane", "-p", "-e")
+
+    def wait_for(self, words: str, patience_s: float = 30.0) -> None:
+        """Until these words are shown somewhere."""
+        until(lambda: any(words in row for row in self.rows()), f"“{words}” on the screen", patience_s)
+
+    def wait_for_big(self, rows: tuple[str, ...], patience_s: float = 30.0) -> None:
+        """Until these rows of large letters are shown, one below the other."""
+
+        def shown() -> bool:
+            pane = self.rows()
+            return any(
+                all(part in row for part, row in zip(rows, pane[top:], strict=False))
+                for top in range(len(pane) - len(rows) + 1)
+            )
+
+        until(shown, "\n".join(rows), patience_s)
+
+
+@contextmanager
+def pane(
+    command: str, environment: Mapping[str, str], folder: Path, columns: int = 60, rows: int = 20
+) -> Iterator[Pane]:
+    """A pane in which a shell runs `command`, and then says with which code it ended and waits."""
+    need("tmux", mend="sudo apt install tmux")
+    made = Pane(f"guide-{os.getpid()}-{secrets.token_hex(4)}")
+    script = folder / f"{made.server}.sh"
+    environment = {"LC_ALL": "C.UTF-8", **environment}
+    exports = "".join(f"export {name}='{value}'\n" for name, value in environment.items())
+    # Ctrl-C is for the command alone.
+    script.write_text(f"{exports}trap : INT\n{command}\necho ended with $?\nexec sleep 600\n")
+    made.tmux("-f", "/dev/null", "new-session", "-d", "-x", str(columns), "-y", str(rows), f"sh {script}")
+    try:
+        yield made
+    finally:
+        subprocess.run(["tmux", "-L", made.server, "kill-server"], capture_output=True, check=False)
