@@ -94,10 +94,4 @@ def led(file: Path, *options: str, environment: Mapping[str, str], log: Path) ->
 
 
 def _read(stream: object, lines: list[str]) -> None:
-    for line in stream:  # type: ignore[attr-defined]
-        lines.append(line.decode().rstrip("\n"))
-
-
-def now_s() -> float:
-    """The steady clock by which keys are sent and sound is heard."""
-    return time.monotonic()
+    lines.extend(line.decode().rstrip("\n") for line in stream)  # type: ignore[attr-defined]

@@ -1,0 +1,149 @@
+"""Twenty minutes led aloud, on the screen of a terminal, into a sound server: every onset where the plan has it.
+
+In the second half two other programs keep both cores busy. What is heard is compared with the rendered track, onset by
+onset, by the sink's own clock; so a frame that is lost or late anywhere shows in all that follows.
+"""
+
+import json
+import os
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import numpy as np
+import pytest
+import soundfile
+from hall import RATE_HZ, heard, opened_hall, until
+from led_class import own_state
+from numpy.typing import NDArray
+from tmux_pane import pane
+
+from guide.live.record import Ended, read
+
+pytestmark = [pytest.mark.real, pytest.mark.slow]
+
+CLASS = Path(__file__).parent / "twenty.yaml"
+
+#: What is compared of each onset, and how far from its place it is looked for.
+WINDOW_FRAMES, REACH_FRAMES = RATE_HZ * 150 // 1000, RATE_HZ * 80 // 1000
+
+#: An onset counts as heard when what is heard is this much like what was rendered (correlation).
+LIKENESS = 0.9
+
+PROMISED_MS, PROMISED_SHARE = 5.0, 0.99
+
+#: Minutes of the class in which the use of the processor is measured, undisturbed.
+QUIET_S = (60.0, 540.0)
+LOADED_FROM_S = 600.0
+
+
+def test_every_onset_of_twenty_minutes_is_heard_in_its_place(tmp_path: Path) -> None:
+    rendered, recording, log = tmp_path / "twenty.wav", tmp_path / "hall.raw", tmp_path / "log.jsonl"
+    guide = [sys.executable, "-m", "guide"]
+    subprocess.run([*guide, "render", str(CLASS), "-o", str(rendered)], check=True, capture_output=True)
+    told = subprocess.run([*guide, "plan", "--json", str(CLASS)], check=True, capture_output=True, text=True).stdout
+    plan = json.loads(told)
+    with opened_hall() as hall, hall.recording(recording):
+        environment = own_state(tmp_path, {})
+        own = ("XDG_STATE_HOME", "XDG_CONFIG_HOME", "GUIDE_CACHE")
+        named = {name: environment[name] for name in own} | {
+            name: hall.environment[name] for name in ("PULSE_SERVER", "XDG_RUNTIME_DIR")
+        }
+        with pane(f"{sys.executable} -m guide play {CLASS} --output miniaudio --log {log}", named, tmp_path) as made:
+            made.wait_for("Twenty minutes by the lake")
+            began_s = time.monotonic()
+            used = measured(began_s)
+            wait_until(began_s + LOADED_FROM_S)
+            with both_cores_busy():
+                until(lambda: isinstance(read(log)[-1], Ended), "the end of the class", 900)
+    starts = sorted({each["start_ms"] for each in (*plan["cues"], *plan["rings"])})
+    lags_ms, likeness = lags(soundfile.read(rendered, dtype="float32")[0][:, 0], heard(recording)[:, 0], starts)
+    latency_ms = float(np.median(lags_ms))
+    off_ms = np.abs(lags_ms - latency_ms)
+    share = float(np.mean(off_ms <= PROMISED_MS))
+    print(
+        f"\n{len(starts)} onsets: {share:.2%} within {PROMISED_MS:g} ms, the worst {off_ms.max():.3f} ms off; ", end=""
+    )
+    print(f"likeness at least {likeness.min():.3f}; processor: {used}")
+    assert (likeness > LIKENESS).all(), f"lost: {[starts[n] for n in np.flatnonzero(likeness <= LIKENESS)]}"
+    assert share >= PROMISED_SHARE
+
+
+def lags(
+    wanted: NDArray[np.float32], sound: NDArray[np.float32], starts_ms: list[int]
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """How much later than in the track each onset is heard, in ms, and how alike the two are there, at best 1."""
+    begins = first_lag(wanted, sound, starts_ms[0])
+    found = [lag_at(wanted, sound, start_ms * RATE_HZ // 1000, begins) for start_ms in starts_ms]
+    return np.array([lag / RATE_HZ * 1000 for lag, _ in found]), np.array([likeness for _, likeness in found])
+
+
+def first_lag(wanted: NDArray[np.float32], sound: NDArray[np.float32], start_ms: int) -> int:
+    """The lag of the first onset, looked for in the first half minute."""
+    start = start_ms * RATE_HZ // 1000
+    part = wanted[start : start + RATE_HZ]
+    size = 1 << (40 * RATE_HZ).bit_length()
+    spectrum = np.fft.rfft(sound[: 30 * RATE_HZ], size) * np.conj(np.fft.rfft(part, size))
+    return int(np.argmax(np.fft.irfft(spectrum, size)[: 30 * RATE_HZ])) - start
+
+
+def lag_at(wanted: NDArray[np.float32], sound: NDArray[np.float32], start: int, about: int) -> tuple[int, float]:
+    """The lag at which what is heard is most like the track from `start` on, and how alike they are."""
+    part = wanted[start : start + WINDOW_FRAMES].astype(np.float64)
+    first = max(0, start + about - REACH_FRAMES)
+    around = sound[first : start + about + REACH_FRAMES + WINDOW_FRAMES].astype(np.float64)
+    products = np.correlate(around, part, "valid")
+    energies = np.convolve(around**2, np.ones(WINDOW_FRAMES), "valid")
+    alike = products / np.sqrt(np.maximum(energies * np.sum(part**2), 1e-12))
+    best = int(np.argmax(alike))
+    return first + best - start, float(alike[best])
+
+
+def wait_until(moment_s: float) -> None:
+    while time.monotonic() < moment_s:
+        time.sleep(1)
+
+
+def measured(began_s: float) -> str:
+    """How much of one core the player and the screen use, in words."""
+    wait_until(began_s + QUIET_S[0])
+    before = used_s()
+    wait_until(began_s + QUIET_S[1])
+    after = used_s()
+    over_s = QUIET_S[1] - QUIET_S[0]
+    return ", ".join(f"{name} {100 * (after[name] - before[name]) / over_s:.2f} % of a core" for name in before)
+
+
+def used_s() -> dict[str, float]:
+    """The processor time that the player and the screen have used, by name."""
+    found = {}
+    for name, words in (("playing", f"guide play {CLASS}"), ("screen", "-m guide.live.screen")):
+        numbers = subprocess.run(
+            ["pgrep", "-f", "--", words], capture_output=True, text=True, check=False
+        ).stdout.split()
+        ticks = sum(ticks_of(int(number)) for number in numbers)
+        found[name] = ticks / os.sysconf("SC_CLK_TCK")
+    return found
+
+
+def ticks_of(process: int) -> int:
+    try:
+        fields = Path(f"/proc/{process}/stat").read_text().rpartition(")")[2].split()
+    except FileNotFoundError:
+        return 0
+    return int(fields[11]) + int(fields[12])
+
+
+@contextmanager
+def both_cores_busy() -> Iterator[None]:
+    """As many programs as there are cores, at the usual priority, that never rest."""
+    busy = [subprocess.Popen([sys.executable, "-c", "while True: pass"]) for _ in range(os.cpu_count() or 2)]
+    try:
+        yield
+    finally:
+        for program in busy:
+            program.kill()
+            program.wait()
