@@ -64,6 +64,7 @@ class Leading:
         self._player = Player(remix(course.timeline), frames_from_ms(at_ms))
         self._began_s = self._ticked_s = self._told_s = awake.now_s()
         self._told, self._tells = "", 0
+        self._told_step: int | None = None
         self._step: int | None = None
         self._staying = self._waits_for_words = False
         self._unspoken, self._fills_slot = unspoken, fills_slot
@@ -91,11 +92,12 @@ class Leading:
 
     def scene(self) -> Scene:
         with self._lock:
-            lost = self._sounding.is_lost
+            lost, now = self._sounding.is_lost, self._where()
+            is_news = awake.now_s() - self._told_s < TOLD_S and self._told_step in (None, now.step)
             return Scene(
                 title=self._course.steps.title,
-                where=self._where(),
-                told=self._told if awake.now_s() - self._told_s < TOLD_S else "",
+                where=now,
+                told=self._told if is_news else "",
                 tells=self._tells,
                 is_paused=self._player.is_paused,
                 sound_lost=lost,
@@ -108,9 +110,10 @@ class Leading:
         with self._lock:
             self._tell(what)
 
-    def _tell(self, what: str) -> None:
+    def _tell(self, what: str, step: int | None = None) -> None:
+        """Show what an order led to; what is true of one step only is shown no longer than that lasts."""
         if what:
-            self._told, self._told_s = what, awake.now_s()
+            self._told, self._told_s, self._told_step = what, awake.now_s(), step
             self._tells += 1
 
     def order(self, order: Order) -> None:
@@ -172,7 +175,7 @@ class Leading:
         elif turn.at_ms != at_ms:
             self._player.jump(position)
         self._course = turn.course
-        self._tell(turn.told)
+        self._tell(turn.told, None if turn.at_ms == at_ms else turn.course.number_at(turn.at_ms))
 
     def learn(self, word_ms: Mapping[str, int], unspoken: frozenset[str]) -> None:
         """More of the words are spoken: go on with their true lengths, and end when the class was to end."""
@@ -249,10 +252,13 @@ class Leading:
         longer_ms = span.held_ms - span.hold_ms + whole_ms(period_ms(span))
         more = in_breaths(span.breaths + 1, hold) if isinstance(hold, InBreaths) else in_time(longer_ms, hold)
         try:
-            self._turned(replanned(course, at_ms, "", steps=held(course, number, more)), at_ms)
+            turn = replanned(course, at_ms, "", steps=held(course, number, more))
         except (GuideError, KeyError):
+            turn = Turn(course, at_ms, "")
+        if turn.course.timeline.spans[number].held_ms == span.held_ms:
             self._staying = False
-            self._tell("it cannot be held any longer")
+            turn = Turn(course, at_ms, "it cannot be held any longer")
+        self._turned(turn, at_ms)
 
     def _keep_end(self) -> None:
         """Fit what is to come, where the class is to end at a moment of the day."""

@@ -6,7 +6,6 @@ import signal
 import subprocess
 import sys
 import threading
-import time
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
