@@ -171,6 +171,7 @@ PROBES: tuple[Callable[[], Finding], ...] = (
     _natural_voice,
     _system_voice,
     _extra("av", "av", "m4a", "writes M4A, and Opus faster"),
+    _extra("textual", "textual", "live", "draws the screen of `guide play`"),
     _extra(
         "simpleaudio",
         "simpleaudio",

@@ -44,7 +44,7 @@ def on_to(made: Pane, rows: tuple[str, ...]) -> None:
     for number in range(200):
         made.type(("Right", "n")[number % 2])
         try:
-            made.wait_for_big(rows, 0.4)
+            made.wait_for_big(rows, 0.25)
         except AssertionError:
             continue
         return

@@ -1,0 +1,39 @@
+"""The pictures of the README show what the program shows: each moment is come to again, in a real terminal."""
+
+import importlib.util
+import re
+import sys
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+from hall import need
+
+pytestmark = pytest.mark.real
+
+README = Path(__file__).resolve().parents[1] / "readme"
+
+
+def pictures() -> ModuleType:
+    spec = importlib.util.spec_from_file_location("readme_pictures", README / "pictures.py")
+    assert spec is not None and spec.loader is not None
+    made = importlib.util.module_from_spec(spec)
+    sys.modules[spec.name] = made
+    spec.loader.exec_module(made)
+    return made
+
+
+#: The rows that are the same whenever a moment is come to: name and side, and what is next. The clock, the time left and
+#: the bar are not.
+SAME = [*range(1, 13), 18]
+
+
+@pytest.mark.parametrize("name", ["hold", "move", "paused"])
+def test_a_picture_is_what_is_shown_at_its_moment(name: str, tmp_path: Path) -> None:
+    need("tmux", mend="sudo apt install tmux")
+    made = pictures()
+    rows = made.taken(name, tmp_path).split("\n")
+    shown = {part for row in SAME for part in made.row_drawn(rows[row], made.AROUND + row * made.HIGH)}
+    kept = (made.FOLDER / f"{name}.svg").read_text(encoding="utf-8")
+    assert shown and shown <= set(kept.splitlines())
+    assert re.findall(r"https?://[^\"]+", kept) == ["http://www.w3.org/2000/svg"]
