@@ -1,5 +1,6 @@
 """A class on the screen of a real terminal: keys in, screen out, over tmux as over SSH."""
 
+import os
 import re
 import signal
 import subprocess
@@ -53,6 +54,12 @@ def shown(
     command = f"{sys.executable} -m guide play {file} --output silent --log {log} {' '.join(options)}"
     with pane(command, named, tmp_path, columns) as made:
         yield made
+
+
+def screens() -> list[int]:
+    """The processes that show a screen just now."""
+    asked = subprocess.run(["pgrep", "-f", "--", "-m guide.live.screen"], capture_output=True, text=True, check=False)
+    return [int(number) for number in asked.stdout.split()]
 
 
 def events(tmp_path: Path) -> tuple[Event, ...]:
@@ -141,7 +148,9 @@ def test_when_its_terminal_goes_the_class_goes_on_to_its_end(tmp_path: Path) -> 
     short = CLASS.replace("20 breaths", "2 breaths").replace("2 min", "3 s")
     with shown(tmp_path, text=short) as made:
         made.wait_for("next: tree, right")
+        assert screens()
         made.tmux("kill-server")
+        until(lambda: not screens(), "the end of the screen")
         until(lambda: isinstance(events(tmp_path)[-1], Ended), "the end of the class", 60)
     titles = [(event.title, event.side) for event in events(tmp_path) if isinstance(event, Began)]
     assert titles == [("mountain", None), ("tree", "right"), ("tree", "left"), ("rest", None)]
@@ -151,9 +160,8 @@ def test_when_its_terminal_goes_the_class_goes_on_to_its_end(tmp_path: Path) -> 
 def test_when_the_screen_breaks_lines_go_on_and_keys_are_heeded(tmp_path: Path) -> None:
     with shown(tmp_path) as made:
         made.wait_for("next: tree, right")
-        screens = subprocess.run(["pgrep", "-f", "guide.live.screen$"], capture_output=True, text=True, check=True)
-        for number in screens.stdout.split():
-            subprocess.run(["kill", f"-{signal.SIGKILL.value}", number], check=True)
+        for number in screens():
+            os.kill(number, signal.SIGKILL)
         made.wait_for("mountain, 20 breaths")
         made.type("Right")
         made.wait_for("tree, right, 20 breaths")

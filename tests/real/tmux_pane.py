@@ -63,7 +63,10 @@ def pane(
     # Ctrl-C is for the command alone.
     script.write_text(f"{exports}trap : INT\n{command}\necho ended with $?\nexec sleep 600\n")
     made.tmux("-f", "/dev/null", "new-session", "-d", "-x", str(columns), "-y", str(rows), f"sh {script}")
+    session = made.tmux("display-message", "-p", "#{pane_pid}").strip()
     try:
         yield made
     finally:
+        # A class goes on when its terminal goes.
+        subprocess.run(["pkill", "-TERM", "-s", session], capture_output=True, check=False)
         subprocess.run(["tmux", "-L", made.server, "kill-server"], capture_output=True, check=False)

@@ -1,6 +1,7 @@
 """The process that shows the screen: it asks the class for what there is to show, and passes on what is pressed."""
 
 import os
+import signal
 from multiprocessing.connection import Client
 
 from guide.live.scene import Scene
@@ -9,6 +10,9 @@ from guide.live.screen.process import ADDRESS, KEY, LOOK
 
 
 def main() -> None:
+    # The class outlives its terminal; the screen has nothing to live for then.
+    if hasattr(signal, "SIGHUP"):
+        signal.signal(signal.SIGHUP, signal.SIG_DFL)
     with Client(os.environ[ADDRESS], authkey=bytes.fromhex(os.environ[KEY])) as line:
 
         def look() -> Scene:
