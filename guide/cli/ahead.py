@@ -5,7 +5,7 @@ Lengths of words that are not spoken yet are estimated. When they are known, the
 
 import threading
 import time
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import islice
 from typing import TYPE_CHECKING
@@ -121,20 +121,22 @@ def make_begun(opened: Opened, spare_numbers: int) -> Begun:
     estimated = EstimatedLengths(opened.settings.rate)
     wanted = opened.wanted | opened.numbers(estimated, spare_numbers)
     missing = unspoken(list(wanted.items()), opened.settings, FINISH)
-    gathered = Gathered()
-    now = {text: place for text, place in wanted.items() if text not in missing or text not in opened.wanted}
-    began_s, spoken_ms = time.monotonic(), 0
+    now = {text: place for text, place in wanted.items() if text not in missing}
+    gathered, spoken_ms = Gathered(), 0
+    began_s = time.monotonic()
     while True:
         if now:
-            spoken_ms += sum(estimated[text] for text in now if text in missing)
             gathered.add(opened.speak(now))
+            spoken_ms += sum(estimated[text] for text in now if text in missing)
         word_ms = {text: estimated[text] for text in wanted} | gathered.lengths_ms()
         steps, timeline = opened.planned(word_ms)
-        order = _in_order(timeline, gathered, wanted)
-        pace = (time.monotonic() - began_s) / max(1, spoken_ms)
-        now = _needed(steps, timeline, gathered, wanted) or _late(timeline, order, estimated, pace)
+        waiting = _in_order(timeline, gathered, wanted)
+        now = _needed(steps, timeline, waiting)
         if not now:
-            return Begun(opened, steps, timeline, gathered, word_ms, order)
+            pace = (time.monotonic() - began_s) / max(1, spoken_ms)
+            now = _late(timeline, waiting, estimated, pace)
+        if not now:
+            return Begun(opened, steps, timeline, gathered, word_ms, waiting)
 
 
 def _in_order(timeline: "Timeline", gathered: "Gathered", wanted: Mapping[str, Place]) -> dict[str, Place]:
@@ -143,34 +145,30 @@ def _in_order(timeline: "Timeline", gathered: "Gathered", wanted: Mapping[str, P
     return {text: wanted[text] for text in said if text not in gathered}
 
 
-def _needed(steps: Steps, timeline: "Timeline", gathered: "Gathered", wanted: Mapping[str, Place]) -> dict[str, Place]:
+def _needed(steps: Steps, timeline: "Timeline", waiting: Mapping[str, Place]) -> dict[str, Place]:
     """What is not spoken of the first two minutes, and of the other sides of what is in them: they last the same."""
     first = [number for number, span in enumerate(timeline.spans) if span.start_ms < FIRST_MS]
     pairs = {steps.steps[number].pair for number in first} - {None}
     numbers = {*first, *(number for number, step in enumerate(steps.steps) if step.pair in pairs)}
-    texts = (
-        words.text for number in sorted(numbers) for words in (*steps.steps[number].entry, *steps.steps[number].words)
-    )
-    return {text: wanted[text] for text in texts if text not in gathered}
+    texts = {cue.words for cue in timeline.cues if cue.step in numbers}
+    return {text: place for text, place in waiting.items() if text in texts}
 
 
-def _late(timeline: "Timeline", order: Iterable[str], estimated: Mapping[str, int], pace: float) -> dict[str, Place]:
+def _late(
+    timeline: "Timeline", waiting: Mapping[str, Place], estimated: Mapping[str, int], pace: float
+) -> dict[str, Place]:
     """The words up to the last that would be spoken too late, were the class to begin now.
 
     `pace` is how many seconds it takes to speak a ms of words.
     """
     starts_ms: dict[str, int] = {}
-    places: dict[str, Place] = {}
     for cue in timeline.cues:
         starts_ms.setdefault(cue.words, cue.start_ms)
-        places.setdefault(cue.words, cue.place)
-    done_s, texts, late = 0.0, [], 0
-    for number, text in enumerate(order):
-        if text not in starts_ms:
-            break
+    said = [text for text in waiting if text in starts_ms]
+    done_s, late = 0.0, 0
+    for number, text in enumerate(said):
         done_s += pace * estimated[text] + (WAKES_S if number % AT_A_TIME == 0 else 0.0)
-        texts.append(text)
         # All words of a batch come together, with its last.
         if done_s + MARGIN_S + pace * AT_A_TIME * MIDDLING_MS > starts_ms[text] / 1000:
             late = number + 1
-    return {text: places[text] for text in texts[:late]}
+    return {text: waiting[text] for text in said[:late]}
