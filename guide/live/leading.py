@@ -135,9 +135,12 @@ class Leading:
         player = self._player
         match order:
             case Order.PAUSE if player.is_paused:
+                self._waits_for_words = False
                 player.go_on()
                 self._tell("going on")
             case Order.PAUSE | Order.HUSH:
+                # From now on it is the teacher who is waited for.
+                self._waits_for_words = False
                 player.pause()
                 self._tell("paused" if order is Order.PAUSE else "silence")
             case Order.STAY:
@@ -210,7 +213,9 @@ class Leading:
     def _wake(self) -> None:
         """After the machine has slept, the class waits for the teacher."""
         before_s, self._ticked_s = self._ticked_s, awake.now_s()
-        if self._ticked_s - before_s > awake.SLEPT_S and not self._player.is_paused:
+        would_go_on = self._waits_for_words or not self._player.is_paused
+        if self._ticked_s - before_s > awake.SLEPT_S and would_go_on:
+            self._waits_for_words = False
             self._player.pause()
             self._tell("the machine was asleep: paused")
 

@@ -65,9 +65,9 @@ def whole_lufs(samples: Single) -> float:
     return weighting.lufs(2 * float(mean_squares.sum(dtype=np.float64)) * STEP_FRAMES / samples.size)
 
 
-def loudest_lufs(samples: Single) -> float:
-    """The loudest 400 ms of a mono sound at 48 kHz heard in both channels; a shorter one is followed by silence."""
-    mean_squares = measure(samples).mean_squares.astype(np.float64)
+def loudest_lufs(measures: Measures) -> float:
+    """The loudest 400 ms of a mono sound heard in both channels; a shorter one is followed by silence."""
+    mean_squares = measures.mean_squares.astype(np.float64)
     steps = weighting.HOPS_IN_BLOCK * _STEPS_IN_HOP
     padded = np.concatenate([np.zeros(1), np.cumsum(mean_squares), np.full(steps, mean_squares.sum())])
     return weighting.lufs(2 * float((padded[steps:] - padded[:-steps]).max()) / steps)

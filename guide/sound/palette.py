@@ -83,7 +83,8 @@ def _sound(name: str, folder: Path) -> Sound:
         samples = trimmed(read_mono(path, 2 * LONGEST_MS), LONGEST_MS)
         if not samples.size:
             raise UnusableChoice(f"{path}: the sound file holds only silence")
-    level = min(LOUDEST_LUFS - loudest_lufs(samples), PEAK_DBTP - 20 * float(np.log10(measure(samples).true_peak)))
+    found = measure(samples)
+    level = min(LOUDEST_LUFS - loudest_lufs(found), PEAK_DBTP - 20 * float(np.log10(found.true_peak)))
     samples = levelled(samples, level)
     return Sound(samples, measure(samples))
 
