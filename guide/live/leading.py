@@ -124,7 +124,7 @@ class Leading:
                 turn = self._obeyed(order, at_ms)
                 if turn is not None:
                     self._turned(turn, at_ms)
-                    self._keep_end()
+                    self._keep_end(turn.told)
             except (GuideError, KeyError):
                 # A plan that would break a promise, or needs a number that was never spoken: the class stays as it is.
                 self._tell(f"{order.value}: that cannot be done here")
@@ -265,15 +265,17 @@ class Leading:
             turn = Turn(course, at_ms, "it cannot be held any longer")
         self._turned(turn, at_ms)
 
-    def _keep_end(self) -> None:
-        """Fit what is to come, where the class is to end at a moment of the day."""
+    def _keep_end(self, asked: str = "") -> None:
+        """Fit what is to come, where the class is to end at a moment of the day; `asked` is what led to that."""
         if self._ends_s is None:
             return
         left_ms = int((self._ends_s - awake.now_s()) * 1000)
         at_ms = self.at_ms
         turn = kept_to(self._course, at_ms, at_ms + left_ms)
         if turn.course is not self._course:
-            self._turned(turn, at_ms)
+            # That it ends on time is seen beside the clock.
+            told = f"{asked}; {turn.told.removeprefix('ends on time; ')}" if asked and turn.told else turn.told
+            self._turned(replace(turn, told=told), at_ms)
 
     def _real_ms(self) -> int:
         return int((awake.now_s() - self._began_s) * 1000)

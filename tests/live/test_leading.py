@@ -220,6 +220,8 @@ def test_the_end_is_kept_after_every_order(device: Device) -> None:
     leading = led(device, made, ends_in_ms=made.timeline.length_ms)
     device.play(20_000)
     leading.order(Order.LONGER)
+    # What was asked, and what gives for it.
+    assert leading.scene().told == "mountain: 6 breaths; tree 6 breaths, was 5; rest 2:55, was 3:00"
     left_ms = leading.scene().where.left_ms
     # The device of the test has pulled twenty seconds in no time, so that much is still to be filled.
     assert abs(left_ms - made.timeline.length_ms) < 1500
