@@ -8,8 +8,9 @@ from guide.live.course import LEAD_MS, Course, Turn, held, in_breaths, in_time, 
 from guide.live.orders import Order
 from guide.live.sides import other_side, this_side
 from guide.plan.grid import Grid
+from guide.plan.rules import GAP_MS
 from guide.plan.timeline import Span
-from guide.sequence.steps import InBreaths, InTime, Pace, Step, StepKind
+from guide.sequence.steps import CueKind, InBreaths, InTime, Pace, Step, StepKind
 from guide.units import so_many
 
 #: A step that has begun less than this ago is not what "again" means, but the one before it.
@@ -90,7 +91,8 @@ def _changed(course: Course, at_ms: int, more: int) -> Turn:
         return Turn(course, at_ms, "nothing is held here")
     if span.held_ms <= at_ms + LEAD_MS:
         return Turn(course, at_ms, "this hold is over" if more > 0 else "as short as it can be")
-    hold = _longer_by(step, span, more, begun_breaths(step, span, at_ms))
+    begun = _counted_out(course, number, at_ms, begun_breaths(step, span, at_ms))
+    hold = _longer_by(step, span, more, begun)
     turn = replanned(course, at_ms, "", steps=held(course, number, hold))
     after = turn.course.timeline.spans[number]
     if more < 0 and after.held_ms >= span.held_ms:
@@ -102,6 +104,16 @@ def _changed(course: Course, at_ms: int, more: int) -> Turn:
 def begun_breaths(step: Step, span: Span, at_ms: int) -> int:
     """How many breaths of a hold an order at a moment can no longer take away; one at least."""
     return Grid(step.pace).breath_at(max(0, at_ms + LEAD_MS - 1 - span.hold_ms)) + 1
+
+
+def _counted_out(course: Course, number: int, at_ms: int, begun: int) -> int:
+    """So many breaths of a hold, or as many more as leave the numbers counted by then the quiet after them."""
+    span, grid = course.timeline.spans[number], Grid(course.steps.steps[number].pace)
+    counted = [cue for cue in course.timeline.cues if cue.step == number and cue.kind is CueKind.COUNT]
+    ends_ms = [cue.end_ms + GAP_MS - span.hold_ms for cue in counted if cue.start_ms - GAP_MS < at_ms + LEAD_MS]
+    while begun < span.breaths and grid.breath_ms(begun) < max(ends_ms, default=0):
+        begun += 1
+    return begun
 
 
 def _longer_by(step: Step, span: Span, more: int, begun: int) -> InBreaths | InTime:

@@ -129,7 +129,9 @@ def test_words_that_learn_their_true_lengths_leave_what_has_begun(sample: Sample
         at_ms = max(at_ms, moment_of(made, press, at_ms))
         turn = turned(made, press.asked, at_ms)
         if press.asked in JUMPS:
-            assert_true_lengths(turn.course, turn.at_ms)
+            # A jump that leads nowhere leaves what is about to begin as it was.
+            if turn.at_ms != at_ms or turn.course is not made:
+                assert_true_lengths(turn.course, turn.at_ms)
         else:
             assert turn.at_ms == at_ms
             assert_begun_kept(made, turn.course, at_ms)
