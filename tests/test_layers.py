@@ -18,7 +18,8 @@ MAY_IMPORT = {
     "sound": {"plan.timeline", "sequence.sounds", "sequence.steps", "units", "problem"},
     "out": {"plan", "sound", "sequence.poses", "sequence.steps", "units", "problem"},
     "live": {"plan", "sound", "sequence.steps", "units", "problem"},
-    "cli": {"live", "sequence", "plan", "voice", "sound", "out", "units", "problem", "cli"},
+    "rehearse": {"plan", "sequence", "units", "problem"},
+    "cli": {"live", "rehearse", "sequence", "plan", "voice", "sound", "out", "units", "problem", "cli"},
 }
 
 #: Libraries too heavy for the parts that stay pure.

@@ -1,0 +1,88 @@
+"""WebVTT as it is found: what the standard's parser reads, and a few slips that it would leave out.
+
+Source: W3C WebVTT, "WebVTT file parsing", "WebVTT cue timings and settings parsing", "WebVTT cue text tokenizer".
+Read beyond it: a comma before the thousandths, and minutes or hours of one digit.
+"""
+
+import html
+import re
+from collections.abc import Iterator
+
+from guide.rehearse.shown import Piece, Shown
+
+ARROW = "-->"
+
+_STAMP = r"(?:(\d{1,6}):)?([0-5]?\d):([0-5]\d)[.,](\d{1,3})"
+_TIMINGS = re.compile(rf"[ \t\f]*{_STAMP}[ \t\f]*-->[ \t\f]*{_STAMP}", re.ASCII)
+_INLINE = re.compile(_STAMP, re.ASCII)
+
+#: A tag goes on to its bracket, or to the end where it has none.
+_TAG = re.compile(r"<([^>]*)>?")
+
+
+def is_webvtt(text: str) -> bool:
+    """Whether `text` begins as every WebVTT file does."""
+    return re.match(r"WEBVTT(?:[ \t\n]|\Z)", text) is not None
+
+
+def read_webvtt(text: str) -> list[Shown]:
+    """The captions of a WebVTT file, in its order; notes, styles, regions and broken captions are left out."""
+    return [shown for timings, body in cue_blocks(_after_header(text)) if (shown := _caption(timings, body))]
+
+
+def cue_blocks(lines: list[str]) -> Iterator[tuple[re.Match[str] | None, list[str]]]:
+    """The times of each caption (None where they are none) and the lines under them.
+
+    Times stand in the first or second line of a block; an arrow further down begins the next one.
+    """
+    timings, body, count, timed = None, list[str](), 0, False
+    for line in [*lines, ""]:
+        if ARROW in line and (timed or count >= 2):
+            yield timings, body
+            timings, body, count, timed = None, [], 0, False
+        if ARROW in line:
+            timings, body, timed = _TIMINGS.match(line), [], True
+        elif line:
+            body.append(line)
+        else:
+            yield timings, body
+            timings, body, timed = None, [], False
+        count = count + 1 if line else 0
+
+
+def time_ms(hours: str | None, minutes: str, seconds: str, fraction: str | None) -> int:
+    """The parts of a time as they are written, in ms; `fraction` is the digits after the point."""
+    whole_s = (int(hours or 0) * 60 + int(minutes)) * 60 + int(seconds)
+    return whole_s * 1000 + int((fraction or "0").ljust(3, "0")[:3])
+
+
+def times_of(timings: re.Match[str]) -> tuple[int, int]:
+    """Where a caption starts and ends, in ms."""
+    parts = timings.groups()
+    return time_ms(*parts[:4]), time_ms(*parts[4:8])
+
+
+def _after_header(text: str) -> list[str]:
+    """All lines from the first empty one, or the first that has times, on."""
+    lines = text.split("\n")[1:]
+    begin = next((number for number, line in enumerate(lines) if not line or ARROW in line), len(lines))
+    return lines[begin:]
+
+
+def _caption(timings: re.Match[str] | None, body: list[str]) -> Shown | None:
+    if timings is None:
+        return None
+    start_ms, end_ms = times_of(timings)
+    return Shown(start_ms, end_ms, tuple(pieces("\n".join(body), start_ms, end_ms)))
+
+
+def pieces(payload: str, start_ms: int, end_ms: int) -> Iterator[Piece]:
+    """The words of a caption without tags and references; each time inside that comes after the last begins a piece."""
+    at_ms, said = start_ms, ""
+    for number, part in enumerate(_TAG.split(payload)):
+        if number % 2 == 0:
+            said += html.unescape(part)
+        elif (stamp := _INLINE.fullmatch(part)) and at_ms < (inside_ms := time_ms(*stamp.groups())) < end_ms:
+            yield Piece(at_ms, said)
+            at_ms, said = inside_ms, ""
+    yield Piece(at_ms, said)
