@@ -68,6 +68,6 @@ def test_a_class_is_where_it_should_be_after_whatever_orders() -> None:
 
 @pytest.mark.slow
 def test_five_thousand_orders_break_no_promise_and_lose_no_sample() -> None:
-    led(examples=140, steps=50)
+    led(examples=350, steps=50)
     assert Classes.given.total() >= 5000
     assert set(Classes.given) == set(ORDERS)
