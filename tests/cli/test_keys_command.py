@@ -184,6 +184,7 @@ DEVICES = (
 def test_devices_are_listed_with_what_lets_them_be_read(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(sys, "platform", "linux")
     monkeypatch.setattr(inputs_module, "inputs", lambda: DEVICES)
+    monkeypatch.setattr("importlib.util.find_spec", lambda name: name)
     assert keys("--devices").output == (
         "/dev/input/event0   Power Button (may not be read)\n"
         "/dev/input/event4   Motion (no keys)\n"
