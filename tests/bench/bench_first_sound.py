@@ -1,4 +1,4 @@
-"""How long it takes from the start of `guide play` to the first sound, for every shipped class, heard in a sound server.
+"""How long `guide play` takes to its first sound, for every shipped class, heard in a sound server.
 
     python tests/bench/bench_first_sound.py
 
