@@ -1,8 +1,8 @@
 """One caption as a file of any format shows it, before it becomes blocks of a transcript; and how to add a format.
 
 To add a format: write a file beside this one with a pure function from the text of a file, with `\\n` as its only line
-end, to a list of `Shown`, and a line in `guide/rehearse/transcript.py` that knows the format by its content. Nothing in
-a file is too broken to be read: what is not a caption is left out.
+end, to a list of `Shown`, and put it into `FORMATS` in `guide/rehearse/transcript.py` with what knows the format by its
+content. Nothing in a file is too broken to be read: what is not a caption is left out.
 """
 
 import re

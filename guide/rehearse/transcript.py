@@ -2,20 +2,30 @@
 
 import re
 import unicodedata
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from pathlib import Path
 
 from guide.problem import UnusableChoice
+from guide.rehearse.plain_times import has_times, read_plain_times
 from guide.rehearse.rolling import made_single
 from guide.rehearse.shown import Shown, bare, over_by
+from guide.rehearse.subrip import is_subrip, read_subrip
 from guide.rehearse.webvtt import is_webvtt, read_webvtt
 
 #: Captions of a class of three hours have about half a megabyte; with a time at each word, three.
 MOST_BYTES = 16 * 1024 * 1024
 
 WHAT_IT_MAY_BE = "give WebVTT or SubRip captions, or lines that begin with a time, as in `1:05 Lift your arms`"
+
+#: How a format is known, and its reader; the first that knows a file reads it. WebVTT and SubRip are alike but for the
+#: first line, and their times would do for plain ones.
+FORMATS: tuple[tuple[Callable[[str], bool], Callable[[str], list[Shown]]], ...] = (
+    (is_webvtt, read_webvtt),
+    (is_subrip, read_subrip),
+    (has_times, read_plain_times),
+)
 
 _WORD = re.compile(r"[^\W_]+")
 _APOSTROPHE = re.compile("(?<=\\w)['’ʼ`´](?=\\w)")
@@ -116,10 +126,10 @@ def _content(path: Path) -> bytes:
 
 def _text(raw: bytes, name: str) -> str:
     """The text with `\\n` as its only line end and no mark at its start."""
-    text = _decoded(raw)
+    text = _decoded(raw).removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
     if "\0" in text and not is_webvtt(text):
         raise UnusableChoice(f"{name}: this is not a text file ({WHAT_IT_MAY_BE})")
-    return text.removeprefix("\ufeff").replace("\0", "\ufffd").replace("\r\n", "\n").replace("\r", "\n")
+    return text.replace("\0", "\ufffd")
 
 
 def _decoded(raw: bytes) -> str:
@@ -135,21 +145,25 @@ def _decoded(raw: bytes) -> str:
 
 
 def _shown(text: str, name: str) -> list[Shown]:
-    if is_webvtt(text):
-        return read_webvtt(text)
-    raise UnusableChoice(f"{name}: this is not a transcript with times ({WHAT_IT_MAY_BE})")
+    """The captions in the file's order; a format is known by its first words, or by the first of its times."""
+    for known, read_it in FORMATS:
+        if known(text):
+            return read_it(text)
+    raise UnusableChoice(f"{name}: no line in it begins with a time ({WHAT_IT_MAY_BE})")
 
 
 def _blocks(shown: Iterable[Shown]) -> list[Block]:
     """The captions in order of time; those that begin together are one, and each ends where the next begins."""
-    said: dict[int, Block] = {}
+    together: dict[int, list[Block]] = {}
     for block in (block for one in shown for block in _parts(one)):
-        other = said.get(block.start_ms)
-        text = f"{other.text} {block.text}" if other else block.text
-        said[block.start_ms] = Block(block.start_ms, max(block.end_ms, other.end_ms if other else 0), text)
-    ordered = [said[start_ms] for start_ms in sorted(said)]
+        together.setdefault(block.start_ms, []).append(block)
+    ordered = [_one_of(together[start_ms]) for start_ms in sorted(together)]
     clipped = [replace(one, end_ms=min(one.end_ms, after.start_ms)) for one, after in pairwise(ordered)]
     return [*clipped, *ordered[-1:]]
+
+
+def _one_of(blocks: list[Block]) -> Block:
+    return Block(blocks[0].start_ms, max(one.end_ms for one in blocks), " ".join(one.text for one in blocks))
 
 
 def _parts(shown: Shown) -> Iterator[Block]:
@@ -157,6 +171,6 @@ def _parts(shown: Shown) -> Iterator[Block]:
     ends = [*(piece.start_ms for piece in shown.pieces[1:]), shown.end_ms]
     for piece, until_ms in zip(shown.pieces, ends, strict=True):
         text = bare(piece.text)
-        if text:
+        if _WORD.search(text):
             end_ms = min(until_ms, over_by(piece.start_ms, text)) if len(shown.pieces) > 1 else until_ms
             yield Block(piece.start_ms, max(end_ms, piece.start_ms + 1), text)

@@ -1,0 +1,39 @@
+"""SubRip captions as they are found. There is no standard; this reads what is common, and more than is usual."""
+
+import html
+import re
+
+from guide.rehearse.shown import Piece, Shown
+from guide.rehearse.webvtt import time_ms
+
+_STAMP = r"(?:(\d{1,6})[ \t]*:)?[ \t]*(\d{1,2})[ \t]*:[ \t]*([0-5]?\d)(?:[ \t]*[,.:][ \t]*(\d{1,3}))?"
+_TIMINGS = re.compile(rf"^[ \t\f]*{_STAMP}[ \t]*-{{1,3}}>[ \t]*{_STAMP}(?!\d)[^\n]*$", re.ASCII | re.MULTILINE)
+
+#: Looks and places: `<i>`, `<font color="red">`, `{\an8}`.
+_LOOKS = re.compile(r"</?[A-Za-z][^<>\n]*>|\{\\[^{}\n]*\}")
+
+
+def is_subrip(text: str) -> bool:
+    """Whether a line of `text` has the times of a caption."""
+    return _TIMINGS.search(text) is not None
+
+
+def read_subrip(text: str) -> list[Shown]:
+    """The captions of a SubRip file, in its order; their lines go on, over empty ones too, to the next times."""
+    found = list(_TIMINGS.finditer(text))
+    ends = [*(timings.start() for timings in found[1:]), len(text)]
+    return [_caption(timings, text[timings.end() : end]) for timings, end in zip(found, ends, strict=True)]
+
+
+def _caption(timings: re.Match[str], body: str) -> Shown:
+    parts = timings.groups()
+    start_ms, end_ms = time_ms(*parts[:4]), time_ms(*parts[4:])
+    words = html.unescape(_LOOKS.sub("", _without_number(body).strip()))
+    return Shown(start_ms, end_ms, (Piece(start_ms, words),))
+
+
+def _without_number(body: str) -> str:
+    """The lines without the number of the next caption: digits alone on the last line, directly above its times."""
+    lines = body.split("\n")
+    numbered = len(lines) > 2 and not lines[-1] and lines[-2].strip(" \t").isdecimal()
+    return "\n".join(lines[:-2]) if numbered else body
