@@ -1,0 +1,76 @@
+"""Which heard word is which planned word: a rough idea first, then the best way through both."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from guide.rehearse.transcript import Word
+
+if TYPE_CHECKING:
+    from guide.rehearse.anchors import Pair
+    from guide.rehearse.lattice import Field
+    from guide.rehearse.likeness import Likeness
+
+#: A word is looked for so far on either side of where it is expected, and further the less is known.
+LEAST_REACH_MS = 120_000
+REACH_OF_GAP = 0.6
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """Planned word `planned` and heard word `heard`, by number, are the same; `alike` is 1 where nothing differs."""
+
+    planned: int
+    heard: int
+    alike: float
+
+
+@dataclass(frozen=True, slots=True)
+class Alignment:
+    """The matches, both numbers rising, and what each planned word tells of its place, 0 to 1."""
+
+    matches: tuple[Match, ...]
+    weights: tuple[float, ...]
+
+
+def aligned(planned: Sequence[Word], heard: Sequence[Word]) -> Alignment:
+    """Which words belong together; any word on either side may be left without another.
+
+    Words tell by their order and by how rare they are; their times only where the same words are said again.
+    """
+    if not planned or not heard:
+        return Alignment((), (1.0,) * len(planned))
+    from guide.rehearse.anchors import anchors
+    from guide.rehearse.lattice import best_way
+    from guide.rehearse.likeness import FULL, likeness, weights
+
+    plan_words, said_words = [word.text for word in planned], [word.text for word in heard]
+    alike, told = likeness(plan_words, said_words), weights(plan_words, said_words)
+    pairs = best_way(_field(planned, heard, alike, told, anchors(plan_words, said_words)))
+    matches = (Match(one, other, int(alike.row(one, other, other + 1)[0]) / FULL) for one, other in pairs)
+    return Alignment(tuple(matches), tuple(told[word] for word in plan_words))
+
+
+def _field(
+    planned: Sequence[Word],
+    heard: Sequence[Word],
+    alike: "Likeness",
+    told: Mapping[str, float],
+    known: "Sequence[Pair]",
+) -> "Field":
+    """Where each planned word is looked for: around where its neighbours among the anchors say."""
+    import numpy as np
+
+    from guide.rehearse.anchors import expected
+    from guide.rehearse.lattice import Field
+
+    said_ms = [word.start_ms for word in heard]
+    likely, far = expected(known, [word.start_ms for word in planned], said_ms)
+    reach = LEAST_REACH_MS + REACH_OF_GAP * far
+    first = np.searchsorted(said_ms, likely - reach)
+    end = np.searchsorted(said_ms, likely + reach, side="right")
+    # Neither may fall from one planned word to the next, and each word is looked for somewhere.
+    first = np.minimum(np.minimum.accumulate(first[::-1])[::-1], len(heard) - 1)
+    end = np.maximum(np.maximum.accumulate(end), first + 1)
+    weight = np.array([told[word.text] for word in planned], np.float64)
+    return Field(alike, weight, likely, first, end, np.array(said_ms, np.float64))
