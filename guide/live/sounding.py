@@ -35,6 +35,7 @@ class Sounding:
         self._asked = asked
         self._output: Output | None = None
         self._opening: _Opening | None = None
+        self._opened: _Opening | None = None
         self._pulled_s = self._tried_s = 0.0
 
     def open(self) -> None:
@@ -46,7 +47,7 @@ class Sounding:
         """
         self._pulled_s = time.monotonic() + WAKES_S
         opening = _Opening(self._pull, self._asked)
-        self._output = opening.result()
+        self._output, self._opened = opening.result(), opening
         self._pulled_s = time.monotonic() + WAKES_S
 
     def _pull(self, frames: int) -> NDArray[np.float32]:
@@ -74,7 +75,7 @@ class Sounding:
             return
         else:
             try:
-                self._output = opening.result()
+                self._output, self._opened = opening.result(), opening
                 self._pulled_s = time.monotonic()
                 self.is_lost = False
             except MachineTrouble:
@@ -83,6 +84,10 @@ class Sounding:
 
     def _let_go(self) -> None:
         """Close an output that is gone; closing one may hang as well, so that is not waited for."""
+        if self._opened is not None:
+            # One that has only stalled may wake, and would take frames of the class with it.
+            self._opened.refuse()
+            self._opened = None
         if self._output is not None:
             threading.Thread(target=self._output.stop, daemon=True, name="closing the output").start()
             self._output = None
@@ -143,6 +148,10 @@ class _Opening:
         if isinstance(self._found, GuideError):
             raise self._found
         return self._found
+
+    def refuse(self) -> None:
+        """Give the output nothing more of the class."""
+        self._is_wanted = False
 
     def abandon(self) -> None:
         """Close the output again, should it open after all."""

@@ -48,6 +48,17 @@ def test_a_machine_that_sleeps_while_words_are_waited_for_wakes_with_the_class_p
     made.teardown()
 
 
+def test_an_output_that_was_let_go_and_wakes_gets_no_frame_of_the_class() -> None:
+    made = Classes()
+    made.begin("bells", 0.0, None, 0)
+    stalled = made.device.lines[-1]
+    made.stall()
+    assert made.device.lines[-1] is not stalled
+    assert not stalled.pull(1000).any()
+    made.the_class_is_where_the_model_has_it()
+    made.teardown()
+
+
 def led(examples: int, steps: int) -> None:
     checks = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much]
     Classes.given.clear()
