@@ -23,8 +23,8 @@ def pictures() -> ModuleType:
     return made
 
 
-#: The rows that are the same whenever a moment is come to: name and side, and what is next; not the clock, the time left
-#: and the bar.
+#: The rows that are the same whenever a moment is come to: name and side, and what is next; not the clock, nor the time
+#: left and the bar.
 SAME = [*range(1, 13), 18]
 
 
