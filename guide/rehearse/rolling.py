@@ -83,7 +83,7 @@ def _whole(old: list[str], after: Rolled, count: int) -> bool:
 
 
 def _rolls(rolled: list[Rolled], carried: list[int | None]) -> bool:
-    """Whether at least two captions add to what they show again, and half of all that follow another at once and add."""
+    """Whether two captions or more add to what they show again, and half of all that add and follow at once."""
     following = zip(rolled[1:], carried, strict=True)
     adding = [count for one, count in following if count is not None and count < len(one.words)]
     again = sum(1 for count in adding if count)
