@@ -1,6 +1,7 @@
 """Transcripts in plain text: lines that begin with a time, as people write them, copy them and play them to songs.
 
-A time (`1:05`, `[1:05]`, `(1:02:03)`, `[01:05.25]`, `1:05 - 1:09`) stands before the words or on the line above. Words
+A time (`1:05`, `[1:05]`, `(1:02:03)`, `[01:05.25]`, `1:05 - 1:09`,
+`0:01:05.000,0:01:09.000`) stands before the words or on the line above. Words
 go on to the next time. A time without words ends those before it.
 """
 
@@ -12,7 +13,7 @@ from guide.rehearse.shown import Piece, Shown, bare, over_by
 from guide.rehearse.webvtt import time_ms
 
 _STAMP = r"(?:(\d{1,3}):)?(\d{1,3}):([0-5]\d)(?:[.,](\d{1,3}))?(?![\w:])"
-_UNTIL = rf"[ \t]*(?:-{{1,3}}>?|–|—|to)[ \t]*{_STAMP}"
+_UNTIL = rf"[ \t]*(?:-{{1,3}}>?|–|—|to|,)[ \t]*{_STAMP}"
 _LINE = re.compile(rf"[ \t]*[\[(<]?[ \t]*{_STAMP}(?:{_UNTIL})?[ \t]*[\])>]?[ \t]*(?:[-–—:|][ \t]+)?(.*)", re.ASCII)
 
 

@@ -6,12 +6,15 @@ Machines that caption as they listen write so: a line that grows, or moves up an
 
 from collections.abc import Sequence
 from dataclasses import replace
-from itertools import pairwise
+from itertools import pairwise, starmap
 
 from guide.rehearse.shown import Piece, Shown, bare
 
 #: Two captions with more quiet between them have nothing to do with each other.
 NEXT_WITHIN_MS = 500
+
+#: No words are said in so short a time: a caption as short shows what was said before.
+FLASH_MS = 50
 
 #: So many words in a row that come again are no accident, wherever the lines break.
 NO_ACCIDENT = 3
@@ -38,6 +41,10 @@ class Rolled:
         self.compared = [word.casefold().strip(".,;:!?…") for word in self.words]
 
     @property
+    def length_ms(self) -> int:
+        return max(self.shown.end_ms - self.shown.start_ms, 0)
+
+    @property
     def oldest(self) -> int:
         """How many words at the start may be old: the word before the first that has a time of its own is new too."""
         return next((at - 1 for at, piece in enumerate(self._pieces) if piece), len(self.words))
@@ -58,23 +65,27 @@ def made_single(shown: Sequence[Shown]) -> list[Shown]:
     kind.
     """
     rolled = [one for one in map(Rolled, shown) if one.words]
-    carried = [_carried(before, after) for before, after in pairwise(rolled)]
+    carried = list(starmap(_carried, pairwise(rolled)))
     if not _rolls(rolled, carried):
         return list(shown)
-    return [one.without(count or 0) for one, count in zip(rolled, [0, *carried], strict=True)]
+    return [one.without(count) for one, count in zip(rolled, [0, *carried], strict=True)]
 
 
-def _carried(before: Rolled, after: Rolled) -> int | None:
-    """How many words at the start of `after` are those at the end of `before`, shown again; None after some quiet."""
-    if not 0 <= after.shown.start_ms - before.shown.start_ms <= _length_ms(before) + NEXT_WITHIN_MS:
-        return None
+def _carried(before: Rolled, after: Rolled) -> int:
+    """How many words at the start of `after` are those at the end of `before`, shown again.
+
+    After some quiet the line before may be there still, above a new one; alone it was said again.
+    """
     old, new = before.compared, after.compared
     most = min(len(old), after.oldest, MOST_WORDS)
+    if not _at_once(before, after):
+        most = min(most, len(new) - 1)
     return next((count for count in range(most, 0, -1) if old[-count:] == new[:count] and _whole(old, after, count)), 0)
 
 
-def _length_ms(one: Rolled) -> int:
-    return max(one.shown.end_ms - one.shown.start_ms, 0)
+def _at_once(before: Rolled, after: Rolled) -> bool:
+    """Whether a caption comes when the one before goes, or sooner."""
+    return 0 <= after.shown.start_ms - before.shown.start_ms <= before.length_ms + NEXT_WITHIN_MS
 
 
 def _whole(old: list[str], after: Rolled, count: int) -> bool:
@@ -82,9 +93,14 @@ def _whole(old: list[str], after: Rolled, count: int) -> bool:
     return count in after.line_starts or count in (len(old), len(after.words)) or count >= NO_ACCIDENT
 
 
-def _rolls(rolled: list[Rolled], carried: list[int | None]) -> bool:
-    """Whether two captions or more add to what they show again, and half of all that add and follow at once."""
-    following = zip(rolled[1:], carried, strict=True)
-    adding = [count for one, count in following if count is not None and count < len(one.words)]
-    again = sum(1 for count in adding if count)
-    return again >= 2 and 2 * again >= len(adding)
+def _rolls(rolled: list[Rolled], carried: list[int]) -> bool:
+    """Whether two captions or more tell that the file rolls, and half of all that can tell.
+
+    Those can tell that come at once and add to what they show again, or flash it.
+    """
+    telling = [
+        count > 0
+        for (before, after), count in zip(pairwise(rolled), carried, strict=True)
+        if _at_once(before, after) and (count < len(after.words) or after.length_ms <= FLASH_MS)
+    ]
+    return sum(telling) >= 2 and 2 * sum(telling) >= len(telling)

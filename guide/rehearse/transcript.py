@@ -14,8 +14,8 @@ from guide.rehearse.shown import Shown, bare, over_by
 from guide.rehearse.subrip import is_subrip, read_subrip
 from guide.rehearse.webvtt import is_webvtt, read_webvtt
 
-#: Captions of a class of three hours have about half a megabyte; with a time at each word, three.
-MOST_BYTES = 16 * 1024 * 1024
+#: Captions of a class of three hours have a few hundred kilobytes; with a time at each word, some megabytes.
+MOST_BYTES = 8 * 1024 * 1024
 
 WHAT_IT_MAY_BE = "give WebVTT or SubRip captions, or lines that begin with a time, as in `1:05 Lift your arms`"
 

@@ -129,10 +129,11 @@ PLAIN = {
         ],
     ),
     "from and to": (
-        "[00:01.000 --> 00:09.500]  Lift your arms\n0:10 – 0:12.5 and fold\n(0:20) Rest here\n",
+        "[00:01.000 --> 00:09.500]  Lift your arms\n0:10 – 0:12.5 and fold\n0:00:15.000,0:00:16.000\nstand\n(0:20) Rest here\n",
         [
             (1_000, 9_500, "Lift your arms"),
             (10_000, 12_500, "and fold"),
+            (15_000, 16_000, "stand"),
             (20_000, over_by(20_000, "Rest here"), "Rest here"),
         ],
     ),
@@ -234,7 +235,7 @@ def test_a_file_too_long_for_captions_is_told_without_being_read(tmp_path: Path)
         file.truncate(MOST_BYTES + 1)
     with pytest.raises(UnusableChoice) as told:
         read(path)
-    assert str(told.value) == f"{path}: longer than 16 MB, too long for captions ({WHAT_IT_MAY_BE})"
+    assert str(told.value) == f"{path}: longer than 8 MB, too long for captions ({WHAT_IT_MAY_BE})"
 
 
 def test_a_word_has_the_share_of_time_that_its_letters_have() -> None:

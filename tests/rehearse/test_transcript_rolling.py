@@ -68,6 +68,16 @@ ROLLING = {
         ],
         [(0, "Lift"), (1_000, "your."), (2_000, "arms."), (9_000, "Lift your arms.")],
     ),
+    "a line that stays over a quiet, and one said again after it": (
+        [
+            (0, 2_000, "breathe<00:00.500> in"),
+            (2_000, 2_010, "breathe in"),
+            (9_000, 11_000, "breathe in\nbreathe<00:09.500> out"),
+            (11_000, 11_010, "breathe out"),
+            (19_000, 21_000, "breathe out"),
+        ],
+        [(0, "breathe"), (500, "in"), (9_000, "breathe"), (9_500, "out"), (19_000, "breathe out")],
+    ),
     "lines broken anew": (
         [
             (0, 2_000, "lift your arms and fold"),
