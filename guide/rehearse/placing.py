@@ -1,6 +1,9 @@
 """When each step really began: cues through the doors that captions leave, as evenly stretched as they allow."""
 
-from collections.abc import Sequence
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import accumulate, pairwise
 
 from guide.plan.timeline import Timeline
 from guide.rehearse.doors import HeardCue
@@ -8,48 +11,113 @@ from guide.rehearse.taut import Door, drawn_tight
 
 ANYWHERE = float("inf")
 
+#: How much slower or quicker than planned a whole class may be.
+LEAST_TEMPO, MOST_TEMPO = 0.5, 2.0
 
-def placed(timeline: Timeline, heard: Sequence[HeardCue]) -> tuple[int, ...]:
-    """The real moment of the start of each step, and of the end of the last, in milliseconds.
+#: Steps were left out when so many cues in a row are missing, and less than this share of their time is there.
+MISSED_CUES = 3
+SQUEEZED = 0.5
 
-    Each step is stretched evenly, as far as what was heard allows, and a long one rather than a short one. With nothing
-    heard all is as planned.
+
+@dataclass(frozen=True, slots=True)
+class Placing:
+    """When each step really began, and `end_ms` when the last was over.
+
+    `doors` are the cues that were heard, on the line along which the class may be late: `at` grows with the square of
+    how far lateness may spread; `places` are the starts of the steps, and the end, on that line. `left_out` are the
+    steps, by number, for which there was no time: their starts mean nothing.
     """
-    return _drawn(timeline, heard, _tempo(timeline, heard, _drawn(timeline, heard, 1.0)))
+
+    starts_ms: tuple[int, ...]
+    end_ms: int
+    doors: tuple[Door, ...]
+    places: tuple[float, ...]
+    left_out: frozenset[int]
 
 
-def _tempo(timeline: Timeline, heard: Sequence[HeardCue], starts_ms: Sequence[int]) -> float:
-    """How many times longer than planned the class took from the first step that was heard to the last."""
+def placed(timeline: Timeline, heard: Sequence[HeardCue]) -> Placing:
+    """Where the steps came, each stretched evenly as far as what was heard allows, and a long one rather than a short.
+
+    With nothing heard all is as planned.
+    """
+    left_out = frozenset(_left_out(timeline, heard))
+    first = _drawn(timeline, heard, 1.0, left_out)
+    return _drawn(timeline, heard, _tempo(timeline, heard, first), left_out)
+
+
+def _tempo(timeline: Timeline, heard: Sequence[HeardCue], first: Placing) -> float:
+    """How many times longer than planned the class took, from the first step that was heard to the last."""
     steps = [timeline.cues[one.cue].step for one in heard]
     if not steps or steps[0] == steps[-1]:
         return 1.0
-    first, last = timeline.spans[steps[0]], timeline.spans[steps[-1]]
-    tempo = (starts_ms[steps[-1]] - starts_ms[steps[0]]) / max(last.start_ms - first.start_ms, 1)
-    return min(max(tempo, 0.5), 2.0)
+    clock = _Clock.of(timeline, first.left_out)
+    planned_ms = clock.at(timeline.spans[steps[-1]].start_ms) - clock.at(timeline.spans[steps[0]].start_ms)
+    tempo = (first.starts_ms[steps[-1]] - first.starts_ms[steps[0]]) / max(planned_ms, 1)
+    return min(max(tempo, LEAST_TEMPO), MOST_TEMPO)
 
 
-def _drawn(timeline: Timeline, heard: Sequence[HeardCue], tempo: float) -> tuple[int, ...]:
-    """The real moments when every step is taken to last `tempo` times as long as planned, where nothing else is heard.
+def _left_out(timeline: Timeline, heard: Sequence[HeardCue]) -> Iterator[int]:
+    """The steps without a heard cue between two that were heard, where the time between does not hold them."""
+    for one, other in pairwise(heard):
+        before, after = timeline.cues[one.cue], timeline.cues[other.cue]
+        between = timeline.spans[before.step + 1 : after.step]
+        missed = sum(before.step < cue.step < after.step for cue in timeline.cues[one.cue + 1 : other.cue])
+        planned_ms = after.start_ms - before.start_ms
+        real_ms = (other.low_ms + other.high_ms - one.low_ms - one.high_ms) / 2
+        if between and missed >= MISSED_CUES and real_ms < SQUEEZED * planned_ms:
+            yield from range(before.step + 1, after.step)
 
-    What is drawn tight is how late the class is. How far it may change in a time is that time, times the length of its
-    step: people hold a long pose longer or shorter as a whole.
+
+@dataclass(frozen=True, slots=True)
+class _Clock:
+    """The time of the plan without the steps that were left out.
+
+    `edges_ms` are the starts of the steps and the end of the last as planned, `kept_ms` the same without those steps.
+    `spread` is how far lateness may have spread by each edge, squared, in s²: people hold a long pose longer or shorter
+    as a whole, so each step adds the square of its length.
     """
-    late_of = {timeline.cues[one.cue].start_ms: one for one in heard}
-    edges = [*(span.start_ms for span in timeline.spans), timeline.spans[-1].end_ms]
-    moments = sorted({*edges, *late_of})
-    doors, at, step, before = [], 0.0, 0, moments[0]
-    for moment in moments:
-        while step + 1 < len(timeline.spans) and timeline.spans[step + 1].start_ms < moment:
-            step += 1
-        at += (moment - before) * max(edges[step + 1] - edges[step], 1) / 1e6
-        low, high = -ANYWHERE, ANYWHERE
-        if moment in late_of:
-            low, high = (edge - tempo * moment for edge in (late_of[moment].low_ms, late_of[moment].high_ms))
-        doors.append(Door(at, low, high))
-        before = moment
-    late_ms = dict(zip(moments, drawn_tight(doors), strict=True))
-    real, latest = [], 0.0
-    for moment in edges:
-        latest = max(latest, tempo * moment + late_ms[moment])
-        real.append(round(latest))
-    return tuple(real)
+
+    edges_ms: tuple[int, ...]
+    kept_ms: tuple[int, ...]
+    spread: tuple[float, ...]
+
+    @staticmethod
+    def of(timeline: Timeline, left_out: frozenset[int]) -> "_Clock":
+        edges = (*(span.start_ms for span in timeline.spans), timeline.spans[-1].end_ms)
+        lengths = [
+            0 if number in left_out else end_ms - start_ms for number, (start_ms, end_ms) in enumerate(pairwise(edges))
+        ]
+        kept = accumulate(lengths, initial=edges[0])
+        spread = accumulate((max(length, 1) ** 2 / 1e6 for length in lengths), initial=0.0)
+        return _Clock(edges, tuple(kept), tuple(spread))
+
+    def at(self, ms: int) -> float:
+        return self._between(self.kept_ms, ms)
+
+    def spread_at(self, ms: int) -> float:
+        return self._between(self.spread, ms)
+
+    def _between(self, values: Sequence[float], ms: int) -> float:
+        number = min(max(bisect_right(self.edges_ms, ms) - 1, 0), len(self.edges_ms) - 2)
+        length_ms = max(self.edges_ms[number + 1] - self.edges_ms[number], 1)
+        share = (ms - self.edges_ms[number]) / length_ms
+        return values[number] + share * (values[number + 1] - values[number])
+
+
+def _drawn(timeline: Timeline, heard: Sequence[HeardCue], tempo: float, left_out: frozenset[int]) -> Placing:
+    """The placing when each step is taken to last `tempo` times as long as planned, where nothing else is heard.
+
+    What is drawn tight is how late the class is.
+    """
+    clock = _Clock.of(timeline, left_out)
+    cues = {clock.spread_at(timeline.cues[one.cue].start_ms): one for one in heard}
+    known = tuple(
+        Door(at, *(edge - tempo * clock.at(timeline.cues[one.cue].start_ms) for edge in (one.low_ms, one.high_ms)))
+        for at, one in cues.items()
+    )
+    open_at = sorted(set(clock.spread) - cues.keys())
+    doors = sorted((*known, *(Door(at, -ANYWHERE, ANYWHERE) for at in open_at)), key=lambda door: door.at)
+    late_ms = dict(zip((door.at for door in doors), drawn_tight(doors), strict=True))
+    real = [tempo * kept_ms + late_ms[at] for kept_ms, at in zip(clock.kept_ms, clock.spread, strict=True)]
+    *starts_ms, end_ms = map(round, accumulate(real, max))
+    return Placing(tuple(starts_ms), end_ms, known, clock.spread, left_out)

@@ -1,0 +1,58 @@
+"""How sure the real start of a step is, and what that rests on."""
+
+from bisect import bisect_left
+from collections.abc import Iterable, Sequence
+from enum import Enum
+from math import erf, inf, sqrt
+
+from guide.rehearse.taut import Door
+
+#: A start is right when it lies so near to the true one.
+RIGHT_MS = 2000
+
+#: The spread of the lengths of steps beside the plan, as a share: people hold a pose a fifth longer or shorter (no
+#: source; the taught classes of the tests have as much).
+SPREAD = 0.2
+
+#: Nothing is surer: words may have been taken for others.
+MOST = 0.99
+
+#: So many heard cues on either side are looked at.
+LOOKED_AT = 12
+
+
+class Rests(Enum):
+    """What the start of a step rests on."""
+
+    OPENING = "opening"
+    """The words that open it."""
+    LATER = "later"
+    """Words said later in it."""
+    AROUND = "around"
+    """The steps around it."""
+    NOTHING = "nothing"
+    """Nothing was heard that tells of it."""
+
+
+def chance(at: float, doors: Sequence[Door]) -> float:
+    """The chance that a start at `at`, on the line of `doors`, was found to within `RIGHT_MS`.
+
+    On either side the nearest doors hold it: the wider a door is and the further off, the less.
+    """
+    after = bisect_left(doors, at, key=lambda door: door.at)
+    before = _variance(at, doors[max(after - LOOKED_AT, 0) : after])
+    behind = _variance(at, doors[after : after + LOOKED_AT])
+    if min(before, behind) == inf:
+        return 0.0
+    precision = 1 / before + 1 / behind
+    return min(erf(RIGHT_MS * sqrt(precision / 2)), MOST)
+
+
+def _variance(at: float, doors: Iterable[Door]) -> float:
+    """How far off the start may be, squared, in ms², by the door that holds it best."""
+    return min((_held_by(at, door) for door in doors), default=inf)
+
+
+def _held_by(at: float, door: Door) -> float:
+    width_ms = door.high - door.low
+    return 300**2 + width_ms**2 / 12 + SPREAD**2 * abs(at - door.at) * 1e6
