@@ -1,8 +1,7 @@
 """Transcripts in plain text: lines that begin with a time, as people write them, copy them and play them to songs.
 
-A time (`1:05`, `[1:05]`, `(1:02:03)`, `[01:05.25]`, `1:05 - 1:09`,
-`0:01:05.000,0:01:09.000`) stands before the words or on the line above. Words
-go on to the next time. A time without words ends those before it.
+A time (`1:05`, `[1:05]`, `(1:02:03)`, `[01:05.25]`, `1:05 - 1:09`, `0:01:05.000,0:01:09.000`) stands before the words
+or on the line above. Words go on to the next time. A time without words ends those before it.
 """
 
 import re

@@ -2,6 +2,7 @@
 
 import html
 import re
+from itertools import pairwise
 
 from guide.rehearse.shown import Piece, Shown
 from guide.rehearse.webvtt import time_ms
@@ -21,19 +22,18 @@ def is_subrip(text: str) -> bool:
 def read_subrip(text: str) -> list[Shown]:
     """The captions of a SubRip file, in its order; their lines go on, over empty ones too, to the next times."""
     found = list(_TIMINGS.finditer(text))
-    ends = [*(timings.start() for timings in found[1:]), len(text)]
-    return [_caption(timings, text[timings.end() : end]) for timings, end in zip(found, ends, strict=True)]
+    between = [_without_number(text[one.end() : after.start()]) for one, after in pairwise(found)]
+    last = [text[one.end() :] for one in found[-1:]]
+    return [_caption(timings, body) for timings, body in zip(found, [*between, *last], strict=True)]
+
+
+def _without_number(body: str) -> str:
+    """The lines without the number of the next caption: digits alone on the last, directly above its times."""
+    lines = body.split("\n")[:-1]
+    return "\n".join(lines[:-1] if len(lines) > 1 and lines[-1].strip(" \t").isdecimal() else lines)
 
 
 def _caption(timings: re.Match[str], body: str) -> Shown:
     parts = timings.groups()
     start_ms, end_ms = time_ms(*parts[:4]), time_ms(*parts[4:])
-    words = html.unescape(_LOOKS.sub("", _without_number(body).strip()))
-    return Shown(start_ms, end_ms, (Piece(start_ms, words),))
-
-
-def _without_number(body: str) -> str:
-    """The lines without the number of the next caption: digits alone on the last line, directly above its times."""
-    lines = body.split("\n")
-    numbered = len(lines) > 2 and not lines[-1] and lines[-2].strip(" \t").isdecimal()
-    return "\n".join(lines[:-2]) if numbered else body
+    return Shown(start_ms, end_ms, (Piece(start_ms, html.unescape(_LOOKS.sub("", body))),))

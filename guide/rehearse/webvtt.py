@@ -31,23 +31,14 @@ def read_webvtt(text: str) -> list[Shown]:
 
 
 def cue_blocks(lines: list[str]) -> Iterator[tuple[re.Match[str] | None, list[str]]]:
-    """The times of each caption (None where they are none) and the lines under them.
-
-    Times stand in the first or second line of a block; an arrow further down begins the next one.
-    """
-    timings, body, count, timed = None, list[str](), 0, False
+    """The times of each caption (None where they are none) and the lines under them, to an empty one or an arrow."""
+    timings, body = None, list[str]()
     for line in [*lines, ""]:
-        if ARROW in line and (timed or count >= 2):
-            yield timings, body
-            timings, body, count, timed = None, [], 0, False
-        if ARROW in line:
-            timings, body, timed = _TIMINGS.match(line), [], True
-        elif line:
+        if line and ARROW not in line:
             body.append(line)
-        else:
-            yield timings, body
-            timings, body, timed = None, [], False
-        count = count + 1 if line else 0
+            continue
+        yield timings, body
+        timings, body = _TIMINGS.match(line), []
 
 
 def time_ms(hours: str | None, minutes: str, seconds: str, fraction: str | None) -> int:

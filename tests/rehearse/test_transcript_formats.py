@@ -66,7 +66,7 @@ WEBVTT = {
     # Source: W3C WebVTT, "WebVTT timestamp tag", and "Source" of HTML's references.
     "words with times, references and tags": (
         "WEBVTT\n\n00:10.000 --> 00:14.000\n<c.white>Fold</c> &amp; breathe,<00:00:12.500> <lang sa>śavāsana</lang>"
-        "<00:00:09.000> &lt;now&gt; <c\n",
+        "<00:00:09.000> &lt;now&gt;<00:00:14.000> <c\n",
         [(10_000, over_by(10_000, "Fold & breathe,"), "Fold & breathe,"), (12_500, 14_000, "śavāsana <now>")],
     ),
     # From memory of files found: commas, and no empty line after the header.
@@ -91,6 +91,10 @@ SUBRIP = {
         "00:00:01.000 --> 00:00:02.000\n5\n\n00:00:02.000 -> 00:00:03.000\n\n4\n\nthree\n\n12\n0:0:4 --> 0:0:5\n2\n13\n"
         "00:00:05,000 --> 00:00:06,000\n1",
         [(1_000, 2_000, "5"), (2_000, 3_000, "4 three"), (4_000, 5_000, "2"), (5_000, 6_000, "1")],
+    ),
+    "a number said last": (
+        "1\n00:00:01,000 --> 00:00:02,000\n3\n2\n\n2\n00:00:02,000 --> 00:00:03,000\n1\n",
+        [(1_000, 2_000, "3 2"), (2_000, 3_000, "1")],
     ),
     "out of order, together and within each other": (
         "1\n00:00:05,000 --> 00:00:09,000\nlater\n\n2\n00:00:01,000 --> 00:00:08,000\nLeft foot\n\n"
@@ -129,13 +133,18 @@ PLAIN = {
         ],
     ),
     "from and to": (
-        "[00:01.000 --> 00:09.500]  Lift your arms\n0:10 – 0:12.5 and fold\n0:00:15.000,0:00:16.000\nstand\n(0:20) Rest here\n",
+        "[00:01.000 --> 00:09.500]  Lift your arms\n0:10 – 0:12.5 and fold\n"
+        "0:00:15.000,0:00:16.000\nstand\n(0:20) Rest here\n",
         [
             (1_000, 9_500, "Lift your arms"),
             (10_000, 12_500, "and fold"),
             (15_000, 16_000, "stand"),
             (20_000, over_by(20_000, "Rest here"), "Rest here"),
         ],
+    ),
+    "out of order": (
+        "0:20 Rest here\n0:05 and fold\n",
+        [(5_000, over_by(5_000, "and fold"), "and fold"), (20_000, over_by(20_000, "Rest here"), "Rest here")],
     ),
     "as to a song": (
         "[ti:Morning]\n[length: 1:00]\n[00:05.25]Lift your arms\n[00:06.50]\n[00:10.00]\u200b[breathe] Rest here\n",

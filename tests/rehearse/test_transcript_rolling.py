@@ -75,8 +75,17 @@ ROLLING = {
             (9_000, 11_000, "breathe in\nbreathe<00:09.500> out"),
             (11_000, 11_010, "breathe out"),
             (19_000, 21_000, "breathe out"),
+            (21_000, 23_000, "out<00:22.000> loud"),
         ],
-        [(0, "breathe"), (500, "in"), (9_000, "breathe"), (9_500, "out"), (19_000, "breathe out")],
+        [
+            (0, "breathe"),
+            (500, "in"),
+            (9_000, "breathe"),
+            (9_500, "out"),
+            (19_000, "breathe out"),
+            (21_000, "out"),
+            (22_000, "loud"),
+        ],
     ),
     "lines broken anew": (
         [
@@ -101,6 +110,14 @@ SINGLE = {
         (2_000, 4_000, "left foot\nback"),
         (4_000, 6_000, "and lower your knee"),
         (6_000, 8_000, "hands to the floor"),
+    ],
+    "lines taken up now and then": [
+        (0, 2_000, "lift your left foot"),
+        (2_000, 4_000, "lift your left foot\na little"),
+        (4_000, 6_000, "and lower your knee"),
+        (6_000, 8_000, "and lower your knee\nslowly"),
+        (8_000, 10_000, "hands to the floor"),
+        (10_000, 12_000, "look up"),
     ],
     "the same words after some quiet": [
         (0, 2_000, "breathe in"),
