@@ -30,7 +30,7 @@ def read_subrip(text: str) -> list[Shown]:
 def _without_number(body: str) -> str:
     """The lines without the number of the next caption: digits alone on the last, directly above its times."""
     lines = body.split("\n")[:-1]
-    return "\n".join(lines[:-1] if len(lines) > 1 and lines[-1].strip(" \t").isdecimal() else lines)
+    return "\n".join(lines[:-1] if lines[-1].strip(" \t").isdecimal() else lines)
 
 
 def _caption(timings: re.Match[str], body: str) -> Shown:

@@ -27,10 +27,10 @@ def is_webvtt(text: str) -> bool:
 
 def read_webvtt(text: str) -> list[Shown]:
     """The captions of a WebVTT file, in its order; notes, styles, regions and broken captions are left out."""
-    return [shown for timings, body in cue_blocks(_after_header(text)) if (shown := _caption(timings, body))]
+    return [shown for timings, body in _cue_blocks(text.split("\n")) if (shown := _caption(timings, body))]
 
 
-def cue_blocks(lines: list[str]) -> Iterator[tuple[re.Match[str] | None, list[str]]]:
+def _cue_blocks(lines: list[str]) -> Iterator[tuple[re.Match[str] | None, list[str]]]:
     """The times of each caption (None where they are none) and the lines under them, to an empty one or an arrow."""
     timings, body = None, list[str]()
     for line in [*lines, ""]:
@@ -47,27 +47,15 @@ def time_ms(hours: str | None, minutes: str, seconds: str, fraction: str | None)
     return whole_s * 1000 + int((fraction or "0").ljust(3, "0")[:3])
 
 
-def times_of(timings: re.Match[str]) -> tuple[int, int]:
-    """Where a caption starts and ends, in ms."""
-    parts = timings.groups()
-    return time_ms(*parts[:4]), time_ms(*parts[4:8])
-
-
-def _after_header(text: str) -> list[str]:
-    """All lines from the first empty one, or the first that has times, on."""
-    lines = text.split("\n")[1:]
-    begin = next((number for number, line in enumerate(lines) if not line or ARROW in line), len(lines))
-    return lines[begin:]
-
-
 def _caption(timings: re.Match[str] | None, body: list[str]) -> Shown | None:
     if timings is None:
         return None
-    start_ms, end_ms = times_of(timings)
-    return Shown(start_ms, end_ms, tuple(pieces("\n".join(body), start_ms, end_ms)))
+    parts = timings.groups()
+    start_ms, end_ms = time_ms(*parts[:4]), time_ms(*parts[4:])
+    return Shown(start_ms, end_ms, tuple(_pieces("\n".join(body), start_ms, end_ms)))
 
 
-def pieces(payload: str, start_ms: int, end_ms: int) -> Iterator[Piece]:
+def _pieces(payload: str, start_ms: int, end_ms: int) -> Iterator[Piece]:
     """The words of a caption without tags and references; each time inside that comes after the last begins a piece."""
     at_ms, said = start_ms, ""
     for number, part in enumerate(_TAG.split(payload)):

@@ -66,8 +66,8 @@ WEBVTT = {
     # Source: W3C WebVTT, "WebVTT timestamp tag", and "Source" of HTML's references.
     "words with times, references and tags": (
         "WEBVTT\n\n00:10.000 --> 00:14.000\n<c.white>Fold</c> &amp; breathe,<00:00:12.500> <lang sa>śavāsana</lang>"
-        "<00:00:09.000> &lt;now&gt;<00:00:14.000> <c\n",
-        [(10_000, over_by(10_000, "Fold & breathe,"), "Fold & breathe,"), (12_500, 14_000, "śavāsana <now>")],
+        "<00:00:09.000> &lt;now&gt;<00:00:14.500> soft <c\n",
+        [(10_000, over_by(10_000, "Fold & breathe,"), "Fold & breathe,"), (12_500, 14_000, "śavāsana <now> soft")],
     ),
     # From memory of files found: commas, and no empty line after the header.
     "slips that are read": (
