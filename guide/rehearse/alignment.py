@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from enum import IntEnum
 from typing import TYPE_CHECKING
 
 from guide.rehearse.transcript import Word
@@ -14,6 +15,27 @@ if TYPE_CHECKING:
 #: A word is looked for so far on either side of where it is expected, and further the less is known.
 LEAST_REACH_MS = 120_000
 REACH_OF_GAP = 0.6
+
+#: What it costs to go on at a word far from the last match, by what it begins; a word that is said once brings 1000.
+FAR = (450, 430, 380, 250)
+
+
+class Begins(IntEnum):
+    """What a planned word is the first of: where a part of a class is left out or put in, it ends there rather."""
+
+    NOTHING = 0
+    CUE = 1
+    STEP = 2
+    SECTION = 3
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedWord:
+    """A word of cue number `cue` of the plan, with its planned time."""
+
+    word: Word
+    cue: int
+    begins: Begins
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +55,7 @@ class Alignment:
     weights: tuple[float, ...]
 
 
-def aligned(planned: Sequence[Word], heard: Sequence[Word]) -> Alignment:
+def aligned(planned: Sequence[PlannedWord], heard: Sequence[Word]) -> Alignment:
     """Which words belong together; any word on either side may be left without another.
 
     Words tell by their order and by how rare they are; their times only where the same words are said again.
@@ -44,7 +66,7 @@ def aligned(planned: Sequence[Word], heard: Sequence[Word]) -> Alignment:
     from guide.rehearse.lattice import best_way
     from guide.rehearse.likeness import FULL, likeness, weights
 
-    plan_words, said_words = [word.text for word in planned], [word.text for word in heard]
+    plan_words, said_words = [one.word.text for one in planned], [word.text for word in heard]
     alike, told = likeness(plan_words, said_words), weights(plan_words, said_words)
     pairs = best_way(_field(planned, heard, alike, told, anchors(plan_words, said_words)))
     matches = (Match(one, other, int(alike.row(one, other, other + 1)[0]) / FULL) for one, other in pairs)
@@ -52,7 +74,7 @@ def aligned(planned: Sequence[Word], heard: Sequence[Word]) -> Alignment:
 
 
 def _field(
-    planned: Sequence[Word],
+    planned: Sequence[PlannedWord],
     heard: Sequence[Word],
     alike: "Likeness",
     told: Mapping[str, float],
@@ -65,12 +87,13 @@ def _field(
     from guide.rehearse.lattice import Field
 
     said_ms = [word.start_ms for word in heard]
-    likely, far = expected(known, [word.start_ms for word in planned], said_ms)
-    reach = LEAST_REACH_MS + REACH_OF_GAP * far
+    likely, off = expected(known, [one.word.start_ms for one in planned], said_ms)
+    reach = LEAST_REACH_MS + REACH_OF_GAP * off
     first = np.searchsorted(said_ms, likely - reach)
     end = np.searchsorted(said_ms, likely + reach, side="right")
     # Neither may fall from one planned word to the next, and each word is looked for somewhere.
     first = np.minimum(np.minimum.accumulate(first[::-1])[::-1], len(heard) - 1)
     end = np.maximum(np.maximum.accumulate(end), first + 1)
-    weight = np.array([told[word.text] for word in planned], np.float64)
-    return Field(alike, weight, likely, first, end, np.array(said_ms, np.float64))
+    weight = np.array([told[one.word.text] for one in planned], np.float64)
+    far = np.array([FAR[one.begins] for one in planned], np.int64)
+    return Field(alike, weight, far, likely, first, end, np.array(said_ms, np.float64))

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from guide.plan.timeline import Cue, Timeline
-from guide.rehearse.alignment import Alignment, Match, aligned
+from guide.rehearse.alignment import Alignment, Begins, Match, PlannedWord, aligned
 from guide.rehearse.transcript import Block, Transcript, Word, folded
 
 #: Nobody says a letter in less: 270 words a minute (common practice, no source).
@@ -79,30 +79,41 @@ def _cut_by_the_clock(blocks: Sequence[Block]) -> bool:
     return lengths[len(lengths) // 10] >= (1 - EVEN) * lengths[len(lengths) * 9 // 10]
 
 
-def planned_words(cues: Sequence[Cue]) -> tuple[tuple[Word, int], ...]:
-    """Every planned word with its time, by its letters, and the number of its cue."""
-    found = []
-    for number, cue in enumerate(cues):
+def planned_words(timeline: Timeline) -> tuple[PlannedWord, ...]:
+    """Every planned word with its time, by its letters."""
+    found: list[PlannedWord] = []
+    before: Cue | None = None
+    for number, cue in enumerate(timeline.cues):
         block = Block(cue.start_ms, max(cue.end_ms, cue.start_ms + 1), cue.words)
-        found += [(one.word, number) for one in _of_block(block, by_clock=True)]
+        begins = _begins(timeline, before, cue)
+        for one in _of_block(block, by_clock=True):
+            found.append(PlannedWord(one.word, number, begins))
+            begins = Begins.NOTHING
+        before = cue
     return tuple(found)
+
+
+def _begins(timeline: Timeline, before: Cue | None, cue: Cue) -> Begins:
+    if before is None or timeline.spans[before.step].section != timeline.spans[cue.step].section:
+        return Begins.SECTION
+    return Begins.CUE if before.step == cue.step else Begins.STEP
 
 
 def heard_cues(timeline: Timeline, said: Sequence[Spoken]) -> tuple[HeardCue, ...]:
     """The cues of the plan that were heard, in order; each began when its captions allow."""
-    planned = planned_words(timeline.cues)
-    alignment = aligned([word for word, _ in planned], [one.word for one in said])
+    planned = planned_words(timeline)
+    alignment = aligned(planned, [one.word for one in said])
     matched = {match.planned: match for match in alignment.matches}
     words_of: dict[int, list[int]] = {}
-    for number, (_, cue) in enumerate(planned):
-        words_of.setdefault(cue, []).append(number)
+    for number, one in enumerate(planned):
+        words_of.setdefault(one.cue, []).append(number)
     found = []
     for cue, numbers in words_of.items():
         kept = set(_together([number for number in numbers if number in matched], alignment, matched, said))
         told = sum(alignment.weights[number] for number in numbers)
         share = sum(alignment.weights[number] * matched[number].alike for number in kept) / told
         if share >= LEAST_HEARD:
-            words = [(planned[one][0], said[matched[one].heard] if one in kept else None) for one in numbers]
+            words = [(planned[one].word, said[matched[one].heard] if one in kept else None) for one in numbers]
             found.append(_heard(timeline.cues[cue], cue, words, share))
     return tuple(found)
 

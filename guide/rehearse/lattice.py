@@ -25,7 +25,6 @@ if TYPE_CHECKING:
 #: Costs in the unit of scores, of which a word that is said once brings 1000. Found by trying on taught classes.
 HEARD_SKIPPED = 40
 PLANNED_SKIPPED = 30
-FAR = 450
 FAR_A_SECOND = 15
 FAR_FREE_MS = 10_000
 FAR_MOST = 1500
@@ -41,12 +40,14 @@ _FAR_LEFT, _FAR_UP = 8, 16
 class Field:
     """What the way is looked for in.
 
-    `weight` is what each planned word tells; `likely_ms` when it is expected; `first` and `end` between which heard
-    words it is looked for, neither ever falling; `heard_ms` when each heard word begins.
+    `weight` is what each planned word tells; `far` what it costs to go on there after a far jump; `likely_ms` when it
+    is expected; `first` and `end` between which heard words it is looked for, neither ever falling; `heard_ms` when
+    each heard word begins.
     """
 
     alike: Likeness
     weight: "NDArray[np.float64]"
+    far: "NDArray[np.int64]"
     likely_ms: "NDArray[np.float64]"
     first: "NDArray[np.int64]"
     end: "NDArray[np.int64]"
@@ -130,7 +131,7 @@ def _far_cost(field: Field, number: int, first: int, end: int) -> "Scores":
     import numpy as np
 
     off_ms = np.abs(field.heard_ms[first:end] - field.likely_ms[number]) - FAR_FREE_MS
-    cost: Scores = (FAR + np.clip(off_ms * FAR_A_SECOND / 1000, 0, FAR_MOST)).astype(np.int64)
+    cost: Scores = (field.far[number] + np.clip(off_ms * FAR_A_SECOND / 1000, 0, FAR_MOST)).astype(np.int64)
     return cost
 
 

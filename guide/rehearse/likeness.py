@@ -16,8 +16,8 @@ FULL = 1000
 #: Words less alike than this are different words: `hands` and `stand` are 0.6 alike.
 LEAST_ALIKE = 0.66
 
-#: What a word counts for that sounds like the one meant, beside the word itself (from listening, no source).
-EXCHANGED = 400
+#: Left and right are taken for each other only where all around them agrees: it brings little.
+EXCHANGED = 150
 
 #: Words of so many letters may have been heard as several: `chat to wrong a`.
 LONG_LETTERS = 7

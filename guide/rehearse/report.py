@@ -27,8 +27,8 @@ RESTS_ON = {
 }
 
 FOOT = (
-    "sure: the chance that the start is right to within two seconds. The clock is that of the recording; the lengths at "
-    "the top run from the start of the first step to the end of the last."
+    "sure: the chance that the start is right to within two seconds. The clock is that of the recording; the lengths "
+    "at the top run from the start of the first step to the end of the last."
 )
 
 #: Sides that differ by less are alike.
@@ -114,19 +114,18 @@ def _after(comparison: Comparison) -> Iterator[tuple[str, list[str]]]:
 
 def _sides(comparison: Comparison) -> Iterator[str]:
     """The holds of both sides beside each other, and all that has two sides together."""
-    sums, planned = [0, 0], [0, 0]
+    sums = [0, 0]
     for pair in comparison.both_sides:
         first, second = comparison.steps[pair.first], comparison.steps[pair.second]
         if first.real_ms is None or second.real_ms is None:
             continue
         sums = [sums[0] + first.real_ms, sums[1] + second.real_ms]
-        planned = [planned[0] + first.planned_ms, planned[1] + second.planned_ms]
         if first.kind is not StepKind.MOVE:
             title = _plain(first.title)
             yield f"{title[:1].upper() + title[1:]}: {_beside(first, first.real_ms)}, {_beside(second, second.real_ms)}"
     if any(sums):
         differ = _alike(sums[1] - sums[0])
-        yield f"All that has two sides: first side {clock(sums[0])}, second side {clock(sums[1])}; {differ}"
+        yield f"All that has two sides: first side {_length(sums[0])}, second side {_length(sums[1])}; {differ}"
 
 
 def _beside(step: StepTaken, real_ms: int) -> str:
