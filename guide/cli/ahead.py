@@ -82,6 +82,9 @@ class Begun:
     def _speak_on(
         self, learn: Callable[[Mapping[str, int], frozenset[str]], None], tell: Callable[[str], None]
     ) -> None:
+        from guide.live.priority import come_as_usual
+
+        come_as_usual()
         while self.waiting:
             batch = dict(islice(self.waiting.items(), AT_A_TIME))
             for text, error in _speak(self.opened, batch, self.gathered):

@@ -81,19 +81,18 @@ class Player:
     @property
     def position(self) -> int:
         """The next frame of the class to be handed out."""
-        with self._lock:
-            return self._run.frame
+        # Read without the lock, here and below: whoever looks shall never keep the sound card's thread waiting.
+        return self._run.frame
 
     @property
     def is_paused(self) -> bool:
-        with self._lock:
-            return self._paused
+        return self._paused
 
     @property
     def is_over(self) -> bool:
         """Whether all of the class has been handed out, and what was fading has gone."""
-        with self._lock:
-            return self._run.frame >= self._run.mix.length_frames and not self._leaving
+        run = self._run
+        return run.frame >= run.mix.length_frames and not self._leaving
 
     def pull(self, frames: int) -> NDArray[np.float32]:
         """The next frames, the same left and right: shape (frames, 2)."""
@@ -107,9 +106,8 @@ class Player:
 
     def fetch_ahead(self) -> None:
         """Load the words that are said next, so that the sound card never waits for a disk. Not for its own thread."""
-        with self._lock:
-            mix, frame = self._run.mix, self._run.frame
-        mixer.fetch(mix, frame, AHEAD_FRAMES)
+        run = self._run
+        mixer.fetch(run.mix, run.frame, AHEAD_FRAMES)
 
     def _next(self, frames: int) -> Single:
         voice, bells = self._voice.over(frames), self._bells.over(frames)

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from guide.live.outputs import opened
 from guide.live.outputs.base import Output, Pull
+from guide.live.priority import come_first
 from guide.problem import GuideError, MachineTrouble
 
 #: A device that has not asked for sound for so long is gone, whatever it says (one stalls without a word).
@@ -120,6 +121,8 @@ class _Opening:
         return self._source(frames) if self._is_wanted else np.zeros((frames, 2), np.float32)
 
     def _open(self, asked: str | None) -> None:
+        # The threads and the programs that an output starts have the priority of this one.
+        come_first()
         found: Output | GuideError
         try:
             found = opened(self._pull, asked)

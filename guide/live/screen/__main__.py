@@ -4,6 +4,7 @@ import os
 import signal
 from multiprocessing.connection import Client
 
+from guide.live.priority import come_as_usual
 from guide.live.scene import Scene
 from guide.live.screen.app import Screen
 from guide.live.screen.process import ADDRESS, KEY, LOOK
@@ -13,6 +14,7 @@ def main() -> None:
     # The class outlives its terminal; the screen has nothing to live for then.
     if hasattr(signal, "SIGHUP"):
         signal.signal(signal.SIGHUP, signal.SIG_DFL)
+    come_as_usual()
     with Client(os.environ[ADDRESS], authkey=bytes.fromhex(os.environ[KEY])) as line:
 
         def look() -> Scene:
