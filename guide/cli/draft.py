@@ -1,0 +1,53 @@
+"""`guide draft`: a first class file from the captions of a class that was taught."""
+
+import re
+from pathlib import Path
+
+import click
+
+from guide.problem import MachineTrouble, UnusableChoice
+
+
+@click.command(name="draft")
+@click.argument("recording", metavar="RECORDING", type=click.Path(path_type=Path))
+@click.option("-o", "--output", type=click.Path(path_type=Path), metavar="FILE", help="The class file to write.")
+@click.option("--words", "as_words", is_flag=True, help="Keep what was said as words to say, not as comments.")
+def command(recording: Path, output: Path | None, as_words: bool) -> None:
+    """Draft a class file from the captions of a class.
+
+    RECORDING are the captions of a recording: WebVTT, SubRip, or lines that begin with a time, such as
+    `1:05 Lift your arms`. The draft has the poses that were named, the breaths that were called, both sides as one,
+    sun salutations as the blocks that come with the program, and holds in whole breaths. What was said stands beside
+    it in comments, with the times of the recording; with --words it is said in the class. Doubtful places are marked.
+
+    Without -o the draft is printed. A file that is already there is left alone.
+    """
+    from guide.rehearse.drafting.draft import drafted
+    from guide.rehearse.drafting.writing import Kept
+    from guide.rehearse.transcript import read
+
+    transcript = read(recording)
+    text = drafted(transcript, _title(output or recording), Kept.WORDS if as_words else Kept.COMMENTS)
+    if output is None:
+        click.echo(text, nl=False)
+    else:
+        _write(output, text)
+        click.echo(f"Wrote {output}. Look at it with: guide plan {output}")
+
+
+def _write(path: Path, text: str) -> None:
+    try:
+        with path.open("x", encoding="utf-8", newline="\n") as target:
+            target.write(text)
+    except FileExistsError as error:
+        raise UnusableChoice(f"{path}: there is a file of that name already (name another, or move it away)") from error
+    except OSError as error:
+        if not path.parent.is_dir():
+            raise UnusableChoice(f"{path}: there is no folder {path.parent} (make it first)") from error
+        raise MachineTrouble(f"{path}: cannot be written: {error.strerror}") from error
+
+
+def _title(path: Path) -> str:
+    """The file's name as a title."""
+    words = "".join(char if char.isprintable() else " " for char in re.sub(r"[-_\s<>]+", " ", path.stem))
+    return " ".join(words.split())[:100].capitalize() or "Draft"

@@ -1,0 +1,21 @@
+"""A first class file from captions alone."""
+
+from guide.rehearse.drafting.events import events
+from guide.rehearse.drafting.grouping import Node, grouped
+from guide.rehearse.drafting.pacing import Breathing, breathing
+from guide.rehearse.drafting.phrases import phrases
+from guide.rehearse.drafting.writing import Kept, written
+from guide.rehearse.transcript import Transcript
+
+
+def drafted(transcript: Transcript, title: str, kept: Kept) -> str:
+    """The text of a class file for what was taught: it reads back, and holds no pose that was not named."""
+    nodes, pace = understood(transcript)
+    return written(title, nodes, pace, kept)
+
+
+def understood(transcript: Transcript) -> tuple[tuple[Node, ...], Breathing]:
+    """What was done, in groups, and the pace at which it was done."""
+    end_ms = transcript.blocks[-1].end_ms if transcript.blocks else 0
+    done = events(phrases(transcript), end_ms)
+    return grouped(done), breathing(done)

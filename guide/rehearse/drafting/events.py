@@ -1,0 +1,172 @@
+"""What people did, from the phrases: breaths on which they moved, poses that they kept, and talk."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from enum import Enum
+from functools import lru_cache
+
+from guide.rehearse.drafting.naming import Named, named
+from guide.rehearse.drafting.phrases import PAUSE_MS, Phrase
+from guide.rehearse.likeness import sounded
+from guide.sequence.steps import Breath, Side
+
+#: After a breath that moves, or words that lead in, a pose is kept when nothing else comes for so long.
+KEPT_MS = 11_000
+
+#: What is said so soon after a pose was named leads into it, whatever other pose it speaks of.
+LEADING_MS = 10_000
+
+
+class Kind(Enum):
+    MOVE = "move"
+    HOLD = "hold"
+    TALK = "talk"
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """One thing that was done, with all that was said for it.
+
+    - `end_ms` is when the next began; `kept_ms` is when the words that lead into a pose were over.
+    - `sure` is how sure the pose is, 0 to 1; 1 where none is named.
+    """
+
+    kind: Kind
+    phrases: tuple[Phrase, ...]
+    end_ms: int
+    breath: Breath | None = None
+    pose: str | None = None
+    side: Side | None = None
+    sure: float = 1.0
+
+    @property
+    def start_ms(self) -> int:
+        return self.phrases[0].start_ms
+
+    @property
+    def kept_ms(self) -> int:
+        return self.phrases[self.leading - 1].end_ms
+
+    @property
+    def leading(self) -> int:
+        """How many of the phrases lead in: those that follow each other without a pause."""
+        count = 1
+        while count < len(self.phrases) and count < 4:
+            if self.phrases[count].start_ms - self.phrases[count - 1].end_ms >= PAUSE_MS // 2:
+                break
+            count += 1
+        return count
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        return tuple(word for phrase in self.phrases for word in phrase.words)
+
+    @property
+    def sides(self) -> frozenset[Side]:
+        own = {self.side} if self.side else set()
+        return frozenset(own.union(*(phrase.sides for phrase in self.phrases)))
+
+
+def events(phrases: Sequence[Phrase], end_ms: int) -> tuple[Event, ...]:
+    """What was done, in order, until `end_ms`; every phrase belongs to one event."""
+    begun: list[Event] = []
+    for number, phrase in enumerate(phrases):
+        free_ms = (phrases[number + 1].start_ms if number + 1 < len(phrases) else end_ms) - phrase.end_ms
+        for one in _of(phrase, begun[-1] if begun else None, free_ms):
+            if one.kind is Kind.TALK and begun and not _new_talk(begun[-1], phrase):
+                begun[-1] = replace(begun[-1], phrases=(*begun[-1].phrases, phrase))
+            else:
+                begun.append(one)
+    return tuple(_kept(_ended(begun, end_ms)))
+
+
+def _of(phrase: Phrase, before: Event | None, free_ms: int) -> Iterator[Event]:
+    """The events that a phrase begins; a talk where it begins none."""
+    names = named(phrase)
+    last = names[-1] if names else None
+    if phrase.breath is not None:
+        yield from _move(phrase, names)
+    elif last is not None and _begins(phrase, names[0], last, before, free_ms):
+        one = names[0] if names[0].announced else last
+        yield Event(Kind.HOLD, (phrase,), phrase.end_ms, None, one.pose.name, _side(phrase, one), one.sure)
+    else:
+        yield Event(Kind.TALK, (phrase,), phrase.end_ms)
+
+
+def _move(phrase: Phrase, names: Sequence[Named]) -> Iterator[Event]:
+    """A move with the pose it arrives in; a pose that is announced after its words has an event of its own."""
+    later = next((one for one in names if one.announced and one.start > phrase.called + 1), None)
+    if later is not None and not phrase.pointed:
+        move = replace(phrase, tokens=phrase.tokens[: later.start])
+        hold = replace(phrase, tokens=phrase.tokens[later.start :], breath=None, called=0)
+        yield Event(Kind.MOVE, (move,), move.end_ms, phrase.breath)
+        yield Event(Kind.HOLD, (hold,), hold.end_ms, None, later.pose.name, _side(phrase, later), later.sure)
+        return
+    pose = names[-1].pose.name if names else None
+    sure = names[-1].sure if names else 1.0
+    yield Event(Kind.MOVE, (phrase,), phrase.end_ms, phrase.breath, pose, None, sure)
+
+
+def _begins(phrase: Phrase, first: Named, last: Named, before: Event | None, free_ms: int) -> bool:
+    """Whether naming a pose begins to keep it, and does not only lead into the pose that was named before."""
+    if before is not None and before.kind is Kind.HOLD and before.pose == last.pose.name and not _other_side(phrase, before):
+        return False
+    if first.announced and (phrase.pointed or first.start <= 4):
+        return True
+    if before is not None and before.kind is Kind.HOLD and phrase.start_ms - before.start_ms < LEADING_MS:
+        return False
+    return free_ms >= KEPT_MS // 3 or last.end == len(phrase.tokens)
+
+
+def _other_side(phrase: Phrase, before: Event) -> bool:
+    return before.side is not None and before.side.other in phrase.sides[:1]
+
+
+def _side(phrase: Phrase, one: Named) -> Side | None:
+    """The side on which a pose is done: the first that is named after it, in a pose that has sides."""
+    if not one.pose.sides:
+        return None
+    sides = replace(phrase, tokens=phrase.tokens[one.end : one.end + 4]).sides
+    return sides[0] if sides else None
+
+
+def _new_talk(before: Event, phrase: Phrase) -> bool:
+    """Whether words alone are something new: what comes after a move, and what is said again for the other side."""
+    if before.kind is Kind.MOVE:
+        return phrase.start_ms - before.start_ms > KEPT_MS // 2
+    return any(
+        said.sides[:1] and phrase.sides[:1] and said.sides[0] is not phrase.sides[0] and same(said, phrase)
+        for said in before.phrases
+    )
+
+
+def same(one: Phrase, other: Phrase) -> bool:
+    """Whether two phrases say the same of the two sides."""
+    from rapidfuzz.fuzz import ratio
+
+    return ratio(plain(one.words), plain(other.words)) >= 62
+
+
+@lru_cache(maxsize=8192)
+def plain(words: tuple[str, ...]) -> str:
+    """Words by their sound, with one word for both sides."""
+    return " ".join(SIDE_WORD if word in ("right", "left") else sounded(word) for word in words)
+
+
+SIDE_WORD = "side"
+
+
+def _ended(begun: Sequence[Event], end_ms: int) -> Iterator[Event]:
+    for number, one in enumerate(begun):
+        yield replace(one, end_ms=begun[number + 1].start_ms if number + 1 < len(begun) else max(end_ms, one.end_ms))
+
+
+def _kept(done: Iterator[Event]) -> Iterator[Event]:
+    """The events, with a pose that a move arrives in kept where a talk follows, or nothing, for long."""
+    before: Event | None = None
+    for one in done:
+        if before is not None and before.kind is Kind.MOVE and before.pose and one.kind is Kind.TALK:
+            if one.end_ms - one.start_ms >= KEPT_MS:
+                one = replace(one, kind=Kind.HOLD, pose=before.pose, sure=before.sure)
+        before = one
+        yield one

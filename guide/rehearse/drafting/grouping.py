@@ -1,0 +1,264 @@
+"""Steps grouped: the other side of a thing, the same thing again, and blocks that come with the program."""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache
+
+from guide.rehearse.drafting.events import Event, Kind, plain
+from guide.rehearse.transcript import folded
+from guide.sequence.blockfiles import shipped_blocks
+from guide.sequence.model import Entry, HoldEntry, MoveEntry
+from guide.sequence.steps import Breath, Side
+
+#: More things than this are not remembered for the other side.
+MOST_ON_A_SIDE = 24
+
+#: Phrases as alike as this say the same, in 100.
+ALIKE = 58
+
+#: So many of a block's moves must be found in their order, as a share.
+BLOCK_SHARE = 0.7
+
+
+@dataclass(frozen=True, slots=True)
+class Sided:
+    """The same thing done on both sides, `first` first."""
+
+    first: Side
+    one: tuple["Node", ...]
+    other: tuple["Node", ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Again:
+    """The same thing done several times."""
+
+    passes: tuple[tuple["Node", ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Called:
+    """A shipped block that was done."""
+
+    name: str
+    events: tuple[Event, ...]
+
+
+Node = Event | Sided | Again | Called
+
+
+def grouped(events: Sequence[Event]) -> tuple[Node, ...]:
+    """The events in groups; each event is in one of them, in order."""
+    return tuple(_rounds(tuple(_sides(tuple(_blocks(events))))))
+
+
+def events_of(node: Node) -> tuple[Event, ...]:
+    """All events of a node in order."""
+    match node:
+        case Sided(_, one, other):
+            return tuple(event for part in (*one, *other) for event in events_of(part))
+        case Again(passes):
+            return tuple(event for each in passes for part in each for event in events_of(part))
+        case Called(_, events):
+            return events
+        case Event():
+            return (node,)
+
+
+def _sides(nodes: Sequence[Node]) -> Iterator[Node]:
+    place = 0
+    while place < len(nodes):
+        found = _sided(nodes, place)
+        if found is None:
+            yield nodes[place]
+            place += 1
+        else:
+            sided, place = found
+            yield sided
+
+
+def _sided(nodes: Sequence[Node], place: int) -> tuple[Sided, int] | None:
+    """The thing that begins at `place` and is done again for the other side, and where what follows begins."""
+    for length in range(1, min(MOST_ON_A_SIDE, len(nodes) - place - 1) + 1):
+        if not _alike(nodes[place], nodes[place + length]):
+            continue
+        for more in (0, -1, 1, -2, 2):
+            end = place + 2 * length + more
+            if length + more < 1 or end > len(nodes):
+                continue
+            one, other = nodes[place : place + length], nodes[place + length : end]
+            first = _first_side(one, other)
+            if first is not None and _alike(one[-1], other[-1]) and _agree(one, other):
+                return Sided(first, tuple(one), tuple(other)), end
+    return None
+
+
+def _first_side(one: Sequence[Node], other: Sequence[Node]) -> Side | None:
+    """The side that comes first, where the two passes name opposite sides: that of a pose before that of other words.
+
+    None where they name none, or the same one for the same thing.
+    """
+    found: list[tuple[bool, Side]] = []
+    for before, after in zip(one, other, strict=False):
+        if not isinstance(before, Event) or not isinstance(after, Event) or not _alike(before, after):
+            continue
+        spoken, again = _led(before), _led(after)
+        if spoken and spoken is again:
+            return None
+        if spoken and again:
+            found.append((before.side is None, spoken))
+    return min(found, key=lambda each: each[0])[1] if found else None
+
+
+def _led(event: Event) -> Side | None:
+    """The side that an event names first, its own before one in its words."""
+    named = [side for phrase in event.phrases for side in phrase.sides]
+    return event.side or (named[0] if named else None)
+
+
+def _agree(one: Sequence[Node], other: Sequence[Node]) -> bool:
+    """Whether most of the two passes is the same, in the same order."""
+    pairs = sum(_alike(before, after) for before, after in zip(one, other, strict=False))
+    backwards = sum(_alike(before, after) for before, after in zip(reversed(one), reversed(other), strict=False))
+    return max(pairs, backwards, _common(one, other, _alike)) * 10 >= 7 * max(len(one), len(other))
+
+
+def _common(one: Sequence[Node], other: Sequence[Node], alike: Callable[[Node, Node], bool]) -> int:
+    """How many nodes two passes have in common in the same order."""
+    row = [0] * (len(other) + 1)
+    for before in one:
+        last = row
+        row = [0]
+        for number, after in enumerate(other):
+            row.append(last[number] + 1 if alike(before, after) else max(last[number + 1], row[number]))
+    return row[-1]
+
+
+def _alike(one: Node, other: Node) -> bool:
+    """Whether two nodes are the same thing, sides apart."""
+    match one, other:
+        case Event(), Event():
+            return _same_event(one, other)
+        case Called(name), Called(again):
+            return name == again
+        case Sided(_, here, _), Sided(_, there, _):
+            return len(here) == len(there) and all(map(_alike, here, there))
+    return False
+
+
+def _same_event(one: Event, other: Event) -> bool:
+    if Kind.MOVE in (one.kind, other.kind):
+        return one.kind is other.kind and one.breath is other.breath and _said_alike(one, other, ALIKE)
+    if one.pose is not None and other.pose is not None:
+        return one.pose == other.pose
+    return _said_alike(one, other, ALIKE)
+
+
+def _said_alike(one: Event, other: Event, least: float) -> bool:
+    from rapidfuzz.fuzz import ratio
+
+    first, again = plain(one.phrases[0].words), plain(other.phrases[0].words)
+    whole = ratio(plain(one.words), plain(other.words))
+    return max(ratio(first, again), whole) >= least
+
+
+def _rounds(nodes: Sequence[Node]) -> Iterator[Node]:
+    place = 0
+    while place < len(nodes):
+        passes = _again(nodes, place)
+        if passes is None:
+            yield nodes[place]
+            place += 1
+        else:
+            yield Again(passes)
+            place += sum(map(len, passes))
+
+
+def _again(nodes: Sequence[Node], place: int) -> tuple[tuple[Node, ...], ...] | None:
+    """What begins at `place` and comes again at once, pass by pass."""
+    for length in range(1, min(MOST_ON_A_SIDE, (len(nodes) - place) // 2) + 1):
+        first = tuple(nodes[place : place + length])
+        if length == 1 and isinstance(first[0], Event):
+            continue
+        passes, end = [first], place + length
+        while end + length <= len(nodes) and all(map(_alike, first, nodes[end : end + length])):
+            passes.append(tuple(nodes[end : end + length]))
+            end += length
+        if len(passes) > 1:
+            return tuple(passes)
+    return None
+
+
+@dataclass(frozen=True, slots=True)
+class _Template:
+    """A shipped block as the moves that it has: the breath, and the words by their sound."""
+
+    name: str
+    moves: tuple[tuple[Breath, str], ...]
+
+
+@cache
+def _templates() -> tuple[_Template, ...]:
+    """The blocks that are moves, the longest first; those that need a side given, and those of words, are left out."""
+    made = [_Template(name, _moves(block.entries)) for name, block in shipped_blocks().items()]
+    return tuple(sorted((one for one in made if len(one.moves) >= 2), key=lambda one: -len(one.moves)))
+
+
+def _moves(entries: Sequence[Entry]) -> tuple[tuple[Breath, str], ...]:
+    found = []
+    for entry in entries:
+        if isinstance(entry, MoveEntry) and entry.cue and "side>" not in entry.cue.text:
+            found.append((entry.breath, plain(folded(entry.cue.text))))
+        elif not isinstance(entry, HoldEntry):
+            return ()
+    return tuple(found)
+
+
+def _blocks(events: Sequence[Event]) -> Iterator[Node]:
+    place = 0
+    while place < len(events):
+        found = _called(events, place)
+        if found is None:
+            yield events[place]
+            place += 1
+        else:
+            yield found
+            place += len(found.events)
+
+
+def _called(events: Sequence[Event], place: int) -> Called | None:
+    """The shipped block whose moves begin at `place`."""
+    if events[place].kind is not Kind.MOVE:
+        return None
+    best: tuple[float, Called] | None = None
+    for template in _templates():
+        end, found = _followed(events, place, template)
+        share = found / len(template.moves)
+        least = BLOCK_SHARE if len(template.moves) > 4 else 1.0
+        if share >= least and (best is None or found > best[0]):
+            best = found, Called(template.name, tuple(events[place:end]))
+    return best[1] if best else None
+
+
+def _followed(events: Sequence[Event], place: int, template: _Template) -> tuple[int, int]:
+    """Where the last of a block's moves that are found in order ends, and how many are found."""
+    number, found, end, at = 0, 0, place, place
+    while at < len(events) and number < len(template.moves) and at - place < 2 * len(template.moves):
+        near = next((ahead for ahead in range(number, min(number + 3, len(template.moves)))
+                     if _is_move(events[at], *template.moves[ahead])), None)
+        if near is not None:
+            number, found, end = near + 1, found + 1, at + 1
+        elif at == place:
+            return place, 0
+        at += 1
+    return end, found
+
+
+def _is_move(event: Event, breath: Breath, words: str) -> bool:
+    from rapidfuzz.fuzz import ratio
+
+    if event.kind is not Kind.MOVE or event.breath is not breath:
+        return False
+    phrase = event.phrases[0]
+    return ratio(plain(phrase.words[phrase.called :]), words) >= 70
+
