@@ -16,6 +16,9 @@ if TYPE_CHECKING:
 LEAST_REACH_MS = 120_000
 REACH_OF_GAP = 0.6
 
+#: So many pairs of words are looked at, at most: about five seconds of work.
+MOST_CELLS = 60_000_000
+
 #: What it costs to go on at a word far from the last match, by what it begins; a word that is said once brings 1000.
 FAR = (450, 430, 380, 250)
 
@@ -91,6 +94,9 @@ def _field(
     reach = LEAST_REACH_MS + REACH_OF_GAP * off
     first = np.searchsorted(said_ms, likely - reach)
     end = np.searchsorted(said_ms, likely + reach, side="right")
+    # What would take too long to look through is narrowed to around where each word is expected.
+    middle, half = np.searchsorted(said_ms, likely), MOST_CELLS // len(planned) // 2 + 1
+    first, end = np.maximum(first, middle - half), np.minimum(end, middle + half)
     # Neither may fall from one planned word to the next, and each word is looked for somewhere.
     first = np.minimum(np.minimum.accumulate(first[::-1])[::-1], len(heard) - 1)
     end = np.maximum(np.maximum.accumulate(end), first + 1)

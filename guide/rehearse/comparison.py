@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from guide.plan.timeline import Span, Timeline
-from guide.problem import Place
+from guide.problem import Place, UnusableChoice
 from guide.rehearse.doors import HeardCue, heard_cues, spoken
 from guide.rehearse.likeness import SIDES
 from guide.rehearse.placing import Placing, placed
@@ -15,6 +15,9 @@ from guide.sequence.steps import Side, StepKind, Steps
 
 #: With fewer of its cues than this, as a share, the captions are of another class, and nothing is said of the steps.
 LEAST_SAME = 0.15
+
+#: Six hours without a pause.
+MOST_WORDS = 60_000
 
 #: A step that nothing was heard of is told so far beyond those that were, and no further.
 BEYOND_MS = 30_000
@@ -102,8 +105,15 @@ def compared(steps: Steps, timeline: Timeline, transcript: Transcript) -> Compar
     """The class that `transcript` was taken from, beside the plan; `steps` are those that `timeline` was planned from.
 
     Steps without words of their own, and such as were not heard, are placed between their neighbours, and less surely.
+
+    Raises:
+        UnusableChoice: there are more words than in any class.
     """
-    heard = heard_cues(timeline, spoken(transcript))
+    said = spoken(transcript)
+    if len(said) > MOST_WORDS:
+        what = f"{len(said)} words, more than anybody says in a class"
+        raise UnusableChoice(f"{transcript.name}: {what} (give the captions of one class)")
+    heard = heard_cues(timeline, said)
     if not heard or len(heard) < LEAST_SAME * len(timeline.cues):
         taken = tuple(_unknown(timeline, number) for number in range(len(timeline.spans)))
     else:

@@ -9,6 +9,7 @@ from jsonschema import Draft202012Validator
 from taught import CLEAN, GARBLED, LIGHT, SHIPPED, Noise, Taught, planned, shipped_steps, taught
 
 from guide.plan.timeline import Timeline
+from guide.problem import UnusableChoice
 from guide.rehearse.comparison import Comparison, compared
 from guide.rehearse.comparison_json import document, schema, write
 from guide.rehearse.report import text
@@ -176,13 +177,23 @@ def test_captions_without_a_word_give_a_report() -> None:
     assert compared(steps, timeline, Transcript("none", ())).is_another
 
 
-@pytest.mark.parametrize("columns", [40, 72, 100, 200])
 @pytest.mark.parametrize("name", SHIPPED)
-def test_no_line_of_the_report_passes_a_hundred_columns_or_ends_in_a_space(name: str, columns: int) -> None:
+def test_no_line_of_the_report_passes_a_hundred_columns_or_ends_in_a_space(name: str) -> None:
     steps, timeline = PLANS[name]
-    for line in text(compared(steps, timeline, taught(timeline, LIGHT, 5000, 1).transcript), columns).splitlines():
-        assert len(line) <= max(min(columns, 100), 72)
-        assert line == line.rstrip()
+    comparison = compared(steps, timeline, taught(timeline, LIGHT, 5000, 1).transcript)
+    for columns in (40, 72, 100, 200):
+        for line in text(comparison, columns).splitlines():
+            assert len(line) <= max(min(columns, 100), 72)
+            assert line == line.rstrip()
+
+
+def test_more_words_than_a_class_can_have_are_refused() -> None:
+    steps, timeline = PLANS["starter"]
+    long = Transcript("long.srt", (Block(0, 9_000_000, "inhale " * 60_001),))
+    with pytest.raises(UnusableChoice) as refused:
+        compared(steps, timeline, long)
+    what = "60001 words, more than anybody says in a class (give the captions of one class)"
+    assert str(refused.value) == f"long.srt: {what}"
 
 
 def test_the_report_shows_each_step_and_what_is_told_of_all() -> None:
