@@ -15,6 +15,8 @@ COMMANDS = {
     "plan": ("guide.cli.plan", "Show how a class will run, minute by minute."),
     "play": ("guide.cli.play", "Lead a class aloud, and do as you ask with one key."),
     "log": ("guide.cli.log", "Print what really happened in a class that was led."),
+    "compare": ("guide.cli.compare", "Show how a taught class went, beside its plan."),
+    "draft": ("guide.cli.draft", "Draft a class file from the captions of a class."),
     "keys": ("guide.cli.keys", "Show what keys ask for, and teach pedals and remotes."),
     "render": ("guide.cli.render", "Make the sound file of a class, with its captions."),
     "poses": ("guide.cli.poses", "Search the pose library, and show what it knows of a pose."),

@@ -78,6 +78,7 @@ def workplace(folder: Path) -> Path:
         "tests/readme/slips.yaml",
         "tests/readme/eager.yaml",
         "tests/readme/moment.yaml",
+        "tests/readme/taught.vtt",
     ):
         (folder / Path(name).name).symlink_to(ROOT / name)
     return folder
