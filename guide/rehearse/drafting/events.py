@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 from functools import lru_cache
+from itertools import pairwise
 
 from guide.rehearse.drafting.naming import Named, named
 from guide.rehearse.drafting.phrases import PAUSE_MS, Phrase
@@ -12,6 +13,9 @@ from guide.sequence.steps import Breath, Side
 
 #: After a breath that moves, or words that lead in, a pose is kept when nothing else comes for so long.
 KEPT_MS = 11_000
+
+#: What is said so long after a move began is no part of it.
+LONGEST_MOVE_MS = 3_000
 
 #: What is said so soon after a pose was named leads into it, whatever other pose it speaks of.
 LEADING_MS = 10_000
@@ -69,6 +73,7 @@ class Event:
 
 def events(phrases: Sequence[Phrase], end_ms: int) -> tuple[Event, ...]:
     """What was done, in order, until `end_ms`; every phrase belongs to one event."""
+    phrases = [part for phrase in phrases for part in _parted(phrase)]
     begun: list[Event] = []
     for number, phrase in enumerate(phrases):
         free_ms = (phrases[number + 1].start_ms if number + 1 < len(phrases) else end_ms) - phrase.end_ms
@@ -78,6 +83,21 @@ def events(phrases: Sequence[Phrase], end_ms: int) -> tuple[Event, ...]:
             else:
                 begun.append(one)
     return tuple(_kept(_ended(begun, end_ms)))
+
+
+def _parted(phrase: Phrase) -> Iterator[Phrase]:
+    """A phrase, cut before every pose that is announced in it where captions have no full stops."""
+    names = () if phrase.pointed else named(phrase)
+    starts = [one.start for one in names if one.announced and one.start > phrase.called and _stands_out(phrase, one)]
+    edges = [0, *starts, len(phrase.tokens)]
+    for start, end in pairwise(edges):
+        part = replace(phrase, tokens=phrase.tokens[start:end])
+        yield part if start == 0 else replace(part, breath=None, called=0)
+
+
+def _stands_out(phrase: Phrase, one: Named) -> bool:
+    """Whether a name is one of several words, or has a side after it, so that it is no word of another thought."""
+    return one.end - one.start > 1 or bool(replace(phrase, tokens=phrase.tokens[one.end : one.end + 1]).sides)
 
 
 def _of(phrase: Phrase, before: Event | None, free_ms: int) -> Iterator[Event]:
@@ -94,14 +114,7 @@ def _of(phrase: Phrase, before: Event | None, free_ms: int) -> Iterator[Event]:
 
 
 def _move(phrase: Phrase, names: Sequence[Named]) -> Iterator[Event]:
-    """A move with the pose it arrives in; a pose that is announced after its words has an event of its own."""
-    later = next((one for one in names if one.announced and one.start > phrase.called + 1), None)
-    if later is not None and not phrase.pointed:
-        move = replace(phrase, tokens=phrase.tokens[: later.start])
-        hold = replace(phrase, tokens=phrase.tokens[later.start :], breath=None, called=0)
-        yield Event(Kind.MOVE, (move,), move.end_ms, phrase.breath)
-        yield Event(Kind.HOLD, (hold,), hold.end_ms, None, later.pose.name, _side(phrase, later), later.sure)
-        return
+    """A move with the pose it arrives in."""
     pose = names[-1].pose.name if names else None
     sure = names[-1].sure if names else 1.0
     yield Event(Kind.MOVE, (phrase,), phrase.end_ms, phrase.breath, pose, None, sure)
@@ -109,13 +122,20 @@ def _move(phrase: Phrase, names: Sequence[Named]) -> Iterator[Event]:
 
 def _begins(phrase: Phrase, first: Named, last: Named, before: Event | None, free_ms: int) -> bool:
     """Whether naming a pose begins to keep it, and does not only lead into the pose that was named before."""
-    if before is not None and before.kind is Kind.HOLD and before.pose == last.pose.name and not _other_side(phrase, before):
+    if (
+        before is not None
+        and before.kind is Kind.HOLD
+        and before.pose == last.pose.name
+        and not _other_side(phrase, before)
+    ):
         return False
     if first.announced and (phrase.pointed or first.start <= 4):
         return True
     if before is not None and before.kind is Kind.HOLD and phrase.start_ms - before.start_ms < LEADING_MS:
         return False
-    return free_ms >= KEPT_MS // 3 or last.end == len(phrase.tokens)
+    if before is not None and before.kind is Kind.HOLD and not last.arrived:
+        return False
+    return last.arrived or free_ms >= KEPT_MS // 3 or last.end == len(phrase.tokens)
 
 
 def _other_side(phrase: Phrase, before: Event) -> bool:
@@ -133,7 +153,9 @@ def _side(phrase: Phrase, one: Named) -> Side | None:
 def _new_talk(before: Event, phrase: Phrase) -> bool:
     """Whether words alone are something new: what comes after a move, and what is said again for the other side."""
     if before.kind is Kind.MOVE:
-        return phrase.start_ms - before.start_ms > KEPT_MS // 2
+        return phrase.start_ms - before.start_ms > (LONGEST_MOVE_MS if phrase.pointed else KEPT_MS // 2)
+    if before.kind is Kind.TALK and phrase.pointed and phrase.sides and not before.sides:
+        return True
     return any(
         said.sides[:1] and phrase.sides[:1] and said.sides[0] is not phrase.sides[0] and same(said, phrase)
         for said in before.phrases
@@ -144,13 +166,13 @@ def same(one: Phrase, other: Phrase) -> bool:
     """Whether two phrases say the same of the two sides."""
     from rapidfuzz.fuzz import ratio
 
-    return ratio(plain(one.words), plain(other.words)) >= 62
+    return ratio(plain(one.words), plain(other.words)) >= 70
 
 
 @lru_cache(maxsize=8192)
 def plain(words: tuple[str, ...]) -> str:
     """Words by their sound, with one word for both sides."""
-    return " ".join(SIDE_WORD if word in ("right", "left") else sounded(word) for word in words)
+    return " ".join(SIDE_WORD if word in ("right", "left", "write") else sounded(word) for word in words)
 
 
 SIDE_WORD = "side"
@@ -165,8 +187,8 @@ def _kept(done: Iterator[Event]) -> Iterator[Event]:
     """The events, with a pose that a move arrives in kept where a talk follows, or nothing, for long."""
     before: Event | None = None
     for one in done:
-        if before is not None and before.kind is Kind.MOVE and before.pose and one.kind is Kind.TALK:
-            if one.end_ms - one.start_ms >= KEPT_MS:
-                one = replace(one, kind=Kind.HOLD, pose=before.pose, sure=before.sure)
+        arrived = before.pose if before is not None and before.kind is Kind.MOVE else None
+        if arrived and one.kind is Kind.TALK and one.end_ms - one.start_ms >= KEPT_MS:
+            one = replace(one, kind=Kind.HOLD, pose=arrived, sure=before.sure if before else 1.0)
         before = one
         yield one

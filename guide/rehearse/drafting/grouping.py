@@ -79,18 +79,45 @@ def _sides(nodes: Sequence[Node]) -> Iterator[Node]:
 
 def _sided(nodes: Sequence[Node], place: int) -> tuple[Sided, int] | None:
     """The thing that begins at `place` and is done again for the other side, and where what follows begins."""
-    for length in range(1, min(MOST_ON_A_SIDE, len(nodes) - place - 1) + 1):
-        if not _alike(nodes[place], nodes[place + length]):
-            continue
-        for more in (0, -1, 1, -2, 2):
-            end = place + 2 * length + more
-            if length + more < 1 or end > len(nodes):
-                continue
+    lengths = range(1, min(MOST_ON_A_SIDE, len(nodes) - place - 1) + 1)
+    for length in lengths:
+        for end in _ends(nodes, place, length):
             one, other = nodes[place : place + length], nodes[place + length : end]
             first = _first_side(one, other)
-            if first is not None and _alike(one[-1], other[-1]) and _agree(one, other):
+            if first is not None and _alike(one[-1], other[-1]) and _agree(one, other, 7):
                 return Sided(first, tuple(one), tuple(other)), end
+    for length in lengths:
+        if _other_side(nodes[place], nodes[place + length]):
+            return _loosely(nodes, place, length)
     return None
+
+
+def _ends(nodes: Sequence[Node], place: int, length: int) -> Iterator[int]:
+    """Where the second pass may end when the first is so long; a thing or two more or fewer was said on it."""
+    if _alike(nodes[place], nodes[place + length]):
+        for more in (0, -1, 1, -2, 2):
+            end = place + 2 * length + more
+            if length + more >= 1 and end <= len(nodes):
+                yield end
+
+
+def _loosely(nodes: Sequence[Node], place: int, length: int) -> tuple[Sided, int] | None:
+    """The two sides of a pose whose name was said with both, whatever else was heard."""
+    one = nodes[place : place + length]
+    here = nodes[place]
+    for more in sorted(range(-length + 1, 3), key=abs):
+        end = place + 2 * length + more
+        other = nodes[place + length : end]
+        if end <= len(nodes) and isinstance(here, Event) and here.side and _agree(one, other, 5):
+            return Sided(here.side, tuple(one), tuple(other)), end
+    return None
+
+
+def _other_side(one: Node, other: Node) -> bool:
+    """Whether a pose is named with one side, and again with the other."""
+    if not isinstance(one, Event) or not isinstance(other, Event) or one.pose is None or one.pose != other.pose:
+        return False
+    return one.side is not None and other.side is not None and one.side is not other.side
 
 
 def _first_side(one: Sequence[Node], other: Sequence[Node]) -> Side | None:
@@ -116,11 +143,11 @@ def _led(event: Event) -> Side | None:
     return event.side or (named[0] if named else None)
 
 
-def _agree(one: Sequence[Node], other: Sequence[Node]) -> bool:
-    """Whether most of the two passes is the same, in the same order."""
+def _agree(one: Sequence[Node], other: Sequence[Node], tenths: int) -> bool:
+    """Whether so much of the two passes is the same, in the same order."""
     pairs = sum(_alike(before, after) for before, after in zip(one, other, strict=False))
     backwards = sum(_alike(before, after) for before, after in zip(reversed(one), reversed(other), strict=False))
-    return max(pairs, backwards, _common(one, other, _alike)) * 10 >= 7 * max(len(one), len(other))
+    return max(pairs, backwards, _common(one, other, _alike)) * 10 >= tenths * max(len(one), len(other))
 
 
 def _common(one: Sequence[Node], other: Sequence[Node], alike: Callable[[Node, Node], bool]) -> int:
@@ -157,9 +184,9 @@ def _same_event(one: Event, other: Event) -> bool:
 def _said_alike(one: Event, other: Event, least: float) -> bool:
     from rapidfuzz.fuzz import ratio
 
-    first, again = plain(one.phrases[0].words), plain(other.phrases[0].words)
-    whole = ratio(plain(one.words), plain(other.words))
-    return max(ratio(first, again), whole) >= least
+    first, again = (event.phrases[0].words[event.phrases[0].called :] for event in (one, other))
+    whole, twice = (event.words[event.phrases[0].called :] for event in (one, other))
+    return max(ratio(plain(first), plain(again)), ratio(plain(whole), plain(twice))) >= least
 
 
 def _rounds(nodes: Sequence[Node]) -> Iterator[Node]:
@@ -244,8 +271,14 @@ def _followed(events: Sequence[Event], place: int, template: _Template) -> tuple
     """Where the last of a block's moves that are found in order ends, and how many are found."""
     number, found, end, at = 0, 0, place, place
     while at < len(events) and number < len(template.moves) and at - place < 2 * len(template.moves):
-        near = next((ahead for ahead in range(number, min(number + 3, len(template.moves)))
-                     if _is_move(events[at], *template.moves[ahead])), None)
+        near = next(
+            (
+                ahead
+                for ahead in range(number, min(number + 3, len(template.moves)))
+                if _is_move(events[at], *template.moves[ahead])
+            ),
+            None,
+        )
         if near is not None:
             number, found, end = near + 1, found + 1, at + 1
         elif at == place:
@@ -261,4 +294,3 @@ def _is_move(event: Event, breath: Breath, words: str) -> bool:
         return False
     phrase = event.phrases[0]
     return ratio(plain(phrase.words[phrase.called :]), words) >= 70
-

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
-from guide.rehearse.drafting.phrases import Phrase, Token
+from guide.rehearse.drafting.phrases import Phrase, Token, these
 from guide.rehearse.likeness import sounded
 from guide.rehearse.transcript import folded
 from guide.sequence.poses.library import shipped
@@ -12,21 +12,25 @@ from guide.sequence.poses.names import key_of
 from guide.sequence.poses.pose import Does, Pose
 
 #: A name is heard where so much of it sounds alike; and never in fewer sounds than this.
-HEARD = 0.84
+HEARD = 0.88
+HEARD_SANSKRIT = 0.82
+HEARD_WORD = 0.6
 LEAST_SOUNDS = 7
 MOST_WORDS = 6
 
 #: Words that no misheard name begins with.
-_LINKS = frozenset(
+_LINKS = these(
     "the a an and or to of in on at as your you my our is are be it that this with for from into over up down if so "
-    "let keep then now not no inhale exhale breathe breath right left side".split()
+    "let keep then now not no inhale exhale breathe breath right left side"
 )
 #: Before these words a name says where people come from, or is a thing in the room.
-_NOT_HERE = frozenset(
+_NOT_HERE = these(
     "from a an the your my of on like as whole two under over one other his her no not both each every before after "
-    "than against between at behind beside leaving".split()
+    "than against between at behind beside leaving or"
 )
-_ARRIVING = frozenset("to into in is for hold find take our again and back now then come this stay".split())
+_SIDE_AFTER = {"right", "left", "write"}
+_NO_NAME = frozenset(("the", "pose", "and"))
+_ARRIVING = these("to into onto in is for hold find take our again and back now then come this stay")
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +38,7 @@ class Named:
     """A pose that is named in a phrase, by the tokens from `start` to before `end`.
 
     `announced` is whether the name stands for itself (`Warrior two, right side.`) and is not part of a longer thought;
+    `arrived` is whether the words before it lead there (`come to plank`), or it is all that was said;
     `sure` is 1 where it is spelt as in the library, else how alike it sounds.
     """
 
@@ -41,6 +46,7 @@ class Named:
     start: int
     end: int
     announced: bool
+    arrived: bool
     sure: float
 
 
@@ -58,35 +64,74 @@ def _mentions(phrase: Phrase) -> Iterator[Named]:
             continue
         pose, length, sure = found
         end = place + length
-        yield Named(pose, place, end, _announced(phrase, place, end), sure)
+        yield Named(pose, place, end, _announced(phrase, place, end), _arrived(phrase, place, end), sure)
         place = end
 
 
 def _at(tokens: Sequence[Token], place: int) -> tuple[Pose, int, float] | None:
     """The longest name spelt from `place` on, else the one that sounds most alike."""
-    words = [token.text for token in tokens[place : place + MOST_WORDS]]
+    words = tuple(token.text for token in tokens[place : place + MOST_WORDS])
     for length in range(len(words), 0, -1):
-        pose = _spelt().get(key_of(" ".join(words[:length])))
-        if pose is not None and words[0] not in ("the", "pose", "and") and words[length - 1] not in ("the", "and"):
-            return pose, length + (words[length : length + 1] == ["pose"]), 1.0
-    return None if words[0] in _LINKS else _heard(tuple(words))
+        pose = _spelt(words[:length])
+        if pose is not None:
+            return pose, length + (words[length : length + 1] == ("pose",)), 1.0
+    return None if words[0] in _LINKS else _heard(words)
+
+
+def _spelt(words: tuple[str, ...]) -> Pose | None:
+    """The pose whose name these words are; `easy pose` is one, `easy` is not."""
+    if words[0] in _NO_NAME or words[-1] in _NO_NAME - {"pose"}:
+        return None
+    key = key_of(" ".join(words))
+    return _keys().get(key) or (_posed().get(key) if words[-1] == "pose" else None)
 
 
 def _heard(words: tuple[str, ...]) -> tuple[Pose, int, float] | None:
-    from rapidfuzz.distance import Indel
-
+    """The name that sounds most like the first of these words."""
     best: tuple[Pose, int, float] | None = None
     for length in range(1, len(words) + 1):
-        sounds = sounded("".join(words[:length]))
-        if len(sounds) < LEAST_SOUNDS or (length > 1 and words[length - 1] in _LINKS):
+        if length > 1 and words[length - 1] in _LINKS:
             continue
-        for name, pose in _sounds().get(sounds[0], ()):
-            if abs(len(name) - len(sounds)) > 3:
-                continue
-            alike = Indel.normalized_similarity(sounds, name, score_cutoff=HEARD)
+        sounds = tuple(sounded(word) for word in words[:length])
+        for name, pose in _sounds().get(sounds[0][:1], ()):
+            alike = _likeness(sounds, name)
             if alike > (best[2] if best else 0):
                 best = pose, length, alike
     return best
+
+
+@lru_cache(maxsize=65536)
+def _likeness(sounds: tuple[str, ...], name: tuple[str, ...]) -> float:
+    """How alike two names sound; 0 where one is not the other misheard.
+
+    An English name of several words keeps its words: one of them is heard as it is, and the others nearly so.
+    """
+    from rapidfuzz.distance import Indel
+
+    one, other = "".join(sounds), "".join(name)
+    if abs(len(one) - len(other)) > 3:
+        return 0.0
+    sanskrit = other.endswith("asana")
+    least = HEARD_SANSKRIT if sanskrit else HEARD
+    if len(one) >= LEAST_SOUNDS and (sanskrit or abs(len(sounds) - len(name)) <= 1):
+        alike = Indel.normalized_similarity(one, other, score_cutoff=least)
+        if alike:
+            return alike
+    return 0.0 if sanskrit or len(sounds) != len(name) or len(name) < 2 else _word_by_word(sounds, name)
+
+
+def _word_by_word(sounds: tuple[str, ...], name: tuple[str, ...]) -> float:
+    """How alike two names of as many words are, when one word at least is the same and no other is far from it."""
+    from rapidfuzz.distance import Indel
+
+    pairs = [(one, other) for one, other in zip(sounds, name, strict=True) if one != other]
+    if not any(one == other and len(one) > 2 for one, other in zip(sounds, name, strict=True)):
+        return 0.0
+    if any(one[:1] != other[:1] or abs(len(one) - len(other)) > 1 for one, other in pairs):
+        return 0.0
+    if any(Indel.normalized_similarity(one, other) < HEARD_WORD for one, other in pairs):
+        return 0.0
+    return min(0.99, Indel.normalized_similarity("".join(sounds), "".join(name)))
 
 
 def _meant(phrase: Phrase, one: Named) -> bool:
@@ -99,11 +144,18 @@ def _meant(phrase: Phrase, one: Named) -> bool:
     return before is not None and before.text in _ARRIVING and not before.ends
 
 
+def _arrived(phrase: Phrase, start: int, end: int) -> bool:
+    before = phrase.tokens[start - 1] if start else None
+    return (before is None and end == len(phrase.tokens)) or (before is not None and before.text in _ARRIVING)
+
+
 def _announced(phrase: Phrase, start: int, end: int) -> bool:
     """Whether the name begins a thought and is set off from what follows, where captions show it."""
     before = phrase.tokens[start - 1] if start else None
     if not phrase.pointed:
         return before is None or before.text not in _NOT_HERE | _ARRIVING
+    if tuple(_SIDE_AFTER & set(phrase.words[end : end + 1])):
+        return before is None or before.text not in _NOT_HERE
     begins = before is None or before.ends
     following = phrase.tokens[end].text if end < len(phrase.tokens) else ""
     return begins and (phrase.tokens[end - 1].ends or following in ("", "on", "right", "left", "with"))
@@ -119,19 +171,26 @@ def _held() -> Iterator[Pose]:
 
 
 @cache
-def _spelt() -> dict[str, Pose]:
+def _keys() -> dict[str, Pose]:
     """Every name by its key; the pose's own name goes before another pose's other name."""
-    others = {key_of(" ".join(folded(name))): pose for pose in _held() for name in _names(pose)}
+    names = [(name, pose) for pose in _held() for name in _names(pose) if "pose" not in folded(name)]
+    others = {key_of(" ".join(folded(name))): pose for name, pose in names}
     return {**others, **{key_of(" ".join(folded(pose.name))): pose for pose in _held()}}
 
 
 @cache
-def _sounds() -> dict[str, list[tuple[str, Pose]]]:
-    """Every name long enough to be known by its sound, under the sound it begins with."""
-    found: dict[str, list[tuple[str, Pose]]] = {}
+def _posed() -> dict[str, Pose]:
+    """Every name by its key, for names that are said with `pose` after them."""
+    return {**{key_of(" ".join(folded(name))): pose for pose in _held() for name in _names(pose)}, **_keys()}
+
+
+@cache
+def _sounds() -> dict[str, list[tuple[tuple[str, ...], Pose]]]:
+    """Every name by its sounds, word by word, under the sound it begins with."""
+    found: dict[str, list[tuple[tuple[str, ...], Pose]]] = {}
     for pose in _held():
         for name in _names(pose):
-            sounds = sounded("".join(folded(name)))
-            if len(sounds) >= LEAST_SOUNDS:
-                found.setdefault(sounds[0], []).append((sounds, pose))
+            sounds = tuple(sounded(word) for word in folded(name))
+            if sum(map(len, sounds)) >= LEAST_SOUNDS - 1:
+                found.setdefault(sounds[0][:1], []).append((sounds, pose))
     return found

@@ -15,9 +15,15 @@ PAUSE_MS = 1_500
 #: Longer than a phrase that anybody says in one go; more is cut.
 MOST_WORDS = 40
 
+
+def these(words: str) -> frozenset[str]:
+    """Words written with spaces between them, as a set."""
+    return frozenset(words.split())
+
+
 #: Before these, `inhale` is a thing that is spoken of, not called.
-_SPOKEN_OF = frozenset(
-    "the a an each every your this that next with one first last on of for long slow deep his her its my our".split()
+_SPOKEN_OF = these(
+    "the a an each every your this that next with one first last on of for long slow deep his her its my our"
 )
 _STOP = re.compile(r"[.?!…;]['\"”’)\]]*$")
 _BREATHS = {"inhale": Breath.INHALE, "exhale": Breath.EXHALE}
@@ -27,7 +33,7 @@ _SOUNDS = {
     **{sounded(word): Breath.EXHALE for word in ("exhale", "exhail", "exhales", "xhale", "xhail")},
 }
 _IN_OUT = {"in": Breath.INHALE, "out": Breath.EXHALE}
-_SIDES = {"right": Side.RIGHT, "left": Side.LEFT}
+_SIDES = {"right": Side.RIGHT, "left": Side.LEFT, "write": Side.RIGHT}
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +99,7 @@ def _pointed(transcript: Transcript) -> bool:
 def _tokens(transcript: Transcript) -> Iterator[Token]:
     """Every written word with its share of the time of its block, by its letters."""
     for block in transcript.blocks:
-        words = [(word, folded(word)) for word in _plain(block.text).split()]
+        words = [(word, folded(word)) for word in shown(block.text).split()]
         letters = max(sum(len(word) for word, _ in words), 1)
         length_ms, before = block.end_ms - block.start_ms, 0
         for word, texts in words:
@@ -106,7 +112,7 @@ def _tokens(transcript: Transcript) -> Iterator[Token]:
                 yield Token(word if number == 0 else "", text, start_ms, end_ms, last and not word[-1].isalnum())
 
 
-def _plain(text: str) -> str:
+def shown(text: str) -> str:
     """Text without signs that a class file gives a meaning of its own, and without any that cannot be shown."""
     bare = unicodedata.normalize("NFC", text).replace("<", " ").replace(">", " ")
     return " ".join("".join(char for char in bare if char.isprintable() or char.isspace()).split())

@@ -6,7 +6,7 @@ from enum import Enum
 from guide.rehearse.drafting.events import Event, Kind
 from guide.rehearse.drafting.grouping import Again, Called, Node, Sided, events_of
 from guide.rehearse.drafting.pacing import Breathing, counted, held, lasted
-from guide.rehearse.drafting.phrases import Phrase
+from guide.rehearse.drafting.phrases import Phrase, shown
 from guide.sequence.steps import Side
 from guide.sequence.traps import quoted
 
@@ -17,6 +17,9 @@ MOST_STEPS = 1_500
 
 #: Words shorter than this, after which nothing was quiet, get no time of their own.
 LEAST_TALK_MS = 3_000
+
+#: The title where none can be shown.
+UNTITLED = "A class"
 
 #: After talk, a quiet as long as this is a rest.
 LEAST_REST_MS = 8_000
@@ -41,7 +44,7 @@ def written(title: str, nodes: Sequence[Node], pace: Breathing, kept: Kept) -> s
     head = [
         "# A draft from the captions of a class that was taught. The times are those of the recording.",
         "# Look through what is marked `doubtful`, and change what you like. Lines that begin with # are never spoken.",
-        f"title: {quoted(title)}",
+        f"title: {quoted(clipped(shown(title)) or UNTITLED)}",
         "",
         "# One breath, as the moves went." if pace.told else "# One breath: too few moves were found to tell.",
         f"pace: {pace.written}",

@@ -1,0 +1,73 @@
+"""`guide draft`: captions in, a class file out that is never written over another."""
+
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from guide.cli.draft import command
+from guide.problem import UnusableChoice
+from guide.sequence.reader import problems
+
+CAPTIONS = """\
+0:05 Mountain. Stand with your feet together.
+0:40 Inhale, lift your arms.
+0:44 Exhale, let them sink.
+0:48 Inhale, lift your arms.
+0:52 Exhale, let them sink.
+1:00 Warrior two, right side. Bend your right knee.
+1:45 Warrior two, left side. Bend your left knee.
+2:30 Final rest. Lie down on your back.
+4:30 That is all.
+"""
+
+
+@pytest.fixture
+def captions(tmp_path: Path) -> Path:
+    path = tmp_path / "my-class.txt"
+    path.write_text(CAPTIONS, encoding="utf-8")
+    return path
+
+
+def draft(*arguments: str | Path) -> Result:
+    return CliRunner().invoke(command, [str(each) for each in arguments])
+
+
+def test_without_a_file_the_draft_is_printed(captions: Path) -> None:
+    result = draft(captions)
+    assert result.exit_code == 0
+    assert 'title: "My class"' in result.output
+    assert "- both sides:" in result.output
+    assert "# 1:00 Warrior two, right side." in result.output
+
+
+def test_it_writes_a_file_that_reads_back_and_says_so(captions: Path, tmp_path: Path) -> None:
+    target = tmp_path / "lake.yaml"
+    result = draft(captions, "-o", target, "--words")
+    assert (result.exit_code, result.output) == (0, f"Wrote {target}. Look at it with: guide plan {target}\n")
+    assert problems(target) == ()
+    text = target.read_text(encoding="utf-8")
+    assert 'title: "Lake"' in text
+    assert '- "Bend your <side> knee."' in text
+
+
+def test_a_file_that_is_there_is_left_alone(captions: Path, tmp_path: Path) -> None:
+    target = tmp_path / "lake.yaml"
+    target.write_text("mine", encoding="utf-8")
+    result = draft(captions, "-o", target)
+    assert isinstance(result.exception, UnusableChoice)
+    assert str(result.exception) == f"{target}: there is a file of that name already (name another, or move it away)"
+    assert target.read_text(encoding="utf-8") == "mine"
+
+
+def test_a_folder_that_is_not_there_is_named(captions: Path, tmp_path: Path) -> None:
+    target = tmp_path / "none" / "lake.yaml"
+    result = draft(captions, "-o", target)
+    assert isinstance(result.exception, UnusableChoice)
+    assert str(result.exception) == f"{target}: there is no folder {target.parent} (make it first)"
+
+
+def test_captions_that_are_not_there_are_named(tmp_path: Path) -> None:
+    result = draft(tmp_path / "none.vtt")
+    assert isinstance(result.exception, UnusableChoice)
+    assert str(result.exception) == (f"{tmp_path / 'none.vtt'}: there is no such file (give the captions of the class)")
