@@ -1,5 +1,6 @@
 """What of a taught class a draft recovers: poses that were named, and things done on both sides."""
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from itertools import takewhile
 from pathlib import Path
@@ -53,13 +54,18 @@ def kept_poses(steps: Steps) -> list[str]:
     return found
 
 
-def named_poses(steps: Steps) -> list[str]:
-    """The poses that are kept and whose name is among the words of their step or of the one before, in order."""
+def named_poses(steps: Steps, timeline: Timeline, said: Collection[int]) -> list[str]:
+    """The poses that are kept and whose name is in the words of their step or of the one before, in order.
+
+    Only the cues whose numbers are in `said` count.
+    """
     found: list[str] = []
     before = ""
-    for step in steps.steps:
-        words = f" {' '.join(folded(' '.join(each.text for each in (*step.entry, *step.words))))} "
-        kept = step.kind in (StepKind.POSE, StepKind.REST) and step.known is not None
+    for step, span in zip(steps.steps, timeline.spans, strict=True):
+        cues = [(number, cue) for number, cue in enumerate(timeline.cues) if number in said]
+        here = [cue.words for _, cue in cues if span.start_ms <= cue.start_ms < span.end_ms]
+        words = f" {' '.join(folded(' '.join(here)))} "
+        kept = step.kind in (StepKind.POSE, StepKind.REST)
         if kept and step.known and found[-1:] != [step.known] and _named(step.known, before + words):
             found.append(step.known)
         before = words
@@ -72,9 +78,9 @@ def _named(known: str, words: str) -> bool:
     return any(f" {' '.join(folded(name))} " in words for name in (pose.name, *pose.also, pose.sanskrit) if name)
 
 
-def poses_recovered(steps: Steps, draft: Steps) -> Recovered:
+def poses_recovered(wanted: list[str], draft: Steps) -> Recovered:
     """Poses that are in the draft in the order in which they were taught (the longest common subsequence)."""
-    wanted, drafted = named_poses(steps), kept_poses(draft)
+    drafted = kept_poses(draft)
     row = [0] * (len(drafted) + 1)
     for pose in wanted:
         last, row = row, [0]

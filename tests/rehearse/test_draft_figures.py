@@ -1,7 +1,7 @@
 """A draft recovers what was taught: its poses and its sides, of every shipped class, with clean and bad captions."""
 
 import pytest
-from drafts import Recovered, poses_recovered, sides_recovered, steps_of
+from drafts import Recovered, named_poses, poses_recovered, sides_recovered, steps_of
 from taught import CLEAN, GARBLED, LIGHT, SHIPPED, Noise, planned, shipped_steps, taught
 
 from guide.rehearse.drafting.draft import drafted
@@ -12,17 +12,19 @@ SEEDS = (1, 2)
 
 def recovered(noise: Noise, block_ms: int) -> tuple[Recovered, Recovered]:
     """The poses and the sides of all shipped classes that the drafts have; printed for each."""
-    poses, sides = Recovered(0, 0), Recovered(0, 0)
+    poses, said, sides = Recovered(0, 0), Recovered(0, 0), Recovered(0, 0)
     for name in SHIPPED:
         steps, timeline = planned(shipped_steps(name))
         for seed in SEEDS:
             one = taught(timeline, noise, block_ms, seed)
             draft = steps_of(drafted(one.transcript, name, Kept.COMMENTS))
-            here = poses_recovered(steps, draft)
+            planned_to = named_poses(steps, timeline, range(len(timeline.cues)))
+            really = named_poses(steps, timeline, {each.cue for each in one.said if each.cue is not None})
+            here, named = poses_recovered(planned_to, draft), poses_recovered(really, draft)
             both = sides_recovered(steps, timeline, one, one.transcript)
-            print(f"{name:20} {noise.name:8} {block_ms // 1000:3} s  seed {seed}  poses {here}  sides {both}")
-            poses, sides = poses + here, sides + both
-    print(f"{'all':20} {noise.name:8} {block_ms // 1000:3} s  poses {poses}  sides {sides}")
+            print(f"{name:20} {noise.name:8} seed {seed}  poses {here}, of those said {named}  sides {both}")
+            poses, said, sides = poses + here, said + named, sides + both
+    print(f"{'all':20} {noise.name:8} {block_ms // 1000:3} s  poses {poses}, of those said {said}  sides {sides}")
     return poses, sides
 
 

@@ -80,11 +80,17 @@ def test_any_text_drafts_a_file_that_reads_back(transcript: Transcript, title: s
     assert steps_of(draft).steps
 
 
-def test_a_day_of_talk_is_no_longer_than_a_class_file_may_be() -> None:
-    text = "Inhale, lift your arms. Exhale, fold. Warrior two, right side. And now something else altogether. "
-    blocks = tuple(Block(number * 9_000, number * 9_000 + 8_000, text * 2) for number in range(600))
-    for kept in Kept:
-        assert steps_of(drafted(Transcript("long", blocks), "Long", kept)).steps
+MOVING = "Inhale, lift your arms. Exhale, fold. Warrior two, right side. And now something else altogether. "
+TALKING = "It is a long story, and nobody was there to hear how it ended, or when. " * 60
+
+
+@pytest.mark.parametrize("kept", Kept)
+@pytest.mark.parametrize(("text", "count"), [(MOVING * 2, 400), (TALKING, 60)], ids=["moving", "talking"])
+def test_a_class_too_long_for_a_class_file_is_drafted_as_far_as_it_goes(text: str, count: int, kept: Kept) -> None:
+    blocks = tuple(Block(number * 9_000, number * 9_000 + 8_000, text) for number in range(count))
+    draft = drafted(Transcript("long", blocks), "Long", kept)
+    assert steps_of(draft).steps
+    assert ("too long for one class file" in draft) == (text != TALKING)
 
 
 #: Words of classes in which no pose is named.

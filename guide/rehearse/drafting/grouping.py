@@ -16,6 +16,9 @@ MOST_ON_A_SIDE = 24
 #: Phrases as alike as this say the same, in 100.
 ALIKE = 58
 
+#: So alike are the words of a pose whose name was not heard again.
+SURELY_ALIKE = 70
+
 #: So many of a block's moves must be found in their order, as a share.
 BLOCK_SHARE = 0.7
 
@@ -104,20 +107,23 @@ def _ends(nodes: Sequence[Node], place: int, length: int) -> Iterator[int]:
 def _loosely(nodes: Sequence[Node], place: int, length: int) -> tuple[Sided, int] | None:
     """The two sides of a pose whose name was said with both, whatever else was heard."""
     one = nodes[place : place + length]
-    here = nodes[place]
+    first = _led(nodes[place])
     for more in sorted(range(-length + 1, 3), key=abs):
         end = place + 2 * length + more
         other = nodes[place + length : end]
-        if end <= len(nodes) and isinstance(here, Event) and here.side and _agree(one, other, 5):
-            return Sided(here.side, tuple(one), tuple(other)), end
+        if end <= len(nodes) and first is not None and _agree(one, other, 5):
+            return Sided(first, tuple(one), tuple(other)), end
     return None
 
 
 def _other_side(one: Node, other: Node) -> bool:
-    """Whether a pose is named with one side, and again with the other."""
-    if not isinstance(one, Event) or not isinstance(other, Event) or one.pose is None or one.pose != other.pose:
+    """Whether a pose is named or meant with one side, and again with the other."""
+    if not isinstance(one, Event) or not isinstance(other, Event) or one.pose is None or one.kind is not Kind.HOLD:
         return False
-    return one.side is not None and other.side is not None and one.side is not other.side
+    first, second = _led(one), _led(other)
+    if first is None or second is None or first is second:
+        return False
+    return one.pose == other.pose or (other.kind is not Kind.MOVE and _said_alike(one, other, SURELY_ALIKE))
 
 
 def _first_side(one: Sequence[Node], other: Sequence[Node]) -> Side | None:
@@ -137,8 +143,10 @@ def _first_side(one: Sequence[Node], other: Sequence[Node]) -> Side | None:
     return min(found, key=lambda each: each[0])[1] if found else None
 
 
-def _led(event: Event) -> Side | None:
+def _led(event: Node) -> Side | None:
     """The side that an event names first, its own before one in its words."""
+    if not isinstance(event, Event):
+        return None
     named = [side for phrase in event.phrases for side in phrase.sides]
     return event.side or (named[0] if named else None)
 
@@ -260,9 +268,11 @@ def _called(events: Sequence[Event], place: int) -> Called | None:
     best: tuple[float, Called] | None = None
     for template in _templates():
         end, found = _followed(events, place, template)
-        share = found / len(template.moves)
+        moves = sum(event.kind is Kind.MOVE for event in events[place:end])
+        share = min(found / len(template.moves), 1 - (moves - found) / len(template.moves))
         least = BLOCK_SHARE if len(template.moves) > 4 else 1.0
-        if share >= least and (best is None or found > best[0]):
+        later = max((_followed(events, place + more, template)[1] for more in (1, 2)), default=0)
+        if share >= least and later < found and (best is None or found > best[0]):
             best = found, Called(template.name, tuple(events[place:end]))
     return best[1] if best else None
 

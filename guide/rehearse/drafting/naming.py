@@ -14,7 +14,10 @@ from guide.sequence.poses.pose import Does, Pose
 #: A name is heard where so much of it sounds alike; and never in fewer sounds than this.
 HEARD = 0.88
 HEARD_SANSKRIT = 0.82
+LEAST_SANSKRIT = 9
 HEARD_WORD = 0.6
+HEARD_ALONE = 0.75
+LONG_ENOUGH = 6
 LEAST_SOUNDS = 7
 MOST_WORDS = 6
 
@@ -28,6 +31,9 @@ _NOT_HERE = these(
     "from a an the your my of on like as whole two under over one other his her no not both each every before after "
     "than against between at behind beside leaving or"
 )
+#: Before and after a name these say nothing.
+_SMALL = these("um uh er okay ok alright yeah so and now good you know then 1 one beautiful")
+_BODY = these("arm arms hand hands palm palms leg legs knee knees foot feet head")
 _SIDE_AFTER = {"right", "left", "write"}
 _NO_NAME = frozenset(("the", "pose", "and"))
 _ARRIVING = these("to into onto in is for hold find take our again and back now then come this stay")
@@ -57,6 +63,10 @@ def named(phrase: Phrase) -> tuple[Named, ...]:
 
 def _mentions(phrase: Phrase) -> Iterator[Named]:
     place = phrase.called
+    alone = None if phrase.pointed or phrase.breath else _alone(phrase)
+    if alone is not None:
+        yield alone
+        place = alone.end
     while place < len(phrase.tokens):
         found = _at(phrase.tokens, place)
         if found is None:
@@ -66,6 +76,22 @@ def _mentions(phrase: Phrase) -> Iterator[Named]:
         end = place + length
         yield Named(pose, place, end, _announced(phrase, place, end), _arrived(phrase, place, end), sure)
         place = end
+
+
+def _alone(phrase: Phrase) -> Named | None:
+    """A name of one word that was heard about so at the beginning, with a side or nothing after it: `pigment right`."""
+    from rapidfuzz.distance import Indel
+
+    start = next((number for number, word in enumerate(phrase.words) if word not in _SMALL), len(phrase.tokens))
+    after = phrase.words[start + 1 : start + 4]
+    if start >= len(phrase.tokens) or (after and not _SIDE_AFTER & set(after) and after[0] not in _SMALL):
+        return None
+    if after and len(phrase.words[start]) < LONG_ENOUGH:
+        return None
+    sounds = sounded(phrase.words[start])
+    near = [(Indel.normalized_similarity(sounds, name), pose) for name, pose in _singles() if name[0] == sounds[:1]]
+    alike, pose = max(near, key=lambda each: each[0], default=(0.0, None))
+    return Named(pose, start, start + 1, True, True, alike) if pose and HEARD_ALONE <= alike < 1 else None
 
 
 def _at(tokens: Sequence[Token], place: int) -> tuple[Pose, int, float] | None:
@@ -112,11 +138,13 @@ def _likeness(sounds: tuple[str, ...], name: tuple[str, ...]) -> float:
     if abs(len(one) - len(other)) > 3:
         return 0.0
     sanskrit = other.endswith("asana")
+    if sanskrit and len(other) < LEAST_SANSKRIT:
+        return 0.0
     least = HEARD_SANSKRIT if sanskrit else HEARD
     if len(one) >= LEAST_SOUNDS and (sanskrit or abs(len(sounds) - len(name)) <= 1):
         alike = Indel.normalized_similarity(one, other, score_cutoff=least)
         if alike:
-            return alike
+            return min(0.99, alike)
     return 0.0 if sanskrit or len(sounds) != len(name) or len(name) < 2 else _word_by_word(sounds, name)
 
 
@@ -135,9 +163,13 @@ def _word_by_word(sounds: tuple[str, ...], name: tuple[str, ...]) -> float:
 
 
 def _meant(phrase: Phrase, one: Named) -> bool:
-    """Whether the name says what is done now."""
+    """Whether the name says what is done now; `arms up` is a name only where it stands for itself."""
+    if one.end - one.start == 2 and phrase.words[one.start] in _BODY and not (phrase.pointed and one.announced):
+        return False
     before = phrase.tokens[one.start - 1] if one.start else None
     if before is not None and before.text in _NOT_HERE and not before.ends:
+        return False
+    if phrase.words[max(one.start - 2, 0) : one.start] in (("as", "in"), ("like", "in"), ("as", "for")):
         return False
     if one.end - one.start > 1 or one.sure < 1 or one.announced or phrase.tokens[one.start].text.endswith("asana"):
         return True
@@ -186,11 +218,21 @@ def _posed() -> dict[str, Pose]:
 
 @cache
 def _sounds() -> dict[str, list[tuple[tuple[str, ...], Pose]]]:
-    """Every name by its sounds, word by word, under the sound it begins with."""
+    """Every name long enough by its sounds, word by word, under the sound it begins with.
+
+    Other English names of two words are left out: `float back` is no `flat back`.
+    """
     found: dict[str, list[tuple[tuple[str, ...], Pose]]] = {}
     for pose in _held():
         for name in _names(pose):
             sounds = tuple(sounded(word) for word in folded(name))
-            if sum(map(len, sounds)) >= LEAST_SOUNDS - 1:
+            told = name == pose.name or len(sounds) > 2 or sounds[-1].endswith("asana")
+            if told and sum(map(len, sounds)) >= LEAST_SOUNDS - 1:
                 found.setdefault(sounds[0][:1], []).append((sounds, pose))
     return found
+
+
+@cache
+def _singles() -> list[tuple[str, Pose]]:
+    """The poses whose own name is one English word of some length, by its sound."""
+    return [(sounded(pose.name), pose) for pose in _held() if pose.name.isalpha() and len(pose.name) >= 5]

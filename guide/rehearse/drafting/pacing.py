@@ -6,6 +6,7 @@ from itertools import pairwise
 from statistics import median
 
 from guide.rehearse.drafting.events import Event, Kind
+from guide.rehearse.drafting.phrases import Phrase
 from guide.sequence.lengths import MOST_BREATHS, write_time
 from guide.sequence.steps import Breath
 
@@ -17,6 +18,10 @@ LONGEST_MOVE_MS = 12_000
 
 #: So many moves of a kind tell the pace.
 LEAST_MOVES = 3
+
+
+_WORDED = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"]
+NUMBERS = {text: number for number, word in enumerate(_WORDED, start=1) for text in (word, str(number))}
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,10 +65,14 @@ def lasted(start_ms: int, end_ms: int) -> str:
 
 def counted(event: Event) -> bool:
     """Whether breaths were counted aloud: one, two, three and on, each some time after the one before."""
-    numbers = {"1": 1, "one": 1, "2": 2, "two": 2, "3": 3, "three": 3}
     wanted, last_ms = 1, None
     for token in (token for phrase in event.phrases for token in phrase.tokens):
         apart = last_ms is None or token.start_ms - last_ms >= 2_000
-        if event.kind is Kind.HOLD and numbers.get(token.text) == wanted and apart:
+        if event.kind is Kind.HOLD and NUMBERS.get(token.text) == wanted and apart:
             wanted, last_ms = wanted + 1, token.start_ms
     return wanted > 3
+
+
+def is_number(phrase: Phrase) -> bool:
+    """Whether nothing but numbers was said."""
+    return all(word in NUMBERS for word in phrase.words)

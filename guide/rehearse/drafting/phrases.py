@@ -25,6 +25,8 @@ def these(words: str) -> frozenset[str]:
 _SPOKEN_OF = these(
     "the a an each every your this that next with one first last on of for long slow deep his her its my our"
 )
+#: A new thought begins so where captions have no full stops.
+_FILLERS = these("um uh er okay ok alright yeah")
 _STOP = re.compile(r"[.?!…;]['\"”’)\]]*$")
 _BREATHS = {"inhale": Breath.INHALE, "exhale": Breath.EXHALE}
 #: How a machine spells them: `in hale`, `ex hail`, `x hail`.
@@ -123,6 +125,9 @@ def _runs(tokens: Sequence[Token], pointed: bool) -> Iterator[tuple[Token, ...]]
     run: list[Token] = []
     for token in tokens:
         if run and (token.start_ms - run[-1].end_ms >= PAUSE_MS or len(run) >= MOST_WORDS):
+            yield tuple(run)
+            run = []
+        if run and not pointed and token.text in _FILLERS and run[-1].text not in _FILLERS:
             yield tuple(run)
             run = []
         run.append(token)

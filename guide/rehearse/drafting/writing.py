@@ -1,19 +1,19 @@
 """The draft as a class file: written so that it reads back, whatever was said."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from enum import Enum
 
 from guide.rehearse.drafting.events import Event, Kind
 from guide.rehearse.drafting.grouping import Again, Called, Node, Sided, events_of
-from guide.rehearse.drafting.pacing import Breathing, counted, held, lasted
+from guide.rehearse.drafting.pacing import Breathing, counted, held, is_number, lasted
 from guide.rehearse.drafting.phrases import Phrase, shown
+from guide.sequence.source import MOST_BYTES
 from guide.sequence.steps import Side
 from guide.sequence.traps import quoted
 
-#: Letters of one comment or cue, of all comments, and steps of one class: well below what a class file may have.
+#: Letters of one comment or cue; below what words to say may have.
 MOST_LETTERS = 400
-MOST_COMMENTS = 100_000
-MOST_STEPS = 1_500
 
 #: Words shorter than this, after which nothing was quiet, get no time of their own.
 LEAST_TALK_MS = 3_000
@@ -39,8 +39,29 @@ class Kept(Enum):
     WORDS = "words"
 
 
+@dataclass(frozen=True, slots=True)
+class Most:
+    """How much of a class is written: steps, and bytes of comments and of words to say."""
+
+    steps: int
+    comment_bytes: int
+    word_bytes: int
+
+
+#: Tried in order until the class is no longer than a class file may be; the last always is.
+SIZES = tuple(Most(1_600 // part, 100_000 // part, 80_000 // part) for part in (1, 2, 4, 8))
+
+
 def written(title: str, nodes: Sequence[Node], pace: Breathing, kept: Kept) -> str:
-    """The whole class file."""
+    """The whole class file, as much of it as a class file may hold."""
+    for most in SIZES:
+        text = _written(title, nodes, pace, kept, most)
+        if len(text.encode()) <= MOST_BYTES:
+            break
+    return text
+
+
+def _written(title: str, nodes: Sequence[Node], pace: Breathing, kept: Kept, most: Most) -> str:
     head = [
         "# A draft from the captions of a class that was taught. The times are those of the recording.",
         "# Look through what is marked `doubtful`, and change what you like. Lines that begin with # are never spoken.",
@@ -54,43 +75,51 @@ def written(title: str, nodes: Sequence[Node], pace: Breathing, kept: Kept) -> s
         "",
         "class:",
     ]
-    return "\n".join([*head, *_within(_Writing(pace, kept).nodes(_few(nodes), 2))]) + "\n"
+    few = _few(nodes, most.steps)
+    lines = [*head, *_within(_Writing(pace, kept, most.word_bytes).nodes(few, 2), most.comment_bytes)]
+    if len(few) < len(nodes):
+        lines.append(
+            f"  # doubtful from {clock(events_of(nodes[len(few)])[0].start_ms)} on: too long for one class file"
+        )
+    return "\n".join(lines) + "\n"
 
 
-def _few(nodes: Sequence[Node]) -> Iterator[Node]:
-    left = MOST_STEPS
-    for node in nodes:
+def _few(nodes: Sequence[Node], most: int) -> Sequence[Node]:
+    """The first nodes, with `most` events at most."""
+    left = most
+    for number, node in enumerate(nodes):
         left -= len(events_of(node))
         if left < 0:
-            return
-        yield node
+            return nodes[:number]
+    return nodes
 
 
-def _within(lines: Iterator[str]) -> Iterator[str]:
-    """The lines, with comments left out once there are so many that the file would be too long."""
-    letters = 0
+def _within(lines: Iterator[str], most_bytes: int) -> Iterator[str]:
+    """The lines, without the comments that are too many."""
+    left = most_bytes
     for line in lines:
         comment = line.lstrip().startswith("#")
-        letters += len(line.encode()) if comment else 0
-        if not comment or letters < MOST_COMMENTS:
+        left -= len(line.encode()) if comment else 0
+        if not comment or left >= 0:
             yield line
 
 
 class _Writing:
     """One run of `written`: the pace, what becomes of words, and the side that `<side>` stands for now."""
 
-    def __init__(self, pace: Breathing, kept: Kept) -> None:
+    def __init__(self, pace: Breathing, kept: Kept, word_bytes: int) -> None:
         self.pace = pace
         self.kept = kept
+        self.left = word_bytes
         self.side: Side | None = None
 
-    def nodes(self, nodes: Iterator[Node] | Sequence[Node], indent: int) -> Iterator[str]:
+    def nodes(self, nodes: Sequence[Node], indent: int) -> Iterator[str]:
         some = False
         for node in nodes:
             yield ""
             for line in self.node(node):
                 some = some or line.startswith("- ")
-                yield " " * indent + line
+                yield " " * indent + line if line else ""
         if not some:
             yield " " * indent + "- rest: 1 s"
 
@@ -155,7 +184,8 @@ class _Writing:
 
     def move(self, event: Event) -> Iterator[str]:
         assert event.breath is not None
-        said = " ".join(self.own(event)) if self.kept is Kept.WORDS else ""
+        said = " ".join(self.own(event)) if self.kept is Kept.WORDS and self.left > 0 else ""
+        self.left -= len(said.encode())
         yield f"- {event.breath.value}: {self.quoted(said)}" if said else f"- {event.breath.value}:"
         if event.pose is not None:
             yield f"  pose: {event.pose}"
@@ -181,25 +211,31 @@ class _Writing:
             yield "  count: voice"
         if self.kept is Kept.WORDS:
             yield "  name: none"
-            yield from self.listed("enter", event.phrases[: event.leading])
-            yield from self.listed("say", event.phrases[event.leading :])
+            numbers = counted(event)
+            leading, later = event.phrases[: event.leading], event.phrases[event.leading :]
+            yield from self.listed("enter", [each for each in leading if not (numbers and is_number(each))])
+            yield from self.listed("say", [each for each in later if not (numbers and is_number(each))])
 
     def talk(self, event: Event) -> Iterator[str]:
-        if self.kept is Kept.COMMENTS:
+        lines = list(self.listed("say", event.phrases)) if self.kept is Kept.WORDS else []
+        if not lines:
             if event.end_ms - event.start_ms >= LEAST_TALK_MS:
                 yield f"- rest: {lasted(event.start_ms, event.end_ms)}"
             return
-        lines = list(self.listed("say", event.phrases))
         yield f"- {lines[0].strip()}"
         yield from lines[1:]
         if event.end_ms - event.phrases[-1].end_ms >= LEAST_REST_MS:
             yield f"- rest: {lasted(event.phrases[-1].end_ms, event.end_ms)}"
 
     def listed(self, key: str, phrases: Sequence[Phrase]) -> Iterator[str]:
-        if phrases:
-            yield f"  {key}:"
-        for phrase in phrases:
-            yield f"    - {self.quoted(phrase.written)}"
+        for number, phrase in enumerate(phrases):
+            line = f"    - {self.quoted(phrase.written)}"
+            self.left -= len(line.encode())
+            if self.left < 0:
+                return
+            if number == 0:
+                yield f"  {key}:"
+            yield line
 
     def quoted(self, text: str) -> str:
         """Words in quotes, with `<side>` and `<other side>` for the sides where both sides are meant."""
