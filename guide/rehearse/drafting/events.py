@@ -21,6 +21,10 @@ LONGEST_MOVE_MS = 3_000
 LEADING_MS = 10_000
 
 
+#: So many phrases are remembered until they are said again for the other side.
+REMEMBERED = 20
+
+
 class Kind(Enum):
     MOVE = "move"
     HOLD = "hold"
@@ -154,11 +158,13 @@ def _new_talk(before: Event, phrase: Phrase) -> bool:
     """Whether words alone are something new: what comes after a move, and what is said again for the other side."""
     if before.kind is Kind.MOVE:
         return phrase.start_ms - before.start_ms > (LONGEST_MOVE_MS if phrase.pointed else KEPT_MS // 2)
-    if before.kind is Kind.TALK and phrase.pointed and phrase.sides and not before.sides:
+    sides = phrase.sides
+    if not sides:
+        return False
+    if before.kind is Kind.TALK and phrase.pointed and not before.sides:
         return True
     return any(
-        said.sides[:1] and phrase.sides[:1] and said.sides[0] is not phrase.sides[0] and same(said, phrase)
-        for said in before.phrases
+        said.sides[:1] and said.sides[0] is not sides[0] and same(said, phrase) for said in before.phrases[-REMEMBERED:]
     )
 
 

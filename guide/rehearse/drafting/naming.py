@@ -104,6 +104,7 @@ def _at(tokens: Sequence[Token], place: int) -> tuple[Pose, int, float] | None:
     return None if words[0] in _LINKS else _heard(words)
 
 
+@lru_cache(maxsize=65536)
 def _spelt(words: tuple[str, ...]) -> Pose | None:
     """The pose whose name these words are; `easy pose` is one, `easy` is not."""
     if words[0] in _NO_NAME or words[-1] in _NO_NAME - {"pose"}:
@@ -112,6 +113,7 @@ def _spelt(words: tuple[str, ...]) -> Pose | None:
     return _keys().get(key) or (_posed().get(key) if words[-1] == "pose" else None)
 
 
+@lru_cache(maxsize=65536)
 def _heard(words: tuple[str, ...]) -> tuple[Pose, int, float] | None:
     """The name that sounds most like the first of these words."""
     best: tuple[Pose, int, float] | None = None
