@@ -33,8 +33,8 @@ def recovered(noise: Noise, block_ms: int) -> tuple[Recovered, Recovered, Recove
     [
         (CLEAN, 5_000, 0.95, 0.95, 1.0),
         (CLEAN, 40_000, 0.95, 0.95, 1.0),
-        (LIGHT, 5_000, 0.8, 0.85, 0.5),
-        (GARBLED, 5_000, 0.7, 0.75, 0.25),
+        (LIGHT, 5_000, 0.83, 0.88, 0.7),
+        (GARBLED, 5_000, 0.7, 0.77, 0.33),
     ],
     ids=lambda each: str(getattr(each, "name", each)),
 )

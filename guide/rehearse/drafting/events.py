@@ -92,16 +92,20 @@ def events(phrases: Sequence[Phrase], end_ms: int) -> tuple[Event, ...]:
 def _parted(phrase: Phrase) -> Iterator[Phrase]:
     """A phrase, cut before every pose that is announced in it where captions have no full stops."""
     names = () if phrase.pointed else named(phrase)
-    starts = [one.start for one in names if one.announced and one.start > phrase.called and _stands_out(phrase, one)]
+    starts = [
+        one.start for one in names if one.announced and one.start > phrase.called and _stands_out(phrase, one, names)
+    ]
     edges = [0, *starts, len(phrase.tokens)]
     for start, end in pairwise(edges):
         part = replace(phrase, tokens=phrase.tokens[start:end])
         yield part if start == 0 else replace(part, breath=None, called=0)
 
 
-def _stands_out(phrase: Phrase, one: Named) -> bool:
-    """Whether a name is one of several words, or has a side after it, so that it is no word of another thought."""
-    return one.end - one.start > 1 or bool(replace(phrase, tokens=phrase.tokens[one.end : one.end + 1]).sides)
+def _stands_out(phrase: Phrase, one: Named, names: Sequence[Named]) -> bool:
+    """Whether a name is one of several words, or has a side or another name of the pose after it."""
+    if one.end - one.start > 1 or replace(phrase, tokens=phrase.tokens[one.end : one.end + 1]).sides:
+        return True
+    return any(other.start == one.end and other.pose == one.pose for other in names)
 
 
 def _of(phrase: Phrase, before: Event | None, free_ms: int) -> Iterator[Event]:

@@ -16,6 +16,9 @@ MOST_ON_A_SIDE = 24
 #: Phrases as alike as this say the same, in 100.
 ALIKE = 58
 
+#: Words of so many letters are compared with as many of longer ones: more may have been heard after them.
+LEAST_LETTERS = 12
+
 #: So alike are the words of a pose whose name was not heard again.
 SURELY_ALIKE = 70
 
@@ -111,7 +114,7 @@ def _loosely(nodes: Sequence[Node], place: int, length: int) -> tuple[Sided, int
     for more in sorted(range(-length + 1, 3), key=abs):
         end = place + 2 * length + more
         other = nodes[place + length : end]
-        if end <= len(nodes) and first is not None and _agree(one, other, 5):
+        if end <= len(nodes) and first is not None and _agree(one, other, 4):
             return Sided(first, tuple(one), tuple(other)), end
     return None
 
@@ -152,10 +155,16 @@ def _led(event: Node) -> Side | None:
 
 
 def _agree(one: Sequence[Node], other: Sequence[Node], tenths: int) -> bool:
-    """Whether so much of the two passes is the same, in the same order."""
+    """Whether so much of the two passes is the same, in the same order, and no pose is in the second alone."""
+    if not _kept(other) <= _kept(one):
+        return False
     pairs = sum(_alike(before, after) for before, after in zip(one, other, strict=False))
     backwards = sum(_alike(before, after) for before, after in zip(reversed(one), reversed(other), strict=False))
     return max(pairs, backwards, _common(one, other, _alike)) * 10 >= tenths * max(len(one), len(other))
+
+
+def _kept(nodes: Sequence[Node]) -> set[str | None]:
+    return {event.pose for node in nodes for event in events_of(node) if event.kind is Kind.HOLD and event.pose}
 
 
 def _common(one: Sequence[Node], other: Sequence[Node], alike: Callable[[Node, Node], bool]) -> int:
@@ -192,9 +201,13 @@ def _same_event(one: Event, other: Event) -> bool:
 def _said_alike(one: Event, other: Event, least: float) -> bool:
     from rapidfuzz.fuzz import ratio
 
-    first, again = (event.phrases[0].words[event.phrases[0].called :] for event in (one, other))
-    whole, twice = (event.words[event.phrases[0].called :] for event in (one, other))
-    return max(ratio(plain(first), plain(again)), ratio(plain(whole), plain(twice))) >= least
+    first, again = (plain(event.phrases[0].words[event.phrases[0].called :]) for event in (one, other))
+    whole, twice = (plain(event.words[event.phrases[0].called :]) for event in (one, other))
+    most = max(ratio(first, again), ratio(whole, twice))
+    letters = min(len(whole), len(twice))
+    if letters >= LEAST_LETTERS:
+        most = max(most, ratio(whole[:letters], twice[:letters]))
+    return most >= least
 
 
 def _rounds(nodes: Sequence[Node]) -> Iterator[Node]:

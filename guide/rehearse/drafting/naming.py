@@ -186,10 +186,10 @@ def _arrived(phrase: Phrase, start: int, end: int) -> bool:
 def _announced(phrase: Phrase, start: int, end: int) -> bool:
     """Whether the name begins a thought and is set off from what follows, where captions show it."""
     before = phrase.tokens[start - 1] if start else None
+    if _SIDE_AFTER & set(phrase.words[end : end + 1]):
+        return before is None or before.text not in _NOT_HERE
     if not phrase.pointed:
         return before is None or before.text not in _NOT_HERE | _ARRIVING
-    if tuple(_SIDE_AFTER & set(phrase.words[end : end + 1])):
-        return before is None or before.text not in _NOT_HERE
     begins = before is None or before.ends
     following = phrase.tokens[end].text if end < len(phrase.tokens) else ""
     return begins and (phrase.tokens[end - 1].ends or following in ("", "on", "right", "left", "with"))

@@ -34,6 +34,8 @@ _SOUNDS = {
     **{sounded(word): Breath.INHALE for word in ("inhale", "inhail", "inhales")},
     **{sounded(word): Breath.EXHALE for word in ("exhale", "exhail", "exhales", "xhale", "xhail")},
 }
+#: `breathe`, and what is heard for it.
+_BREATHE = these("breathe breath breathed breed bread breadth")
 _IN_OUT = {"in": Breath.INHALE, "out": Breath.EXHALE}
 _SIDES = {"right": Side.RIGHT, "left": Side.LEFT, "write": Side.RIGHT}
 
@@ -159,7 +161,7 @@ def called_breath(run: Sequence[Token], place: int) -> tuple[Breath | None, int]
     before = run[place - 1].text if place else ""
     if before in _SPOKEN_OF and not run[place - 1].ends:
         return None, 0
-    if word in ("breathe", "breath") and place + 1 < len(run) and run[place + 1].text in _IN_OUT:
+    if word in _BREATHE and place + 1 < len(run) and run[place + 1].text in _IN_OUT:
         following = run[place + 2].text if place + 2 < len(run) else ""
         return (None, 0) if following in ("and", "long", "twice", "for") else (_IN_OUT[run[place + 1].text], 2)
     if word in _BREATHS:
