@@ -4,8 +4,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
 
+from guide.rehearse.drafting.blocks import Called
 from guide.rehearse.drafting.events import Event, Kind
-from guide.rehearse.drafting.grouping import Again, Called, Node, Sided, events_of
+from guide.rehearse.drafting.grouping import Again, Node, Sided, events_of
 from guide.rehearse.drafting.pacing import Breathing, counted, held, is_number, lasted
 from guide.rehearse.drafting.phrases import Phrase, shown
 from guide.sequence.source import MOST_BYTES

@@ -1,0 +1,105 @@
+"""Blocks that come with the program, recognised by their moves: sun salutations, and ways up and down."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache
+
+from guide.rehearse.drafting.events import Event, Kind, plain
+from guide.rehearse.transcript import folded
+from guide.sequence.blockfiles import shipped_blocks
+from guide.sequence.model import Entry, HoldEntry, MoveEntry
+from guide.sequence.steps import Breath
+
+#: So many of a block's moves must be found in their order, as a share.
+BLOCK_SHARE = 0.7
+
+
+@dataclass(frozen=True, slots=True)
+class Called:
+    """A shipped block that was done."""
+
+    name: str
+    events: tuple[Event, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Template:
+    """A shipped block as the moves that it has: the breath, and the words by their sound."""
+
+    name: str
+    moves: tuple[tuple[Breath, str], ...]
+
+
+@cache
+def _templates() -> tuple[_Template, ...]:
+    """The blocks that are moves, the longest first; those that need a side given, and those of words, are left out."""
+    made = [_Template(name, _moves(block.entries)) for name, block in shipped_blocks().items()]
+    return tuple(sorted((one for one in made if len(one.moves) >= 2), key=lambda one: -len(one.moves)))
+
+
+def _moves(entries: Sequence[Entry]) -> tuple[tuple[Breath, str], ...]:
+    found = []
+    for entry in entries:
+        if isinstance(entry, MoveEntry) and entry.cue and "side>" not in entry.cue.text:
+            found.append((entry.breath, plain(folded(entry.cue.text))))
+        elif not isinstance(entry, HoldEntry):
+            return ()
+    return tuple(found)
+
+
+def with_blocks(events: Sequence[Event]) -> Iterator[Event | Called]:
+    """The events, with those that are a shipped block taken together."""
+    place = 0
+    while place < len(events):
+        found = _called(events, place)
+        if found is None:
+            yield events[place]
+            place += 1
+        else:
+            yield found
+            place += len(found.events)
+
+
+def _called(events: Sequence[Event], place: int) -> Called | None:
+    """The shipped block whose moves begin at `place`."""
+    if events[place].kind is not Kind.MOVE:
+        return None
+    best: tuple[float, Called] | None = None
+    for template in _templates():
+        end, found = _followed(events, place, template)
+        moves = sum(event.kind is Kind.MOVE for event in events[place:end])
+        share = min(found / len(template.moves), 1 - (moves - found) / len(template.moves))
+        least = BLOCK_SHARE if len(template.moves) > 4 else 1.0
+        later = max((_followed(events, place + more, template)[1] for more in (1, 2)), default=0)
+        if share >= least and later < found and (best is None or found > best[0]):
+            best = found, Called(template.name, tuple(events[place:end]))
+    return best[1] if best else None
+
+
+def _followed(events: Sequence[Event], place: int, template: _Template) -> tuple[int, int]:
+    """Where the last of a block's moves that are found in order ends, and how many are found."""
+    number, found, end, at = 0, 0, place, place
+    while at < len(events) and number < len(template.moves) and at - place < 2 * len(template.moves):
+        near = next(
+            (
+                ahead
+                for ahead in range(number, min(number + 3, len(template.moves)))
+                if _is_move(events[at], *template.moves[ahead])
+            ),
+            None,
+        )
+        if near is not None:
+            number, found, end = near + 1, found + 1, at + 1
+        elif at == place:
+            return place, 0
+        at += 1
+    return end, found
+
+
+def _is_move(event: Event, breath: Breath, words: str) -> bool:
+    from rapidfuzz.fuzz import ratio
+
+    if event.kind is not Kind.MOVE or event.breath is not breath:
+        return False
+    phrase = event.phrases[0]
+    return ratio(plain(phrase.words[phrase.called :]), words) >= 70
