@@ -1,5 +1,6 @@
 """Coming first where that is allowed, and never in the way of a class where it is not."""
 
+import gc
 import os
 import sys
 import threading
@@ -29,6 +30,7 @@ def _turns_as_before() -> object:
     before = sys.getswitchinterval()
     yield
     sys.setswitchinterval(before)
+    gc.unfreeze()
 
 
 def test_without_permission_the_class_goes_on_as_it_is(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -39,6 +41,7 @@ def test_without_permission_the_class_goes_on_as_it_is(monkeypatch: pytest.Monke
     before = os.getpriority(os.PRIO_PROCESS, 0)
     assert in_a_thread(priority.come_first) == before
     assert sys.getswitchinterval() == pytest.approx(priority.TURN_S)
+    assert gc.get_freeze_count() > 1000
 
 
 def test_what_is_raised_is_given_back_and_nothing_more(monkeypatch: pytest.MonkeyPatch) -> None:
