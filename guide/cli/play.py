@@ -141,15 +141,15 @@ def _lead(leading: "Leading", controls: "Controls", begun: "Begun", plain: bool)
     """Lead the class on the screen, or in lines."""
     from guide.live.keynames import key_of_textual
     from guide.live.plain import Lines, typed
-    from guide.live.priority import come_first
+    from guide.live.priority import coming_first
     from guide.live.screen.process import ScreenProcess, can_draw, has_terminal
     from guide.live.views import lead
 
-    # A thread of ours that waits for its turn may keep the sound card's waiting.
-    come_first()
-    leading.start()
-    begun.speak_on(leading.learn, leading.tell)
     with ExitStack() as closing:
+        # A thread of ours that waits for its turn may keep the sound card's waiting.
+        closing.enter_context(coming_first())
+        leading.start()
+        begun.speak_on(leading.learn, leading.tell)
 
         def lines() -> "View":
             return Lines(_said, closing.enter_context(typed(sys.stdin)), controls.typed)

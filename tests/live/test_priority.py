@@ -25,14 +25,6 @@ def in_a_thread(*steps: object) -> int:
     return found[0]
 
 
-@pytest.fixture(autouse=True)
-def _turns_as_before() -> object:
-    before = sys.getswitchinterval()
-    yield
-    sys.setswitchinterval(before)
-    gc.unfreeze()
-
-
 def test_without_permission_the_class_goes_on_as_it_is(monkeypatch: pytest.MonkeyPatch) -> None:
     def refused(which: int, who: int, nice: int) -> None:
         raise PermissionError
@@ -40,8 +32,14 @@ def test_without_permission_the_class_goes_on_as_it_is(monkeypatch: pytest.Monke
     monkeypatch.setattr(os, "setpriority", refused)
     before = os.getpriority(os.PRIO_PROCESS, 0)
     assert in_a_thread(priority.come_first) == before
-    assert sys.getswitchinterval() == pytest.approx(priority.TURN_S)
-    assert gc.get_freeze_count() > 1000
+
+
+def test_when_it_is_over_everything_is_as_before() -> None:
+    before = sys.getswitchinterval(), gc.get_freeze_count(), os.getpriority(os.PRIO_PROCESS, 0)
+    with priority.coming_first():
+        assert sys.getswitchinterval() == pytest.approx(priority.TURN_S)
+        assert gc.get_freeze_count() > 1000
+    assert (sys.getswitchinterval(), gc.get_freeze_count(), os.getpriority(os.PRIO_PROCESS, 0)) == before
 
 
 def test_what_is_raised_is_given_back_and_nothing_more(monkeypatch: pytest.MonkeyPatch) -> None:
