@@ -3,8 +3,7 @@
 import sys
 import time
 
-#: When no tick of the class has come for so long, and no sound was asked for, the machine slept, or the program was
-#: stopped.
+#: No tick of the class comes so late by itself: the machine slept, or the program was stopped.
 SLEPT_S = 5.0
 
 

@@ -63,7 +63,6 @@ class Leading:
         self._sounding = sounding
         self._player = Player(remix(course.timeline), frames_from_ms(at_ms))
         self._began_s = self._ticked_s = self._told_s = awake.now_s()
-        self._ticked_frame = self._player.position
         self._told, self._tells = "", 0
         self._told_step: int | None = None
         self._step: int | None = None
@@ -214,11 +213,8 @@ class Leading:
     def _wake(self) -> None:
         """After the machine has slept, the class waits for the teacher."""
         before_s, self._ticked_s = self._ticked_s, awake.now_s()
-        before, self._ticked_frame = self._ticked_frame, self._player.position
-        gone_s = self._ticked_s - before_s
-        # Where only this thread was late, the sound has gone on meanwhile.
-        has_slept = gone_s > awake.SLEPT_S and self._ticked_frame - before < frames_from_ms(int(500 * gone_s))
-        if has_slept and (self._waits_for_words or not self._player.is_paused):
+        would_go_on = self._waits_for_words or not self._player.is_paused
+        if self._ticked_s - before_s > awake.SLEPT_S and would_go_on:
             self._waits_for_words = False
             self._player.pause()
             self._tell("the machine was asleep: paused")

@@ -169,17 +169,6 @@ def test_a_machine_that_slept_wakes_with_the_class_paused(device: Device, monkey
     assert leading.at_ms == 11_000
 
 
-def test_a_thread_that_was_late_while_the_sound_went_on_pauses_nothing(
-    device: Device, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    leading, now_s = led(device), awake.now_s()
-    leading.tick()
-    device.play(8000)
-    monkeypatch.setattr(awake, "now_s", lambda: now_s + 8)
-    leading.tick()
-    assert not leading.scene().is_paused
-
-
 def test_setting_the_clock_of_the_machine_changes_nothing(device: Device, monkeypatch: pytest.MonkeyPatch) -> None:
     leading = led(device, ends_in_ms=course(CLASS).timeline.length_ms)
     before = leading.scene()
