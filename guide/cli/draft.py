@@ -5,7 +5,7 @@ from pathlib import Path
 
 import click
 
-from guide.problem import MachineTrouble, UnusableChoice
+from guide.cli.writing import write_new
 
 
 @click.command(name="draft")
@@ -31,20 +31,8 @@ def command(recording: Path, output: Path | None, as_words: bool) -> None:
     if output is None:
         click.echo(text, nl=False)
     else:
-        _write(output, text)
+        write_new(output, text)
         click.echo(f"Wrote {output}. Look at it with: guide plan {output}")
-
-
-def _write(path: Path, text: str) -> None:
-    try:
-        with path.open("x", encoding="utf-8", newline="\n") as target:
-            target.write(text)
-    except FileExistsError as error:
-        raise UnusableChoice(f"{path}: there is a file of that name already (name another, or move it away)") from error
-    except OSError as error:
-        if not path.parent.is_dir():
-            raise UnusableChoice(f"{path}: there is no folder {path.parent} (make it first)") from error
-        raise MachineTrouble(f"{path}: cannot be written: {error.strerror}") from error
 
 
 def _title(path: Path) -> str:

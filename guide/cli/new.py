@@ -5,7 +5,7 @@ from pathlib import Path
 
 import click
 
-from guide.problem import MachineTrouble, UnusableChoice
+from guide.cli.writing import write_new
 from guide.sequence.shipped import PACKAGE, shipped_folder
 
 #: What editors complete and check a class with; a class may lie anywhere, so it is named in full.
@@ -27,15 +27,7 @@ def command(file: str, title: str | None) -> None:
     starter = (shipped_folder() / "starter.yaml").read_text(encoding="utf-8")
     text = _changed(starter, "title: ", _quoted(title or _title(path)))
     text = _changed(text, "# yaml-language-server: $schema=", SCHEMA.as_uri())
-    try:
-        with path.open("x", encoding="utf-8", newline="\n") as target:
-            target.write(text)
-    except FileExistsError as error:
-        raise UnusableChoice(f"{path}: there is a file of that name already (name another, or move it away)") from error
-    except OSError as error:
-        if not path.parent.is_dir():
-            raise UnusableChoice(f"{path}: there is no folder {path.parent} (make it first)") from error
-        raise MachineTrouble(f"{path}: cannot be written: {error.strerror}") from error
+    write_new(path, text)
     click.echo(f"Wrote {path}. Look at it with: guide plan {path}")
 
 

@@ -7,11 +7,10 @@ without a new `version`.
 
 import json
 from collections.abc import Mapping
-from dataclasses import fields, is_dataclass
-from enum import Enum
 from importlib.resources import files
 from typing import Any, TypeAlias
 
+from guide.plan.plain_values import plain_fields
 from guide.plan.timeline import Chapter, Cue, Dip, Dropped, Note, Part, Ring, RingRole, Span, Timeline
 from guide.problem import Place, UnusableChoice
 from guide.sequence.steps import CueKind, Side, StepKind
@@ -23,7 +22,7 @@ Item: TypeAlias = Mapping[str, Any]
 
 def write(timeline: Timeline) -> str:
     """`timeline` as JSON text."""
-    document = {"version": VERSION, **_plain_fields(timeline)}
+    document = {"version": VERSION, **plain_fields(timeline)}
     return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
 
 
@@ -46,20 +45,6 @@ def schema() -> dict[str, Any]:
     text = files("guide.out").joinpath("plan.schema.json").read_text(encoding="utf-8")
     loaded: dict[str, Any] = json.loads(text)
     return loaded
-
-
-def _plain_fields(value: Any) -> dict[str, Any]:
-    return {field.name: _plain(getattr(value, field.name)) for field in fields(value)}
-
-
-def _plain(value: Any) -> Any:
-    if is_dataclass(value):
-        return _plain_fields(value)
-    if isinstance(value, Enum):
-        return value.value
-    if isinstance(value, tuple):
-        return [_plain(item) for item in value]
-    return value
 
 
 def _timeline(document: Item) -> Timeline:

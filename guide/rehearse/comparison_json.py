@@ -5,11 +5,10 @@ means. A new key may come; none goes or changes its meaning without a new `versi
 """
 
 import json
-from dataclasses import fields, is_dataclass
-from enum import Enum
 from importlib.resources import files
 from typing import Any
 
+from guide.plan.plain_values import plain_fields
 from guide.rehearse.comparison import Comparison
 
 VERSION = 1
@@ -17,7 +16,7 @@ VERSION = 1
 
 def document(comparison: Comparison) -> dict[str, Any]:
     """The comparison as mappings, lists, texts and numbers."""
-    made = {"version": VERSION, **_plain_fields(comparison)}
+    made = {"version": VERSION, **plain_fields(comparison)}
     made["is_another"] = comparison.is_another
     made["speech"]["share"] = round(comparison.speech.share, 3)
     made["speech"]["words_a_minute"] = round(comparison.speech.words_a_minute, 1)
@@ -34,17 +33,3 @@ def schema() -> dict[str, Any]:
     text = files("guide.rehearse").joinpath("comparison.schema.json").read_text(encoding="utf-8")
     loaded: dict[str, Any] = json.loads(text)
     return loaded
-
-
-def _plain_fields(value: Any) -> dict[str, Any]:
-    return {field.name: _plain(getattr(value, field.name)) for field in fields(value)}
-
-
-def _plain(value: Any) -> Any:
-    if is_dataclass(value):
-        return _plain_fields(value)
-    if isinstance(value, Enum):
-        return value.value
-    if isinstance(value, tuple):
-        return [_plain(item) for item in value]
-    return value
