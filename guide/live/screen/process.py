@@ -3,6 +3,7 @@
 The screen asks, and is answered: one that hangs, with its terminal, is never waited for.
 """
 
+import contextlib
 import os
 import secrets
 import subprocess
@@ -12,6 +13,7 @@ import time
 from collections.abc import Callable
 from importlib.util import find_spec
 from multiprocessing.connection import Connection, Listener
+from typing import Any
 
 from guide.live.scene import Scene
 from guide.live.views import TICK_S
@@ -49,7 +51,7 @@ class ScreenProcess:
     def __init__(self, look: Callable[[], Scene], press: Callable[[str, str | None], None]) -> None:
         self._look, self._press = look, press
         self._process: subprocess.Popen[bytes] | None = None
-        self._modes: list[object] | None = None
+        self._modes: list[Any] | None = None
 
     def start(self) -> None:
         key = secrets.token_bytes(16)
@@ -108,22 +110,23 @@ class ScreenProcess:
         self._process = None
 
     def _set_right(self) -> None:
-        try:
+        # The terminal may have gone as well.
+        with contextlib.suppress(OSError):
             os.write(sys.stderr.fileno(), SET_RIGHT.encode())
-            if self._modes is not None:
-                import termios
+        if self._modes is not None:
+            import termios
 
-                termios.tcsetattr(sys.stdin.fileno(), termios.TCSANOW, self._modes)  # type: ignore[arg-type]
-        except Exception:
-            # The terminal has gone as well, or there is none to set right.
-            return
+            with contextlib.suppress(OSError, termios.error):
+                termios.tcsetattr(sys.stdin.fileno(), termios.TCSANOW, self._modes)
 
 
-def _modes() -> list[object] | None:
+def _modes() -> list[Any] | None:
     """How the terminal reads keys, where it can be told."""
-    try:
-        import termios
+    if sys.platform == "win32":
+        return None
+    import termios
 
-        return list(termios.tcgetattr(sys.stdin.fileno()))
-    except Exception:
+    try:
+        return termios.tcgetattr(sys.stdin.fileno())
+    except (OSError, termios.error):
         return None
