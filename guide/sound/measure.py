@@ -28,6 +28,11 @@ class Measures:
     def true_peak(self) -> float:
         return float(self.peaks.max()) if self.peaks.size else 0.0
 
+    def turned_up(self, gain_db: float) -> "Measures":
+        """What the same sound measures when it is turned up by so much."""
+        gain = np.float32(10 ** (gain_db / 20))
+        return Measures(self.mean_squares * gain**2, self.peaks * gain)
+
     def packed(self) -> Single:
         """All in one row of numbers, to be kept beside the sound: the true peak, the mean squares, the peaks."""
         return np.concatenate([np.array([self.true_peak], np.float32), self.mean_squares, self.peaks])

@@ -85,8 +85,7 @@ def _sound(name: str, folder: Path) -> Sound:
             raise UnusableChoice(f"{path}: the sound file holds only silence")
     found = measure(samples)
     level = min(LOUDEST_LUFS - loudest_lufs(found), PEAK_DBTP - 20 * float(np.log10(found.true_peak)))
-    samples = levelled(samples, level)
-    return Sound(samples, measure(samples))
+    return Sound(levelled(samples, level), found.turned_up(level))
 
 
 def _own(name: str, folder: Path) -> Path:

@@ -8,6 +8,7 @@ import pytest
 import soundfile
 
 from guide.problem import MachineTrouble, UnusableChoice
+from guide.sequence.sounds import PALETTE_NAMES
 from guide.sound import palette
 from guide.sound.measure import loudest_lufs, measure
 from guide.sound.palette import Palette, load
@@ -183,3 +184,10 @@ def test_shipped_sounds_are_found_inside_an_installed_package(tmp_path: Path, mo
 def test_asking_for_a_sound_that_was_not_loaded_is_a_mistake_of_the_program(shipped_palette: Palette) -> None:
     with pytest.raises(KeyError):
         shipped_palette.samples("gong")
+
+
+def test_what_a_sound_of_the_palette_measures_is_what_its_samples_do() -> None:
+    for sound in load(sorted(PALETTE_NAMES), Path()).sounds.values():
+        found = measure(sound.samples)
+        assert sound.measures.mean_squares == pytest.approx(found.mean_squares, rel=1e-4, abs=1e-12)
+        assert sound.measures.peaks == pytest.approx(found.peaks, rel=1e-4, abs=1e-7)
