@@ -6,6 +6,7 @@ from collections import OrderedDict
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import closing
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Protocol
 
 import numpy as np
@@ -31,6 +32,9 @@ WORTH_MORE_WORKERS = 60
 #: limit (see `system`), which tells more.
 LIMIT_S = 60.0
 LIMIT_S_A_CHARACTER = 0.2
+
+#: So many texts are remembered as they are said: more than a class has.
+MOST_TEXTS = 4096
 
 Progress = Callable[[int, int], None]
 
@@ -216,8 +220,14 @@ def _speaker(settings: VoiceSettings, finish: Finish, cache: Cache | None) -> Sp
 
 def said_by(voice: Voice, text: str, lexicon: Mapping[str, str]) -> str:
     """What `voice` is given for words as written; empty when nothing in them can be said."""
-    said = spoken(text)
-    return "".join(voice.hint(piece) if isinstance(piece, Said) else piece for piece in pieces(said, lexicon))
+    said = _pieces(text, tuple(lexicon.items()))
+    return "".join(voice.hint(piece) if isinstance(piece, Said) else piece for piece in said)
+
+
+@lru_cache(MOST_TEXTS)
+def _pieces(text: str, lexicon: tuple[tuple[str, str], ...]) -> tuple[str | Said, ...]:
+    """The words as a voice is to say them; a class that is played asks twice, for what is missing and for all."""
+    return pieces(spoken(text), dict(lexicon))
 
 
 def _lines(wanted: Sequence[tuple[str, Place]], lexicon: Mapping[str, str], speaker: Speaker) -> dict[str, Line]:
