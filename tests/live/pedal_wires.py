@@ -20,10 +20,12 @@ class Wire(EventIO):
         self.grabbed = self.closed = False
 
     def send(self, code: int, *values: int, kind: int = ecodes.EV_KEY) -> None:
-        """Write events as the kernel does. Source: struct input_event of linux/input.h."""
-        for value in values:
-            for event in ((kind, code, value), (ecodes.EV_SYN, ecodes.SYN_REPORT, 0)):
-                os.write(self._other, struct.pack("@llHHi", 1, 0, *event))
+        """Write events as the kernel does, all at once: the reader may hang up after the first.
+
+        Source: struct input_event of linux/input.h.
+        """
+        told = ((kind, code, value) if key else (ecodes.EV_SYN, ecodes.SYN_REPORT, 0) for value in values for key in (1, 0))
+        os.write(self._other, b"".join(struct.pack("@llHHi", 1, 0, *event) for event in told))
 
     def unplug(self) -> None:
         os.close(self._other)
