@@ -30,7 +30,7 @@ def command(file: str, captions: Path, slot_ms: int | None, as_json: bool) -> No
     both sides beside each other, how much was spoken and how fast, and where left and right were exchanged. FILE is a
     class file; `-` reads one from standard input. No voice is needed: how long words take is estimated.
     """
-    from guide.rehearse.comparison import compared
+    from guide.rehearse.by_words import compared
     from guide.rehearse.transcript import read
 
     steps, timeline = _planned(file, slot_ms)

@@ -1,35 +1,20 @@
-"""A class that was taught, beside its plan: when each step really began, both sides, the words, and slips."""
+"""A class that was taught, beside its plan: when each step really began, both sides, the words, and slips.
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+It may be known from its captions, from the voice in a recording, from keys pressed in a rehearsal, or from the record
+of a class that was led; `Rests` tells which, step by step.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from guide.plan.timeline import Span, Timeline
-from guide.problem import Place, UnusableChoice
-from guide.rehearse.doors import HeardCue, heard_cues, spoken
-from guide.rehearse.likeness import SIDES
-from guide.rehearse.placing import Placing, placed
-from guide.rehearse.speech import Speech, speech
-from guide.rehearse.surety import Rests, chance
-from guide.rehearse.transcript import Transcript, folded
+from guide.problem import Place
+from guide.rehearse.speech import Speech
+from guide.rehearse.surety import Rests
 from guide.sequence.steps import Side, StepKind, Steps
 
-#: With fewer of its cues than this, as a share, the captions are of another class, and nothing is said of the steps.
+#: With fewer of its cues than this, as a share, a recording is of another class, and nothing is said of the steps.
 LEAST_SAME = 0.15
-
-#: Six hours without a pause.
-MOST_WORDS = 60_000
-
-#: A step that nothing was heard of is told so far beyond those that were, and no further.
-BEYOND_MS = 30_000
-
-#: Words that open a step begin so soon after it does.
-OPENING_MS = 1_500
-
-#: A cue must be heard so well before left and right in it are believed to be exchanged.
-SURE_OF_CUE = 0.6
-
-#: Stands for a word that was not heard.
-MISSED = "…"
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,65 +62,86 @@ class Slip:
 
 
 @dataclass(frozen=True, slots=True)
+class Known:
+    """What is known of a step that was taught: as `StepTaken` has it. `heard` is how many of its cues were heard."""
+
+    start_ms: int
+    length_ms: int | None
+    sure: float
+    rests_on: Rests
+    heard: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class Comparison:
     """A taught class beside its plan. `planned_ms` and `real_ms` run from the first step's start to the last one's end.
 
-    `heard` of the `cues` that the plan has (numbers counted aloud among them) were heard.
+    `heard` of the `cues` that the plan has (numbers counted aloud among them) were heard; None where no words were
+    looked for. `kept_out_ms` is the time that counts for no step: pauses, and what was gone back on. `speech` is None
+    where nothing was listened to. `slot_ms` is what the class is to fill, None where it has no slot.
     """
 
     title: str
     recording: str
     sections: tuple[str, ...]
     planned_ms: int
+    slot_ms: int | None
     real_ms: int | None
+    kept_out_ms: int
     cues: int
-    heard: int
+    heard: int | None
     steps: tuple[StepTaken, ...]
     both_sides: tuple[BothSides, ...]
-    speech: Speech
+    speech: Speech | None
     slips: tuple[Slip, ...]
 
     @property
     def is_another(self) -> bool:
-        """Whether so little was heard of the plan that the captions must be of another class."""
-        return not self.heard or self.heard < LEAST_SAME * self.cues
+        """Whether so little was heard of the plan that the recording must be of another class."""
+        return self.heard is not None and (not self.heard or self.heard < LEAST_SAME * self.cues)
+
+    @property
+    def would_take_ms(self) -> int:
+        """How long the class would be: steps as they were taught, and as planned those of which that is not known."""
+        return sum(step.planned_ms if step.real_ms is None else step.real_ms for step in self.steps)
 
 
-def compared(steps: Steps, timeline: Timeline, transcript: Transcript) -> Comparison:
-    """The class that `transcript` was taken from, beside the plan; `steps` are those that `timeline` was planned from.
+def beside(
+    steps: Steps,
+    timeline: Timeline,
+    recording: str,
+    known: Sequence[Known | None],
+    *,
+    heard: int | None = None,
+    speech: Speech | None = None,
+    slips: Sequence[Slip] = (),
+    kept_out_ms: int = 0,
+) -> Comparison:
+    """What is known of each step, beside the plan; None stands for one that was left out, or of which nothing tells.
 
-    Steps without words of their own, and such as were not heard, are placed between their neighbours, and less surely.
-
-    Raises:
-        UnusableChoice: there are more words than in any class.
+    `steps` are those that `timeline` was planned from. Slips are told only where the class is the same.
     """
-    said = spoken(transcript)
-    if len(said) > MOST_WORDS:
-        what = f"{len(said)} words, more than anybody says in a class"
-        raise UnusableChoice(f"{transcript.name}: {what} (give the captions of one class)")
-    heard = heard_cues(timeline, said)
-    if not heard or len(heard) < LEAST_SAME * len(timeline.cues):
-        taken = tuple(_unknown(timeline, number) for number in range(len(timeline.spans)))
-    else:
-        taken = tuple(_taken(timeline, transcript, heard, placed(timeline, heard)))
-    comparison = Comparison(
+    spans = timeline.spans
+    taken = tuple(_taken(timeline, number, one) for number, one in zip(range(len(spans)), known, strict=True))
+    is_another = heard is not None and (not heard or heard < LEAST_SAME * len(timeline.cues))
+    return Comparison(
         title=timeline.title,
-        recording=transcript.name,
+        recording=recording,
         sections=tuple(section.title for section in steps.sections),
-        planned_ms=timeline.spans[-1].end_ms - timeline.spans[0].start_ms,
+        planned_ms=spans[-1].end_ms - spans[0].start_ms,
+        slot_ms=steps.slot_ms,
         real_ms=_whole_ms(taken),
+        kept_out_ms=kept_out_ms,
         cues=len(timeline.cues),
-        heard=len(heard),
+        heard=heard,
         steps=taken,
         both_sides=tuple(_both_sides(steps)),
-        speech=speech(transcript),
-        slips=tuple(_slips(timeline, heard)),
+        speech=speech,
+        slips=() if is_another else tuple(slips),
     )
-    return replace(comparison, slips=()) if comparison.is_another else comparison
 
 
-def _unknown(timeline: Timeline, number: int) -> StepTaken:
-    """A step that nothing is known of but its plan."""
+def _taken(timeline: Timeline, number: int, known: Known | None) -> StepTaken:
     span = timeline.spans[number]
     return StepTaken(
         number=number,
@@ -146,80 +152,17 @@ def _unknown(timeline: Timeline, number: int) -> StepTaken:
         place=span.place,
         planned_start_ms=span.start_ms,
         planned_ms=_planned_end_ms(timeline.spans, number) - span.start_ms,
-        real_start_ms=None,
-        real_ms=None,
-        sure=0.0,
-        rests_on=Rests.NOTHING,
+        real_start_ms=known.start_ms if known else None,
+        real_ms=known.length_ms if known else None,
+        sure=known.sure if known else 0.0,
+        rests_on=known.rests_on if known else Rests.NOTHING,
         cues=sum(cue.step == number for cue in timeline.cues),
-        heard=0,
+        heard=known.heard if known else 0,
     )
 
 
 def _planned_end_ms(spans: Sequence[Span], number: int) -> int:
     return spans[number + 1].start_ms if number + 1 < len(spans) else spans[number].end_ms
-
-
-def _taken(
-    timeline: Timeline, transcript: Transcript, heard: Sequence[HeardCue], placing: Placing
-) -> Iterator[StepTaken]:
-    """Each step as it was taught."""
-    told = _Told.of(timeline, transcript, heard, placing)
-    known = [told.knows(start_ms, real_ms) for start_ms, real_ms in told.edges]
-    for number in range(len(timeline.spans)):
-        step = _unknown(timeline, number)
-        if number not in placing.left_out and known[number]:
-            end = next(at for at in range(number + 1, len(known)) if at not in placing.left_out)
-            start_ms = told.edges[number][1]
-            step = replace(
-                step,
-                real_start_ms=start_ms,
-                real_ms=told.edges[end][1] - start_ms if known[end] else None,
-                sure=round(chance(placing.places[number], placing.doors), 2),
-                rests_on=told.rests_on(number),
-                heard=len(told.cues_of.get(number, ())),
-            )
-        yield step
-
-
-@dataclass(frozen=True, slots=True)
-class _Told:
-    """What was heard, for telling how far it reaches.
-
-    `edges` are the planned and the real moment of the start of each step, and of the end of the last; `cues_of` the
-    planned starts of the cues of a step that were heard, by its number; `first_ms` and `last_ms` the planned starts of
-    the first and the last of all, and `from_ms` and `to_ms` the ends of the recording's words.
-    """
-
-    edges: tuple[tuple[int, int], ...]
-    cues_of: Mapping[int, Sequence[int]]
-    first_ms: int
-    last_ms: int
-    from_ms: int
-    to_ms: int
-
-    @staticmethod
-    def of(timeline: Timeline, transcript: Transcript, heard: Sequence[HeardCue], placing: Placing) -> "_Told":
-        cues = [timeline.cues[one.cue] for one in heard]
-        cues_of: dict[int, list[int]] = {}
-        for cue in cues:
-            cues_of.setdefault(cue.step, []).append(cue.start_ms - timeline.spans[cue.step].start_ms)
-        planned = (*(span.start_ms for span in timeline.spans), timeline.spans[-1].end_ms)
-        edges = zip(planned, (*placing.starts_ms, placing.end_ms), strict=True)
-        first, last = transcript.blocks[0], transcript.blocks[-1]
-        return _Told(tuple(edges), cues_of, cues[0].start_ms, cues[-1].start_ms, first.start_ms, last.end_ms)
-
-    def knows(self, planned_ms: int, real_ms: int) -> bool:
-        """Whether a moment lies among what was heard, or near enough to it and within the recording."""
-        if self.first_ms <= planned_ms <= self.last_ms:
-            return True
-        is_near = self.first_ms - BEYOND_MS <= planned_ms <= self.last_ms + BEYOND_MS
-        return is_near and self.from_ms - BEYOND_MS <= real_ms <= self.to_ms + BEYOND_MS
-
-    def rests_on(self, number: int) -> Rests:
-        into_ms = self.cues_of.get(number)
-        if not into_ms:
-            return Rests.AROUND
-        return Rests.OPENING if into_ms[0] <= OPENING_MS else Rests.LATER
 
 
 def _whole_ms(steps: Sequence[StepTaken]) -> int | None:
@@ -241,15 +184,3 @@ def _both_sides(steps: Steps) -> Iterator[BothSides]:
             waiting[step.pair] = number
         else:
             yield BothSides(first, number)
-
-
-def _slips(timeline: Timeline, heard: Sequence[HeardCue]) -> Iterator[Slip]:
-    """The cues, heard well, in which more sides are exchanged than are right."""
-    for one in heard:
-        cue = timeline.cues[one.cue]
-        sides = [(word, said) for word, said in zip(folded(cue.words), one.words, strict=True) if word in SIDES]
-        exchanged = sum(said == SIDES[word] for word, said in sides)
-        right = sum(said is not None and said != SIDES[word] for word, said in sides)
-        if exchanged > right and one.share >= SURE_OF_CUE:
-            said_words = " ".join(word or MISSED for word in one.words)
-            yield Slip(cue.step, round((one.low_ms + one.high_ms) / 2), cue.place, cue.words, said_words)

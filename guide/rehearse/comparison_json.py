@@ -10,6 +10,7 @@ from typing import Any
 
 from guide.plan.plain_values import plain_fields
 from guide.rehearse.comparison import Comparison
+from guide.rehearse.speech import Speech
 
 VERSION = 1
 
@@ -18,9 +19,15 @@ def document(comparison: Comparison) -> dict[str, Any]:
     """The comparison as mappings, lists, texts and numbers."""
     made = {"version": VERSION, **plain_fields(comparison)}
     made["is_another"] = comparison.is_another
-    made["speech"]["share"] = round(comparison.speech.share, 3)
-    made["speech"]["words_a_minute"] = round(comparison.speech.words_a_minute, 1)
+    made["would_take_ms"] = comparison.would_take_ms
+    if comparison.speech is not None:
+        made["speech"] |= _shares(comparison.speech)
     return made
+
+
+def _shares(speech: Speech) -> dict[str, Any]:
+    a_minute = speech.words_a_minute
+    return {"share": round(speech.share, 3), "words_a_minute": None if a_minute is None else round(a_minute, 1)}
 
 
 def write(comparison: Comparison) -> str:

@@ -23,6 +23,10 @@ RESTS_ON = {
     Rests.OPENING: "its first words",
     Rests.LATER: "words in it",
     Rests.AROUND: "steps around it",
+    Rests.VOICE: "a voice",
+    Rests.PRESSED: "your key",
+    Rests.SHARED: "keys around it",
+    Rests.LED: "as it was led",
     Rests.NOTHING: "not heard",
 }
 
@@ -107,7 +111,9 @@ def _after(comparison: Comparison) -> Iterator[tuple[str, list[str]]]:
     sides = [] if comparison.is_another else list(_sides(comparison))
     if sides:
         yield "Both sides", sides
-    yield "Words", list(_words(comparison))
+    words = list(_words(comparison))
+    if words:
+        yield "Words", words
     if comparison.slips:
         yield "Left and right exchanged", list(_slips(comparison))
 
@@ -141,11 +147,15 @@ def _alike(differ_ms: int) -> str:
 
 def _words(comparison: Comparison) -> Iterator[str]:
     speech = comparison.speech
-    measured = "" if speech.is_measured else ", taken as usual: the captions are too long to measure it"
-    yield f"{comparison.heard} of the plan's {so_many(comparison.cues, 'cue')} were heard"
+    if comparison.heard is not None:
+        yield f"{comparison.heard} of the plan's {so_many(comparison.cues, 'cue')} were heard"
+    if speech is None:
+        return
     share = round(100 * speech.share)
     yield f"About {share} % of the time was spoken ({clock(speech.spoken_ms)} of {clock(speech.over_ms)})"
-    yield f"About {round(speech.words_a_minute)} words a minute while speaking{measured}"
+    if speech.words_a_minute is not None:
+        measured = "" if speech.is_measured else ", taken as usual: the captions are too long to measure it"
+        yield f"About {round(speech.words_a_minute)} words a minute while speaking{measured}"
 
 
 def _slips(comparison: Comparison) -> Iterator[str]:

@@ -21,13 +21,14 @@ RATE_OF_TEN = 6
 
 @dataclass(frozen=True, slots=True)
 class Speech:
-    """What was said from the first caption to the last, `over_ms`.
+    """What was said from the first words to the last, `over_ms`.
 
-    `spoken_ms` is an estimate: captions stand on while nobody speaks, so their words are given the time that they take
-    in captions without quiet in them. `is_measured` tells whether there are enough of those; else it is the usual time.
+    From captions, `spoken_ms` is an estimate: they stand on while nobody speaks, so their words are given the time that
+    they take in captions without quiet in them. `is_measured` tells whether there are enough of those; else it is the
+    usual time. From a voice that was heard it is measured, and `words` is None.
     """
 
-    words: int
+    words: int | None
     spoken_ms: int
     over_ms: int
     is_measured: bool
@@ -38,8 +39,10 @@ class Speech:
         return self.spoken_ms / self.over_ms if self.over_ms else 0.0
 
     @property
-    def words_a_minute(self) -> float:
-        """How many words a minute, while there was speech."""
+    def words_a_minute(self) -> float | None:
+        """How many words a minute, while there was speech; None where no words are known."""
+        if self.words is None:
+            return None
         return self.words * 60_000 / self.spoken_ms if self.spoken_ms else 0.0
 
 

@@ -30,8 +30,16 @@ class Rests(Enum):
     """Words said later in it."""
     AROUND = "around"
     """The steps around it."""
+    VOICE = "voice"
+    """A voice that began to speak, where the plan lets one expect it."""
+    PRESSED = "pressed"
+    """A key that was pressed when it began."""
+    SHARED = "shared"
+    """The keys around it: the moves of one breath after the other share the time between two presses."""
+    LED = "led"
+    """The record of the class that the program led."""
     NOTHING = "nothing"
-    """Nothing was heard that tells of it."""
+    """Nothing tells of it."""
 
 
 def chance(at: float, doors: Sequence[Door]) -> float:

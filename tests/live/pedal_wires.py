@@ -24,8 +24,9 @@ class Wire(EventIO):
 
         Source: struct input_event of linux/input.h.
         """
-        told = ((kind, code, value) if key else (ecodes.EV_SYN, ecodes.SYN_REPORT, 0) for value in values for key in (1, 0))
-        os.write(self._other, b"".join(struct.pack("@llHHi", 1, 0, *event) for event in told))
+        pressed = [struct.pack("@llHHi", 1, 0, kind, code, value) for value in values]
+        told = struct.pack("@llHHi", 1, 0, ecodes.EV_SYN, ecodes.SYN_REPORT, 0)
+        os.write(self._other, b"".join(one + told for one in pressed))
 
     def unplug(self) -> None:
         os.close(self._other)

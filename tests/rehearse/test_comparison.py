@@ -10,7 +10,8 @@ from taught import CLEAN, GARBLED, LIGHT, SHIPPED, Noise, Taught, planned, shipp
 
 from guide.plan.timeline import Timeline
 from guide.problem import UnusableChoice
-from guide.rehearse.comparison import Comparison, compared
+from guide.rehearse.by_words import compared
+from guide.rehearse.comparison import Comparison
 from guide.rehearse.comparison_json import document, schema, write
 from guide.rehearse.report import text
 from guide.rehearse.speech import speech
