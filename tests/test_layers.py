@@ -18,7 +18,7 @@ MAY_IMPORT = {
     "sound": {"plan.timeline", "sequence.sounds", "sequence.steps", "units", "problem"},
     "out": {"plan", "sound", "sequence.poses", "sequence.steps", "units", "problem"},
     "live": {"plan", "sound", "sequence.steps", "units", "problem"},
-    "rehearse": {"plan", "sequence", "units", "problem"},
+    "rehearse": {"plan", "sequence", "sound", "live", "units", "problem"},
     "cli": {"live", "rehearse", "sequence", "plan", "voice", "sound", "out", "units", "problem", "cli"},
 }
 
