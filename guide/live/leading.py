@@ -14,7 +14,7 @@ from guide.live.ending import kept_to
 from guide.live.journal import Journal, Kept
 from guide.live.orders import Order
 from guide.live.player import MOST_GAIN, Player
-from guide.live.record import Asked, Began, Ended, Event, Record
+from guide.live.record import Asked, Began, Ended, Event, Paused, Record, WentOn
 from guide.live.scene import Scene
 from guide.live.sounding import Sounding
 from guide.live.turning import ordered
@@ -66,7 +66,7 @@ class Leading:
         self._told, self._tells = "", 0
         self._told_step: int | None = None
         self._step: int | None = None
-        self._staying = self._waits_for_words = False
+        self._staying = self._waits_for_words = self._stands = False
         self._unspoken, self._fills_slot = unspoken, fills_slot
         self._ended_ms: int | None = None
         self._voice = self._bells = 1.0
@@ -129,6 +129,7 @@ class Leading:
                 # A plan that would break a promise, or needs a number that was never spoken: the class stays as it is.
                 self._tell(f"{order.value}: that cannot be done here")
             self._write(Asked(order.value, self._real_ms(), self._told if self._tells > tells else ""))
+            self._note_standing()
 
     def _obeyed(self, order: Order, at_ms: int) -> Turn | None:
         """What an order makes of the course; None where it is the player's, which has done it."""
@@ -157,6 +158,14 @@ class Leading:
                 return ordered(self._course, order, at_ms)
         return None
 
+    def _note_standing(self, why: str = "", at_s: float | None = None) -> None:
+        """Write down that the class stands still, or goes on; `why` where no order led to it, since `at_s`."""
+        stands = self._player.is_paused or self._sounding.is_lost
+        if stands != self._stands:
+            self._stands = stands
+            real_ms = self._real_ms(at_s)
+            self._write(Paused(real_ms, why) if stands else WentOn(real_ms))
+
     def _louder(self, order: Order) -> None:
         factor = GAIN_STEP if order in (Order.VOICE_UP, Order.CHIMES_UP) else 1 / GAIN_STEP
         if order in (Order.VOICE_UP, Order.VOICE_DOWN):
@@ -177,6 +186,9 @@ class Leading:
                 self._player.swap(mix, position)
         elif turn.at_ms != at_ms:
             self._player.jump(position)
+        if turn.at_ms != at_ms:
+            # A step that is begun again is written down again.
+            self._step = None
         self._course = turn.course
         self._tell(turn.told, None if turn.at_ms == at_ms else turn.course.number_at(turn.at_ms))
 
@@ -197,6 +209,7 @@ class Leading:
             self._wake()
             self._keep_sound()
             self._wait_for_words()
+            self._note_standing("the sound was gone")
             self._stay()
             now = self._where()
             planned_ms = self._course.timeline.spans[now.step].start_ms
@@ -217,6 +230,7 @@ class Leading:
         if self._ticked_s - before_s > awake.SLEPT_S and would_go_on:
             self._waits_for_words = False
             self._player.pause()
+            self._note_standing("the machine was asleep", before_s)
             self._tell("the machine was asleep: paused")
 
     def _keep_sound(self) -> None:
@@ -240,6 +254,7 @@ class Leading:
         if missing and not self._player.is_paused:
             self._waits_for_words = True
             self._player.pause()
+            self._note_standing("words were being spoken")
             self._tell("waiting for words that are being spoken")
         elif self._waits_for_words and not missing:
             self._waits_for_words = False
@@ -277,8 +292,8 @@ class Leading:
             told = f"{asked}; {turn.told.removeprefix('ends on time; ')}" if asked and turn.told else turn.told
             self._turned(replace(turn, told=told), at_ms)
 
-    def _real_ms(self) -> int:
-        return int((awake.now_s() - self._began_s) * 1000)
+    def _real_ms(self, at_s: float | None = None) -> int:
+        return int(((awake.now_s() if at_s is None else at_s) - self._began_s) * 1000)
 
     def _write(self, event: Event) -> None:
         if self._record is None:

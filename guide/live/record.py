@@ -9,16 +9,24 @@ from guide.problem import MachineTrouble
 from guide.units import clock
 
 
+#: How a class was held: led aloud by the program, or taught by the teacher herself beside its plan.
+LED, REHEARSED = "led", "rehearsed"
+
+#: What tells that a step began: the plan, or her key; or a voice that was heard.
+BY_VOICE = "voice"
+
+
 @dataclass(frozen=True, slots=True)
 class Opened:
-    """A class was begun: its title, its file with the digest of its bytes, the moment of the day (ISO 8601), and how
-    long it was planned to last."""
+    """A class was begun: its title, its file with the digest of its bytes, the moment of the day (ISO 8601), how long
+    it was planned to last, and whether it was led by the program or rehearsed by the teacher."""
 
     title: str
     file: str
     digest: str
     at: str
     length_ms: int
+    how: str = LED
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +38,30 @@ class Began:
     side: str | None
     planned_ms: int
     real_ms: int
+    by: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Paused:
+    """From `real_ms` on the class stood still; `why` where nobody had asked for that."""
+
+    real_ms: int
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class WentOn:
+    """The class went on at `real_ms`."""
+
+    real_ms: int
+
+
+@dataclass(frozen=True, slots=True)
+class Spoke:
+    """A voice was heard from `real_ms` to `until_ms`."""
+
+    real_ms: int
+    until_ms: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,10 +80,12 @@ class Ended:
     real_ms: int
 
 
-Event = Opened | Began | Asked | Ended
+Event = Opened | Began | Paused | WentOn | Spoke | Asked | Ended
 
 #: Every kind of event by the word that is written for it.
-EVENTS: dict[str, type[Event]] = {"opened": Opened, "began": Began, "asked": Asked, "ended": Ended}
+EVENTS: dict[str, type[Event]] = {
+    kind.__name__.lower(): kind for kind in (Opened, Began, Paused, WentOn, Spoke, Asked, Ended)
+}
 
 
 class Record:
@@ -102,15 +136,22 @@ def read(path: Path) -> tuple[Event, ...]:
 
 def text(events: tuple[Event, ...]) -> str:
     """The events as lines to read: the real moment, the step, and how far it was from its plan."""
-    return "".join(f"{_line(event)}\n" for event in events)
+    lines = (_line(event) for event in events)
+    return "".join(f"{line}\n" for line in lines if line)
 
 
 def _line(event: Event) -> str:
+    """One line, empty for what needs none: beside the order that led to it, or too much to read."""
     if isinstance(event, Opened):
-        return f"{event.title}, {event.at.replace('T', ' ')}, planned {clock(event.length_ms)}"
+        how = "" if event.how == LED else f", {event.how}"
+        return f"{event.title}, {event.at.replace('T', ' ')}, planned {clock(event.length_ms)}{how}"
+    if isinstance(event, WentOn | Spoke):
+        return ""
     moment = f"{clock(event.real_ms):>7}"
     if isinstance(event, Ended):
         return f"{moment}  the end"
+    if isinstance(event, Paused):
+        return f"{moment}  paused: {event.why}" if event.why else ""
     if isinstance(event, Asked):
         return f"{moment}  {event.order}: {event.told}" if event.told else f"{moment}  {event.order}"
     off_s = (event.real_ms - event.planned_ms) / 1000
