@@ -11,6 +11,7 @@ from guide.sequence.compose import compose
 from guide.sequence.cues import CUE_KEYS
 from guide.sequence.entries import ENTRY_KEYS, entries
 from guide.sequence.fields import Field, Reading, checked_words, fields, known_fields, scalar, spoken, title
+from guide.sequence.holds import SIDED_KEYS
 from guide.sequence.model import Block
 from guide.sequence.nodes import Faulty, Items, Table, Text
 from guide.sequence.parts import IN_BLOCK
@@ -22,7 +23,7 @@ from guide.sequence.settings import BLOCK_FILE_KEYS, CLASS_KEYS, FOR_KEYS
 from guide.sequence.shipped import shipped_folder
 from guide.sequence.source import Source
 
-FILE_KEYS = frozenset((*CLASS_KEYS, *ENTRY_KEYS, *CUE_KEYS, *POSE_KEYS, *FOR_KEYS))
+FILE_KEYS = frozenset((*CLASS_KEYS, *ENTRY_KEYS, *CUE_KEYS, *POSE_KEYS, *FOR_KEYS, *SIDED_KEYS))
 
 #: What a block file holds.
 Held = tuple[Mapping[str, Block], Mapping[str, Pose]]

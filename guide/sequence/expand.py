@@ -24,6 +24,7 @@ from guide.sequence.model import (
     RoundsEntry,
     SectionEntry,
     Sequence,
+    SidedHold,
     SidesEntry,
     TalkEntry,
     WrittenPace,
@@ -50,6 +51,9 @@ from guide.sequence.wording import Pass, Wording, library_words
 
 #: A class longer than this is a slip of the pen (108 rounds inside 108 rounds), not a class.
 MOST_STEPS = 20_000
+
+#: The passes through `both sides` as steps count them.
+PASS_NUMBERS = {OnPass.BOTH: 0, OnPass.FIRST: 1, OnPass.SECOND: 2}
 
 #: Kept when neither the file nor the library says how long a pose is held (common practice, no source).
 USUAL_HOLD = InBreaths(5, 5, 5)
@@ -196,6 +200,7 @@ class _Expansion:
             known=known,
             pace_room=room,
             let_be=where.let_be | self.section_lets_be,
+            pass_number=PASS_NUMBERS[where.on_pass],
         )
 
     def known(self, name: str) -> Pose | None:
@@ -213,7 +218,7 @@ class _Expansion:
         if entry.side is not None:
             where = replace(where, side=entry.side)
         known = self.known(entry.pose) if entry.pose != entry.kind else None
-        hold = entry.hold or (known.hold if known else USUAL_HOLD)
+        hold = self.kept(entry, where) or (known.hold if known else USUAL_HOLD)
         kept = hold, split(entry.pace or self.pace)[0]
         pose = self.wording.sided(entry.pose, entry.place, where)
 
@@ -223,9 +228,11 @@ class _Expansion:
 
         quiet = entry.kind != "pose" or isinstance(hold, InTime)
         named = self.wording.name(entry, pose, known, where)
+        # What the file makes unlike on the two sides is not made alike.
+        alone = replace(where, pair=None) if isinstance(entry.hold, SidedHold) else where
         made = self.plain(
             entry.place,
-            where,
+            alone,
             StepKind(entry.kind),
             pose,
             pace=entry.pace,
@@ -243,6 +250,16 @@ class _Expansion:
             # Words for one pass only leave a step without words on the other, whose twin it is.
             out = where if where.pair is None else replace(where, pair=f"{where.pair}/leave")
             yield self.plain(entry.place, out, StepKind.TALK, "leave", entry=leaving)
+
+    def kept(self, entry: HoldEntry, where: Pass) -> InBreaths | InTime | None:
+        """The hold of this pass as written; None where nothing is."""
+        hold = entry.hold
+        if not isinstance(hold, SidedHold):
+            return hold
+        if where.on_pass is OnPass.BOTH:
+            what = "a hold with a length for each side is used where there is one pass only"
+            self.wording.fault(hold.place, what, "put the step under `both sides:`, or write one length")
+        return hold.second if where.on_pass is OnPass.SECOND else hold.first
 
     def bare(self, entry: HoldEntry, part: Part, following: Entry | None) -> bool:
         """Whether a pose without words gets these of the library's: those that lead out, unless the class's own do."""

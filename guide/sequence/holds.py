@@ -1,7 +1,7 @@
 """The entries in which something is kept, done on one breath, or said: read one by one from their parts."""
 
 from guide.sequence.cues import LIBRARY, Held
-from guide.sequence.fields import Field, Reading, hold, length, lost, spoken, words
+from guide.sequence.fields import Field, Reading, close_to, hold, known_fields, length, lost, spoken, words
 from guide.sequence.lengths import SHARE_FIX, read_pattern, read_share
 from guide.sequence.model import (
     BreathingEntry,
@@ -9,30 +9,36 @@ from guide.sequence.model import (
     Entry,
     HoldEntry,
     MoveEntry,
+    OnPass,
     Part,
     Pattern,
+    SidedHold,
     TalkEntry,
     WrittenCue,
+    WrittenHold,
 )
 from guide.sequence.nodes import Table
 from guide.sequence.paces import pace_parts
 from guide.sequence.parts import ENTERING, LEAVING, TALKING, Parts
-from guide.sequence.steps import Breath, CueKind, InBreaths, InTime
+from guide.sequence.steps import Breath, CueKind
+
+#: A hold of its own for each pass through `both sides`; the words are those of `on`.
+SIDED_KEYS = (OnPass.FIRST.value, OnPass.SECOND.value)
 
 
 def pose(parts: Parts) -> Entry | None:
     name = parts.words("pose")
-    kept = hold(parts.reading, parts.found["hold"]) if "hold" in parts.found else None
+    kept = _kept(parts.reading, parts.found["hold"]) if "hold" in parts.found else None
     entry = _hold_entry(parts, "pose", name, kept)
     return entry if name else None
 
 
 def rest(parts: Parts) -> Entry | None:
-    kept = hold(parts.reading, parts.head)
+    kept = _kept(parts.reading, parts.head)
     return _hold_entry(parts, "rest", parts.words("pose") or "rest", kept)
 
 
-def _hold_entry(parts: Parts, what: str, pose: str, kept: InBreaths | InTime | None) -> HoldEntry:
+def _hold_entry(parts: Parts, what: str, pose: str, kept: WrittenHold | None) -> HoldEntry:
     return HoldEntry(
         kind=what,
         pose=pose,
@@ -52,6 +58,20 @@ def _hold_entry(parts: Parts, what: str, pose: str, kept: InBreaths | InTime | N
         share=length(parts.reading, parts.found["share"], read_share, SHARE_FIX) if "share" in parts.found else None,
         let_be=parts.let_be(),
     )
+
+
+def _kept(reading: Reading, field: Field) -> WrittenHold | None:
+    """A hold as written: one for both sides, or a mapping with one for each."""
+    if not isinstance(field.node, Table) or not any(close_to(key.value, SIDED_KEYS) for key, _ in field.node.pairs):
+        return hold(reading, field)
+    found = known_fields(reading, field.node, SIDED_KEYS, f"`{field.name}`")
+    for name in [name for name in SIDED_KEYS if name not in found]:
+        what = f"`{field.name}` with a length for each side needs `{name}` too"
+        reading.fault(field.node, what, f"add `{name}: 5 breaths`, or write one length for both sides")
+    lengths = [hold(reading, found[name]) for name in SIDED_KEYS if name in found]
+    first, second = lengths if len(lengths) == len(SIDED_KEYS) else (None, None)
+    place = reading.source.place(field.node.line, field.node.column)
+    return SidedHold(first, second, place) if first and second else None
 
 
 def silence(parts: Parts) -> Entry | None:

@@ -69,6 +69,18 @@ class ElasticPace:
 WrittenPace = Pace | ElasticPace
 
 
+@dataclass(frozen=True, slots=True)
+class SidedHold:
+    """`hold: {first side: 5 breaths, second side: 7 breaths}`: so long on each pass through `both sides`."""
+
+    first: InBreaths | InTime
+    second: InBreaths | InTime
+    place: Place
+
+
+WrittenHold = InBreaths | InTime | SidedHold
+
+
 class Part(Enum):
     """Which words of a pose the library may give."""
 
@@ -111,7 +123,7 @@ class HoldEntry:
     kind: str  # "pose", "rest", "silence"
     pose: str
     place: Place
-    hold: InBreaths | InTime | None = None
+    hold: WrittenHold | None = None
     name_cue: WrittenCue | None = None
     name_silent: bool = False
     enter: tuple[WrittenCue, ...] = ()

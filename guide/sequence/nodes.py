@@ -7,7 +7,7 @@ nothing is turned into a number, a date or a yes and no before the reader asks f
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import Enum
 from typing import Any
 
@@ -31,6 +31,9 @@ MOST_EVENTS = 40_000
 #: Characters without width, left behind by copying from other programs.
 _NO_WIDTH = dict.fromkeys((0x200B, 0xFEFF))
 
+#: What may have an anchor: a length or a number, to be called again by an alias. Words may not, as they may begin so.
+_ANCHORED = re.compile(r"\s*[0-9]")
+
 _NULL = re.compile(r"~|null|Null|NULL|")
 _BOOLEAN = re.compile(r"true|True|TRUE|false|False|FALSE")
 _NUMBER = re.compile(
@@ -43,7 +46,8 @@ _NUMBER = re.compile(
 class Text:
     """A text as written; `plain` when it stands without quotes, `flow` when it stands inside brackets or braces.
 
-    Lines and columns count from 1; the end is the first column after the text.
+    Lines and columns count from 1; the end is the first column after the text. `anchor` is the name that a length has
+    been given (`&long 8 breaths`), or, with `again`, the one by which it is called (`*long`).
     """
 
     value: str
@@ -53,11 +57,18 @@ class Text:
     end_column: int
     plain: bool
     flow: bool
+    anchor: str = ""
+    again: bool = False
 
     @property
     def null(self) -> bool:
         """Whether YAML 1.2 reads this as nothing at all."""
         return self.plain and bool(_NULL.fullmatch(self.value))
+
+    @property
+    def oddity(self) -> "Oddity":
+        """What its anchor is where none may be."""
+        return Oddity.ALIAS if self.again else Oddity.ANCHOR
 
     @property
     def boolean(self) -> bool:
@@ -122,10 +133,14 @@ class Odd:
 
 @dataclass(slots=True)
 class Growing:
-    """A tree in the making: what has been found so far, and the last text met (a YAML error is often its fault)."""
+    """A tree in the making: what has been found so far, and the last text met (a YAML error is often its fault).
+
+    `named` are the lengths that have an anchor.
+    """
 
     root: Node | None = None
     last: Text | None = None
+    named: dict[str, Text] = field(default_factory=dict)
     odd: list[Odd] = field(default_factory=list)
 
 
@@ -177,6 +192,9 @@ def _node(event: Any, tree: Growing, waiting: list[_Open]) -> Node | None:
     if isinstance(event, ScalarEvent):
         text = _text(event, bool(waiting) and bool(waiting[-1].event.flow_style))
         tree.last = text
+        if event.anchor is not None and event.tag is None and _ANCHORED.match(text.value):
+            tree.named[event.anchor] = replace(text, anchor=event.anchor)
+            return tree.named[event.anchor]
         return text if _undecorated(event, tree) else Faulty(text.line, text.column)
     if isinstance(event, SequenceStartEvent | MappingStartEvent):
         _undecorated(event, tree)
@@ -186,6 +204,8 @@ def _node(event: Any, tree: Growing, waiting: list[_Open]) -> Node | None:
         return Items(tuple(opened.nodes), *_spot(opened.event))
     elif isinstance(event, MappingEndEvent):
         return _table(waiting.pop(), tree)
+    elif isinstance(event, AliasEvent) and event.anchor in tree.named:
+        return _again(event, tree)
     elif isinstance(event, AliasEvent):
         tree.odd.append(Odd(Oddity.ALIAS, *_spot(event)))
         return Faulty(*_spot(event))
@@ -199,12 +219,20 @@ def _text(event: Any, flow: bool) -> Text:
     return Text(value, start.line + 1, start.column + 1, end.line + 1, end.column + 1, plain, flow)
 
 
+def _again(event: Any, tree: Growing) -> Text:
+    """The length that an alias calls, at the place of the alias."""
+    start, end = event.start_mark, event.end_mark
+    place = {"line": start.line + 1, "column": start.column + 1, "end_line": end.line + 1, "end_column": end.column + 1}
+    return replace(tree.named[event.anchor], **place, again=True)
+
+
 def _spot(event: Any) -> tuple[int, int]:
     return event.start_mark.line + 1, event.start_mark.column + 1
 
 
 def _undecorated(event: Any, tree: Growing) -> bool:
     """Whether the node stands without an anchor and a tag; each is a problem."""
+    tree.named.pop(event.anchor, None)
     if event.anchor is None and event.tag is None:
         return True
     oddity = Oddity.ANCHOR if event.anchor is not None else Oddity.TAG
@@ -215,7 +243,9 @@ def _undecorated(event: Any, tree: Growing) -> bool:
 def _table(opened: _Open, tree: Growing) -> Table | Faulty:
     pairs: list[tuple[Text, Node]] = []
     for key, value in zip(opened.nodes[::2], opened.nodes[1::2], strict=True):
-        if isinstance(key, Text):
+        if isinstance(key, Text) and key.anchor:
+            tree.odd.append(Odd(key.oddity, key.line, key.column))
+        elif isinstance(key, Text):
             pairs.append((key, value))
         elif not isinstance(key, Faulty):
             tree.odd.append(Odd(Oddity.KEY, key.line, key.column))

@@ -220,6 +220,7 @@ class Step:
     - `share` is the part of the slot that a rest naturally has, None where the file does not say.
     - `let_be` names the rules of advice that the file silences for it.
     - `laid` is what an earlier plan has settled of it, None for a step that is planned for the first time.
+    - `pass_number` is 1 or 2 on the first and the second pass through `both sides`, 0 outside.
     """
 
     kind: StepKind
@@ -242,6 +243,7 @@ class Step:
     share: Fraction | None = None
     let_be: frozenset[str] = frozenset()
     laid: Laid | None = None
+    pass_number: int = 0
 
 
 @dataclass(frozen=True, slots=True)

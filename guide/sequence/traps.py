@@ -41,6 +41,8 @@ def quoted(text: str) -> str:
 
 def in_words(source: Source, text: Text, *, keys: frozenset[str]) -> Iterator[Problem]:
     """Every trap that these words fell into; `keys` are all keys of a sequence file."""
+    if text.anchor:
+        yield odd(source, Odd(text.oddity, text.line, text.column))
     if text.plain:
         yield from _not_text(source, text)
         yield from _comment(source, text)
@@ -125,9 +127,9 @@ def swallowed(source: Source, line: int, column: int) -> str:
 
 
 _ODD_WORDS = {
-    Oddity.ALIAS: "an alias of YAML",
-    Oddity.ANCHOR: "an anchor of YAML",
-    Oddity.TAG: "a tag of YAML",
+    Oddity.ALIAS: "an alias of YAML, which a sequence file uses for lengths only",
+    Oddity.ANCHOR: "an anchor of YAML, which a sequence file uses for lengths only",
+    Oddity.TAG: "a tag of YAML, which a sequence file does not use",
 }
 
 
@@ -141,7 +143,7 @@ def odd(source: Source, found: Odd) -> Problem:
         Oddity.DEEP: (f"lists and mappings are nested more than {DEEPEST} deep", "use blocks to keep the file flat"),
         Oddity.LONG: ("the file holds too many keys and values to be one class", "move parts into block files"),
     }.get(found.oddity) or (
-        f"`{sign}` is {_ODD_WORDS[found.oddity]}, which a sequence file does not use",
+        f"`{sign}` is {_ODD_WORDS[found.oddity]}",
         f"if these are words, write {quoted(clipped(rest))}; to use steps twice, write a block instead",
     )
     return source.problem(found.line, found.column, what, fix)
