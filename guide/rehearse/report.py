@@ -5,70 +5,51 @@ Lines never end in spaces and never pass the width. There is no colour inside.
 
 import unicodedata
 from collections.abc import Iterator, Sequence
-from textwrap import wrap
 
+from guide.rehearse import telling
 from guide.rehearse.comparison import Comparison, StepTaken
-from guide.rehearse.surety import Rests
-from guide.sequence.steps import StepKind
-from guide.units import clock, seconds_text, so_many
+from guide.rehearse.telling import UNKNOWN, length, more, plain, title_of, whole
+from guide.units import clock
 
 LEAST_COLUMNS, MOST_COLUMNS = 72, 100
 GAP = "  "
 RULE = "─"
-UNKNOWN = "–"
+INDENT = "  "
 
 HEADINGS = ("clock", "what", "side", "planned", "took", "more", "sure", "rests on")
-
-RESTS_ON = {
-    Rests.OPENING: "its first words",
-    Rests.LATER: "words in it",
-    Rests.AROUND: "steps around it",
-    Rests.VOICE: "a voice",
-    Rests.PRESSED: "your key",
-    Rests.SHARED: "keys around it",
-    Rests.LED: "as it was led",
-    Rests.NOTHING: "not heard",
-}
-
-FOOT = (
-    "sure: the chance that the start is right to within two seconds. The clock is that of the recording; the lengths "
-    "at the top run from the start of the first step to the end of the last."
-)
-
-#: Sides that differ by less are alike.
-ALIKE_MS = 2000
 
 
 def text(comparison: Comparison, width_columns: int) -> str:
     """The whole comparison in lines of at most `width_columns`, taken as between 72 and 100."""
     columns = min(max(width_columns, LEAST_COLUMNS), MOST_COLUMNS)
-    lines = [_shortened(f"{_plain(comparison.title)}: {_totals(comparison)}", columns), RULE * columns]
+    lines = [*_headed(comparison, columns), RULE * columns]
     if comparison.is_another:
-        lines += _wrapped(_another(comparison), columns, "")
+        lines += _wrapped(telling.another(comparison), columns, "")
     else:
-        lines += [*_steps(comparison, columns), RULE * columns, *_wrapped(FOOT, columns, "")]
+        foot = f"sure: {telling.sure_means(comparison)}"
+        lines += [*_steps(comparison, columns), RULE * columns, *_wrapped(foot, columns, "")]
     for title, entries in _after(comparison):
         lines += ["", title, *(line for entry in entries for line in _wrapped(entry, columns, "  "))]
     return "\n".join(lines) + "\n"
 
 
+def _headed(comparison: Comparison, columns: int) -> list[str]:
+    """The title and the lengths on one line; of a title that is too long, the beginning."""
+    totals = f": {_totals(comparison)}"
+    return [_shortened(plain(comparison.title), columns - _width(totals)) + totals]
+
+
 def _totals(comparison: Comparison) -> str:
-    planned = f"planned {clock(_whole(comparison.planned_ms))}"
+    planned = f"planned {clock(whole(comparison.planned_ms))}"
     if comparison.real_ms is None:
         return f"{planned}; how long it took cannot be told"
-    return f"{planned}, taught {clock(_whole(comparison.real_ms))} ({_more(comparison.planned_ms, comparison.real_ms)})"
-
-
-def _another(comparison: Comparison) -> str:
-    return (
-        f"Of the plan's {so_many(comparison.cues, 'cue')} {comparison.heard} could be found in {comparison.recording}: "
-        "too few to be the same class, so nothing is told of its steps (name the captions of this class)."
-    )
+    took = f"{telling.how(comparison)} {clock(whole(comparison.real_ms))}"
+    return f"{planned}, {took} ({more(comparison.planned_ms, comparison.real_ms)})"
 
 
 def _steps(comparison: Comparison, columns: int) -> Iterator[str]:
     """The table: a line for each step, and one for each section."""
-    rows = [_cells(step) for step in comparison.steps]
+    rows = [_cells(comparison, step) for step in comparison.steps]
     sizes = [max(map(_width, cells)) for cells in zip(HEADINGS, *rows, strict=True)]
     sizes[1] -= max(sum(sizes) + len(GAP) * (len(sizes) - 1) - columns, 0)
     yield _row(HEADINGS, sizes)
@@ -76,23 +57,22 @@ def _steps(comparison: Comparison, columns: int) -> Iterator[str]:
     for step, cells in zip(comparison.steps, rows, strict=True):
         if step.section is not None and step.section != section:
             section = step.section
-            title = f"{RULE * 2} {_shortened(_plain(comparison.sections[section]), columns - 6)} "
+            title = f"{RULE * 2} {_shortened(plain(comparison.sections[section]), columns - 6)} "
             yield ""
             yield title + RULE * (columns - _width(title))
         yield _row(cells, sizes)
 
 
-def _cells(step: StepTaken) -> tuple[str, ...]:
-    title, known = _plain(step.title), step.real_start_ms is not None
+def _cells(comparison: Comparison, step: StepTaken) -> tuple[str, ...]:
     return (
         UNKNOWN if step.real_start_ms is None else clock(step.real_start_ms),
-        title[:1].upper() + title[1:],
+        title_of(step),
         step.side.value if step.side else "",
-        _length(step.planned_ms),
-        UNKNOWN if step.real_ms is None else _length(step.real_ms),
-        UNKNOWN if step.real_ms is None else _more(step.planned_ms, step.real_ms),
-        f"{round(100 * step.sure)} %" if known else UNKNOWN,
-        RESTS_ON[step.rests_on],
+        length(step.planned_ms),
+        UNKNOWN if step.real_ms is None else length(step.real_ms),
+        UNKNOWN if step.real_ms is None else more(step.planned_ms, step.real_ms),
+        UNKNOWN if step.real_start_ms is None else f"{round(100 * step.sure)} %",
+        telling.rests_on(comparison, step),
     )
 
 
@@ -107,81 +87,50 @@ def _row(cells: Sequence[str], sizes: Sequence[int]) -> str:
 
 
 def _after(comparison: Comparison) -> Iterator[tuple[str, list[str]]]:
-    """What is told below the table, under a heading each."""
-    sides = [] if comparison.is_another else list(_sides(comparison))
-    if sides:
-        yield "Both sides", sides
-    words = list(_words(comparison))
-    if words:
-        yield "Words", words
-    if comparison.slips:
-        yield "Left and right exchanged", list(_slips(comparison))
+    """What is told below the table, under a heading each; nothing of what is not known."""
+    told = {
+        "The whole": list(_whole_class(comparison)),
+        "Ran over most": list(_most_over(comparison)),
+        "Both sides": list(_sides(comparison)),
+        "Words": list(telling.words_said(comparison)),
+        "Left and right exchanged": list(_slips(comparison)),
+    }
+    yield from ((title, entries) for title, entries in told.items() if entries)
+
+
+def _whole_class(comparison: Comparison) -> Iterator[str]:
+    if telling.is_known(comparison):
+        yield telling.would_take(comparison)
+    kept_out = telling.kept_out(comparison)
+    if kept_out is not None:
+        yield kept_out
+
+
+def _most_over(comparison: Comparison) -> Iterator[str]:
+    for step in telling.most_over(comparison) if not comparison.is_another else ():
+        if step.real_ms is not None:
+            took = f"{length(step.real_ms)} (planned {length(step.planned_ms)})"
+            yield f"{telling.named(step)}: {more(step.planned_ms, step.real_ms)}, {took}"
 
 
 def _sides(comparison: Comparison) -> Iterator[str]:
     """The holds of both sides beside each other, and all that has two sides together."""
-    sums = [0, 0]
-    for pair in comparison.both_sides:
-        first, second = comparison.steps[pair.first], comparison.steps[pair.second]
-        if first.real_ms is None or second.real_ms is None:
-            continue
-        sums = [sums[0] + first.real_ms, sums[1] + second.real_ms]
-        if first.kind is not StepKind.MOVE:
-            title = _plain(first.title)
-            yield f"{title[:1].upper() + title[1:]}: {_beside(first, first.real_ms)}, {_beside(second, second.real_ms)}"
-    if any(sums):
-        differ = _alike(sums[1] - sums[0])
-        yield f"All that has two sides: first side {_length(sums[0])}, second side {_length(sums[1])}; {differ}"
+    for first, second in telling.held_pairs(comparison):
+        yield f"{title_of(first)}: {_beside(first)}, {_beside(second)}"
+    first_ms, second_ms = telling.both_sums_ms(comparison)
+    if first_ms or second_ms:
+        sums = f"first side {length(first_ms)}, second side {length(second_ms)}"
+        yield f"All that has two sides: {sums}; {telling.alike(second_ms - first_ms)}"
 
 
-def _beside(step: StepTaken, real_ms: int) -> str:
+def _beside(step: StepTaken) -> str:
     side = step.side.value if step.side else "no side"
-    return f"{side} {_length(real_ms)} (planned {_length(step.planned_ms)})"
-
-
-def _alike(differ_ms: int) -> str:
-    if abs(differ_ms) < ALIKE_MS:
-        return "they are alike"
-    return f"the second is {_length(abs(differ_ms))} {'longer' if differ_ms > 0 else 'shorter'}"
-
-
-def _words(comparison: Comparison) -> Iterator[str]:
-    speech = comparison.speech
-    if comparison.heard is not None:
-        yield f"{comparison.heard} of the plan's {so_many(comparison.cues, 'cue')} were heard"
-    if speech is None:
-        return
-    share = round(100 * speech.share)
-    yield f"About {share} % of the time was spoken ({clock(speech.spoken_ms)} of {clock(speech.over_ms)})"
-    if speech.words_a_minute is not None:
-        measured = "" if speech.is_measured else ", taken as usual: the captions are too long to measure it"
-        yield f"About {round(speech.words_a_minute)} words a minute while speaking{measured}"
+    return f"{side} {length(step.real_ms or 0)} (planned {length(step.planned_ms)})"
 
 
 def _slips(comparison: Comparison) -> Iterator[str]:
     for slip in comparison.slips:
-        yield f"{clock(slip.at_ms)} {slip.place}: planned “{_plain(slip.planned)}”, heard “{slip.heard}”"
-
-
-def _length(ms: int) -> str:
-    """A length in whole seconds, as near as starts are known: `4 s`, `1:30`."""
-    return seconds_text(_whole(ms))
-
-
-def _more(planned_ms: int, real_ms: int) -> str:
-    """How much more or less than planned, of the lengths as they are shown: `+4 s`, `−1:10`, `0 s`."""
-    differ_ms = _whole(real_ms) - _whole(planned_ms)
-    sign = "+" if differ_ms > 0 else "−" if differ_ms < 0 else ""
-    return sign + seconds_text(abs(differ_ms))
-
-
-def _whole(ms: int) -> int:
-    return (ms + 500) // 1000 * 1000
-
-
-def _plain(words: str) -> str:
-    """`words` on one line, without control characters."""
-    return " ".join("".join(" " if unicodedata.category(char) == "Cc" else char for char in words).split())
+        yield f"{clock(slip.at_ms)} {slip.place}: planned “{plain(slip.planned)}”, heard “{plain(slip.heard)}”"
 
 
 def _width(words: str) -> int:
@@ -206,4 +155,20 @@ def _shortened(words: str, columns: int) -> str:
 
 
 def _wrapped(words: str, columns: int, indent: str) -> list[str]:
-    return wrap(_plain(words), columns, initial_indent=indent, subsequent_indent=indent + "  ") or [""]
+    """`words` in lines of at most `columns`, broken at spaces, the later ones indented; a long word is broken."""
+    lines, room = [""], columns - len(indent) - len(INDENT)
+    for word in (piece for word in plain(words).split() for piece in _pieces(word, room)):
+        first = len(lines) == 1
+        if lines[-1] and _width(f"{lines[-1]} {word}") > room + (len(INDENT) if first else 0):
+            lines.append(word)
+        else:
+            lines[-1] = f"{lines[-1]} {word}".lstrip()
+    return [indent + lines[0], *(indent + INDENT + line for line in lines[1:])]
+
+
+def _pieces(word: str, columns: int) -> Iterator[str]:
+    while _width(word) > columns:
+        size = next(size for size in range(1, len(word) + 1) if _width(word[: size + 1]) > columns)
+        yield word[:size]
+        word = word[size:]
+    yield word

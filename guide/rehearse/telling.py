@@ -1,0 +1,201 @@
+"""What is told of a comparison in words, in text and on the page alike: lengths, differences, how it was known, sums."""
+
+import unicodedata
+from collections.abc import Iterator
+
+from guide.rehearse.comparison import BothSides, Comparison, StepTaken
+from guide.rehearse.surety import Rests
+from guide.sequence.steps import StepKind
+from guide.units import clock, seconds_text, so_many
+
+UNKNOWN = "–"
+
+RESTS_ON = {
+    Rests.OPENING: "its first words",
+    Rests.LATER: "words in it",
+    Rests.AROUND: "steps around it",
+    Rests.VOICE: "a voice",
+    Rests.PRESSED: "your key",
+    Rests.SHARED: "keys around it",
+    Rests.LED: "as it was led",
+    Rests.NOTHING: "not heard",
+}
+
+#: Lengths that differ by less are alike: a start is right to within as much.
+ALIKE_MS = 2000
+
+#: So many of the steps that ran over are named.
+MOST_NAMED = 5
+
+
+def how(comparison: Comparison) -> str:
+    """What was done with the class: it was taught, rehearsed with keys, or led by the program."""
+    known = {step.rests_on for step in comparison.steps}
+    if known & {Rests.PRESSED, Rests.SHARED}:
+        return "rehearsed"
+    return "led" if Rests.LED in known else "taught"
+
+
+def was_heard(comparison: Comparison) -> bool:
+    """Whether words or a voice were looked for at all."""
+    return comparison.heard is not None or comparison.speech is not None
+
+
+def rests_on(comparison: Comparison, step: StepTaken) -> str:
+    """What the start of a step rests on; a step that is not known was heard of, or done, nowhere."""
+    if step.rests_on is Rests.NOTHING and not was_heard(comparison):
+        return "left out"
+    return RESTS_ON[step.rests_on]
+
+
+def sure_means(comparison: Comparison) -> str:
+    """What stands under "sure", and from when the clock counts."""
+    sure = "the chance that the start is right to within two seconds."
+    lengths = "the lengths at the top run from the start of the first step to the end of the last."
+    if how(comparison) == "taught":
+        return f"{sure} The clock is that of the recording; {lengths}"
+    return f"{sure} The clock counts from the beginning, without what was kept out; {lengths}"
+
+
+def length(ms: int) -> str:
+    """A length in whole seconds, as near as starts are known: `4 s`, `1:30`."""
+    return seconds_text(whole(ms))
+
+
+def more(planned_ms: int, real_ms: int) -> str:
+    """How much more or less than planned, of the lengths as they are shown: `+4 s`, `−1:10`, `0 s`."""
+    differ_ms = whole(real_ms) - whole(planned_ms)
+    sign = "+" if differ_ms > 0 else "−" if differ_ms < 0 else ""
+    return sign + seconds_text(abs(differ_ms))
+
+
+def whole(ms: int) -> int:
+    """`ms` in the nearest whole second; halves go up."""
+    return (ms + 500) // 1000 * 1000
+
+
+def title_of(step: StepTaken) -> str:
+    """What a step is called, as a sentence begins."""
+    title = plain(step.title)
+    return title[:1].upper() + title[1:]
+
+
+def named(step: StepTaken) -> str:
+    """A step with its side: `Low lunge, left`."""
+    return f"{title_of(step)}, {step.side.value}" if step.side else title_of(step)
+
+
+def plain(words: str) -> str:
+    """`words` on one line, without control characters and what no text may hold."""
+    return " ".join("".join(map(_kept, words)).split())
+
+
+def _kept(char: str) -> str:
+    """A character as it may stand in any text (Source: Unicode Standard 23.7, "Noncharacters")."""
+    category, point = unicodedata.category(char), ord(char)
+    if category == "Cc":
+        return " "
+    is_none = category == "Cs" or 0xFDD0 <= point <= 0xFDEF or point & 0xFFFE == 0xFFFE
+    return "\ufffd" if is_none else char
+
+
+def alike(differ_ms: int) -> str:
+    """How the second side differs from the first."""
+    if abs(differ_ms) < ALIKE_MS:
+        return "they are alike"
+    return f"the second is {length(abs(differ_ms))} {'longer' if differ_ms > 0 else 'shorter'}"
+
+
+def held_pairs(comparison: Comparison) -> Iterator[tuple[StepTaken, StepTaken]]:
+    """The two sides of all that is held, where both are known; moves of one breath only count in their sum."""
+    for first, second in _both_known(comparison):
+        if first.kind is not StepKind.MOVE:
+            yield first, second
+
+
+def both_sums_ms(comparison: Comparison) -> tuple[int, int]:
+    """How long the first and the second sides of everything took together, moves as well."""
+    pairs = list(_both_known(comparison))
+    return sum(first.real_ms or 0 for first, _ in pairs), sum(second.real_ms or 0 for _, second in pairs)
+
+
+def _both_known(comparison: Comparison) -> Iterator[tuple[StepTaken, StepTaken]]:
+    for pair in comparison.both_sides if not comparison.is_another else ():
+        first, second = _steps_of(comparison, pair)
+        if first.real_ms is not None and second.real_ms is not None:
+            yield first, second
+
+
+def _steps_of(comparison: Comparison, pair: BothSides) -> tuple[StepTaken, StepTaken]:
+    return comparison.steps[pair.first], comparison.steps[pair.second]
+
+
+def over_ms(step: StepTaken) -> int:
+    """How much longer a step took than planned, as it is shown; 0 where that is not known."""
+    return 0 if step.real_ms is None else whole(step.real_ms) - whole(step.planned_ms)
+
+
+def most_over(comparison: Comparison) -> tuple[StepTaken, ...]:
+    """The steps that ran over most, the furthest first, and of two alike the earlier."""
+    over = [step for step in comparison.steps if over_ms(step) >= ALIKE_MS]
+    return tuple(sorted(over, key=lambda step: -over_ms(step))[:MOST_NAMED])
+
+
+def is_known(comparison: Comparison) -> bool:
+    """Whether the length of any step is known."""
+    return not comparison.is_another and any(step.real_ms is not None for step in comparison.steps)
+
+
+def would_take(comparison: Comparison) -> str:
+    """How long the class would be, and how that fits the slot; else how it compares with the plan."""
+    would_ms = whole(comparison.would_take_ms)
+    unknown = sum(step.real_ms is None for step in comparison.steps)
+    as_planned = f", with {so_many(unknown, 'step')} as planned" if unknown else ""
+    if comparison.slot_ms is not None:
+        return f"The class would take {clock(would_ms)}{as_planned}: {against_slot(would_ms, comparison.slot_ms)}"
+    return f"The class would take {clock(would_ms)}{as_planned}: {_against_plan(would_ms, comparison.planned_ms)}"
+
+
+def _against_plan(would_ms: int, planned_ms: int) -> str:
+    differ_ms, planned = whole(would_ms) - whole(planned_ms), clock(whole(planned_ms))
+    if not differ_ms:
+        return f"as long as planned, {planned}"
+    return f"{seconds_text(abs(differ_ms))} {'longer' if differ_ms > 0 else 'shorter'} than planned, {planned}"
+
+
+def against_slot(would_ms: int, slot_ms: int) -> str:
+    """`3:20 over the slot of 25:00`, `40 s short of the slot of 25:00`, or that it fills it."""
+    differ_ms, slot = whole(would_ms) - whole(slot_ms), clock(whole(slot_ms))
+    if not differ_ms:
+        return f"it fills the slot of {slot}"
+    return f"{seconds_text(abs(differ_ms))} {'over' if differ_ms > 0 else 'short of'} the slot of {slot}"
+
+
+def kept_out(comparison: Comparison) -> str | None:
+    """How much time counts for no step, where there is any."""
+    if not whole(comparison.kept_out_ms):
+        return None
+    return f"{length(comparison.kept_out_ms)} kept out: pauses, and what was gone back on"
+
+
+def words_said(comparison: Comparison) -> Iterator[str]:
+    """How much of the plan was heard, how much was spoken and how fast; nothing where nobody listened."""
+    speech = comparison.speech
+    if comparison.heard is not None:
+        yield f"{comparison.heard} of the plan's {so_many(comparison.cues, 'cue')} were heard"
+    if speech is None:
+        return
+    share = round(100 * speech.share)
+    yield f"About {share} % of the time was spoken ({clock(speech.spoken_ms)} of {clock(speech.over_ms)})"
+    if speech.words_a_minute is not None:
+        measured = "" if speech.is_measured else ", taken as usual: the captions are too long to measure it"
+        yield f"About {round(speech.words_a_minute)} words a minute while speaking{measured}"
+
+
+def another(comparison: Comparison) -> str:
+    """That the recording is of another class."""
+    return (
+        f"Of the plan's {so_many(comparison.cues, 'cue')} {comparison.heard} could be found in "
+        f"{plain(comparison.recording)}: too few to be the same class, so nothing is told of its steps "
+        "(name the captions of this class)."
+    )
