@@ -1,0 +1,94 @@
+"""Lengths with an anchor, and those that call them again: none changes that was not meant to."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from guide.rehearse.keeping.drafting import Draft
+from guide.rehearse.keeping.finding import FileText, walk
+from guide.rehearse.keeping.lengths import Length
+from guide.rehearse.keeping.taught import Left, Why
+from guide.rehearse.keeping.wanted import same
+from guide.sequence.model import SidedHold, WrittenHold
+from guide.sequence.nodes import Text
+
+Spot = tuple[int, int]
+
+#: A length that is to be changed: what it becomes, None where it does not become one length.
+To = Length | None
+
+
+@dataclass(frozen=True, slots=True)
+class Resolved:
+    """The drafts that can be written; `following` are the places of aliases that change with the length they call."""
+
+    drafts: tuple[Draft, ...]
+    left: tuple[Left, ...]
+    following: frozenset[Spot]
+
+
+def resolved(file: FileText, drafts: Sequence[Draft]) -> Resolved:
+    """The drafts without those that would change a length that other steps call and that is to stay for them.
+
+    An alias is replaced by a length of its own, unless the one that it calls becomes the same.
+    """
+    meant: dict[Spot, To] = {}
+    for draft in drafts:
+        meant.update(_meant(draft))
+    stuck: set[Spot] = set()
+    following: set[Spot] = set()
+    for named, callers in _called(file):
+        spot = _spot(named)
+        if spot not in meant or not callers:
+            continue
+        if any(_spot(caller) not in meant for caller in callers):
+            stuck.add(spot)
+        else:
+            new = meant[spot]
+            following |= {_spot(one) for one in callers if _alike(meant[_spot(one)], new)}
+    made = [(draft, _without(draft, stuck)) for draft in drafts]
+    kept = tuple(new for _, new in made if not same(new.was, new.to))
+    left = tuple(draft.left(Why.CALLED_AGAIN) for draft, new in made if new != draft)
+    return Resolved(kept, left, frozenset(following))
+
+
+def _meant(draft: Draft) -> Iterable[tuple[Spot, To]]:
+    """Every place of a length that a draft changes, with what it becomes."""
+    if draft.lengths:
+        return [(_spot(text), new) for text, old, new in draft.lengths if not same(old, new)]
+    node = draft.entry.length
+    return [(_spot(node), None)] if isinstance(node, Text) else []
+
+
+def _called(file: FileText) -> Iterable[tuple[Text, Sequence[Text]]]:
+    """Every length with an anchor, and the aliases that call it."""
+    found: list[tuple[Text, list[Text]]] = []
+    latest: dict[str, list[Text]] = {}
+    for node in walk(file.tree):
+        if isinstance(node, Text) and node.again:
+            latest[node.anchor].append(node)
+        elif isinstance(node, Text) and node.anchor:
+            latest[node.anchor] = []
+            found.append((node, latest[node.anchor]))
+    return found
+
+
+def _without(draft: Draft, stuck: set[Spot]) -> Draft:
+    """The draft with every length that is stuck as it was."""
+    if not any(spot in stuck for spot, _ in _meant(draft)):
+        return draft
+    return replace(draft, to=_kept_back(draft, stuck))
+
+
+def _kept_back(draft: Draft, stuck: set[Spot]) -> WrittenHold:
+    if not isinstance(draft.was, SidedHold):
+        return draft.was
+    first, second = (old if _spot(text) in stuck else new for text, old, new in draft.lengths)
+    return SidedHold(first, second, draft.was.place)
+
+
+def _spot(text: Text) -> Spot:
+    return text.line, text.column
+
+
+def _alike(one: To, other: To) -> bool:
+    return one is not None and other is not None and same(one, other)

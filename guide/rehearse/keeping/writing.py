@@ -1,0 +1,112 @@
+"""What was done, put into the bytes of a class file, with nothing else changed and that proved."""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from guide.problem import FaultyFile, UnusableChoice
+from guide.rehearse.keeping.calling import Resolved, resolved
+from guide.rehearse.keeping.drafting import Draft, Edit, drafted, edits
+from guide.rehearse.keeping.finding import FileText, entries_of
+from guide.rehearse.keeping.proving import is_proved
+from guide.rehearse.keeping.taught import Done, Left, ToKeep, Why
+from guide.sequence.model import Sequence as ClassAsWritten
+from guide.sequence.reader import read_text
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """A length that changes, as it stands in the file and as it will; `before` is nothing where none stands.
+
+    `line` is that of its entry, and `done` every time that it was done.
+    """
+
+    line: int
+    title: str
+    before: str
+    after: str
+    done: tuple[Done, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A class file with what was done in it, every length that changes, and every hold that stays, with the reason."""
+
+    after: bytes
+    changes: tuple[Change, ...]
+    left: tuple[Left, ...]
+
+
+def written(raw: bytes, name: str, folder: Path, keep: ToKeep) -> Written:
+    """The file `raw`, called `name` as when it was planned, with what is to be kept; its block files are in `folder`.
+
+    Only the characters of lengths differ, and the class reads the same but for them. A length that cannot be changed so
+    stays, with the reason.
+
+    Raises:
+        FaultyFile: the file is no class without a problem.
+        UnusableChoice: it is another file than the one that was planned, or cannot be changed so.
+    """
+    before = read_text(raw, name, folder)
+    file = FileText.of(raw, name)
+    drafts, left = _drafts(file, name, keep)
+    found = resolved(file, drafts)
+
+    def proves(some: Sequence[Draft]) -> bool:
+        return _proves(before, file, replace(found, drafts=tuple(some)), name, folder)
+
+    sure = _provable(found.drafts, proves)
+    if sure is None:
+        what = "the lengths cannot be written into it without changing more than them"
+        raise UnusableChoice(f"{name}: {what} (change them by hand)")
+    by_hand = (one.left(Why.BY_HAND) for one in found.drafts if one not in sure)
+    kept = replace(found, drafts=sure)
+    changes = tuple(_change(file, one) for one in sure)
+    return Written(_after(file, kept), changes, (*keep.left, *left, *found.left, *by_hand))
+
+
+def _drafts(file: FileText, name: str, keep: ToKeep) -> tuple[list[Draft], list[Left]]:
+    entries = entries_of(file.tree)
+    drafts: list[Draft] = []
+    left: list[Left] = []
+    for hold in keep.holds:
+        entry = entries.get((hold.place.line, hold.place.column))
+        if entry is None:
+            raise UnusableChoice(f"{name}: this is not the file that was planned (plan it again)")
+        made = drafted(file, hold, entry, keep.sides)
+        if isinstance(made, Draft):
+            drafts.append(made)
+        elif made is not None:
+            left.append(made)
+    return drafts, left
+
+
+def _provable(drafts: tuple[Draft, ...], proves: Callable[[Sequence[Draft]], bool]) -> tuple[Draft, ...] | None:
+    """The drafts that can be proved together: all of them, or else those that can be each alone; None for none."""
+    if proves(drafts):
+        return drafts
+    alone = tuple(draft for draft in drafts if proves([draft]))
+    return alone if proves(alone) else None
+
+
+def _proves(before: ClassAsWritten, file: FileText, found: Resolved, name: str, folder: Path) -> bool:
+    holds = {draft.hold.place: draft.to for draft in found.drafts}
+    try:
+        return is_proved(before, _after(file, found), name, folder, holds)
+    except FaultyFile:
+        return False
+
+
+def _after(file: FileText, found: Resolved) -> bytes:
+    made = [edit for draft in found.drafts for edit in edits(file, draft, found.following)]
+    return _edited(file.text, made).encode("utf-8")
+
+
+def _edited(text: str, made: Iterable[Edit]) -> str:
+    for edit in sorted(made, key=lambda one: one.start, reverse=True):
+        text = f"{text[: edit.start]}{edit.text}{text[edit.end :]}"
+    return text
+
+
+def _change(file: FileText, draft: Draft) -> Change:
+    return Change(draft.entry.key.line, draft.hold.title, draft.before(file), draft.after(file), draft.hold.done)
