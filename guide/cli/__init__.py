@@ -15,6 +15,7 @@ COMMANDS = {
     "plan": ("guide.cli.plan", "Show how a class will run, minute by minute."),
     "play": ("guide.cli.play", "Lead a class aloud, and do as you ask with one key."),
     "log": ("guide.cli.log", "Print what really happened in a class that was led."),
+    "rehearse": ("guide.cli.rehearse", "Teach a class beside its plan, and see how the time went."),
     "compare": ("guide.cli.compare", "Show how a taught class went, beside its plan."),
     "draft": ("guide.cli.draft", "Draft a class file from the captions of a class."),
     "keys": ("guide.cli.keys", "Show what keys ask for, and teach pedals and remotes."),

@@ -1,18 +1,15 @@
 """`guide play`: a class led aloud, in its own time, over the loudspeaker of this machine."""
 
 import re
-import signal
-import sys
-from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import ExitStack, contextmanager
+from contextlib import ExitStack
 from datetime import datetime, timedelta
 from pathlib import Path
-from types import FrameType
 from typing import TYPE_CHECKING
 
 import click
 
+from guide.cli.leading import OUTPUT_NAMES, asked_to_end, key_options, made_controls, pressed, said, show
 from guide.cli.log import NAME, log_folder
 from guide.cli.options import slot_option, voice_options
 from guide.cli.prepare import STDIN, Opened, VoiceChoice
@@ -24,13 +21,10 @@ if TYPE_CHECKING:
     from guide.live.journal import Journal, Kept
     from guide.live.leading import Leading
     from guide.live.sounding import Sounding
-    from guide.live.views import View
     from guide.live.where import Where
 
 #: A hold that is counted aloud can grow by so many breaths while the class runs.
 SPARE_NUMBERS = 20
-
-OUTPUT_NAMES = ("miniaudio", "pipe", "sounddevice", "simpleaudio", "silent")
 
 
 @click.command(name="play")
@@ -39,19 +33,11 @@ OUTPUT_NAMES = ("miniaudio", "pipe", "sounddevice", "simpleaudio", "silent")
 @click.option("--end-at", metavar="HH:MM", help="End at this moment of the day; what is to come is fitted to it.")
 @click.option("--resume", is_flag=True, help="Go on with this class where it was broken off, at the start of a step.")
 @click.option(
-    "--plain", is_flag=True, help="A line for each step in place of the screen: for screen readers, and logs."
-)
-@click.option(
     "--output",
     type=click.Choice(OUTPUT_NAMES),
     help="The way to the loudspeaker; without it, the first that opens. `silent` makes no sound.",
 )
-@click.option(
-    "--pedal", metavar="NAME", help="Read this pedal or remote from the system; `guide keys --devices` names them."
-)
-@click.option(
-    "--button", "pins", metavar="PIN", type=int, multiple=True, help="Read a button on this pin of a Raspberry Pi."
-)
+@key_options
 @click.option(
     "--log",
     type=click.Path(path_type=Path),
@@ -98,9 +84,9 @@ def command(
         begun = _begun(opened)
         leading = _led(begun, file, resume, log, sounding, ends_in_ms)
         closing.callback(leading.stop)
-        controls = _controls(leading)
-        closing.enter_context(_heard(pedal, pins, controls))
-        closing.enter_context(_asked_to_end(controls))
+        controls = made_controls(leading.order)
+        closing.enter_context(pressed(pedal, pins, controls))
+        closing.enter_context(asked_to_end(controls))
         _lead(leading, controls, begun, plain)
     _journal().clear()
 
@@ -111,72 +97,15 @@ def _begun(opened: Opened) -> "Begun":
     return make_begun(opened, SPARE_NUMBERS)
 
 
-def _controls(leading: "Leading") -> "Controls":
-    from guide.live.bindings import bindings
-    from guide.live.controls import Controls
-
-    return Controls(leading.order, bindings())
-
-
-@contextmanager
-def _heard(pedal: str | None, pins: tuple[int, ...], controls: "Controls") -> Iterator[None]:
-    """Pedals and buttons ask for orders meanwhile."""
-    with ExitStack() as closing:
-        if pedal is not None:
-            from guide.live.devices.pedals import Pedal
-
-            pedals = Pedal(pedal)
-            pedals.start(controls.pressed)
-            closing.callback(pedals.stop)
-        for pin in pins:
-            from guide.live.devices.button import Button
-
-            button = Button(pin)
-            button.start(controls.pressed)
-            closing.callback(button.stop)
-        yield
-
-
 def _lead(leading: "Leading", controls: "Controls", begun: "Begun", plain: bool) -> None:
-    """Lead the class on the screen, or in lines."""
-    from guide.live.keynames import key_of_textual
-    from guide.live.plain import Lines, typed
+    from guide.live.plain import Lines
     from guide.live.priority import coming_first
-    from guide.live.screen.process import ScreenProcess, can_draw, has_terminal
-    from guide.live.views import lead
 
-    with ExitStack() as closing:
-        # A thread of ours that waits for its turn may keep the sound card's waiting.
-        closing.enter_context(coming_first())
+    # A thread of ours that waits for its turn may keep the sound card's waiting.
+    with coming_first():
         leading.start()
         begun.speak_on(leading.learn, leading.tell)
-
-        def lines() -> "View":
-            return Lines(_said, closing.enter_context(typed(sys.stdin)), controls.typed)
-
-        is_wanted = not plain and has_terminal()
-        if is_wanted and not can_draw():
-            click.echo("for the screen: python -m pip install 'practice-guide[screen]'", err=True)
-        if not is_wanted or not can_draw():
-            lead(leading, controls, lines(), lines)
-            return
-        screen = ScreenProcess(leading.scene, lambda key, typing: controls.typed([key_of_textual(key, typing)]))
-        screen.start()
-        closing.callback(screen.stop)
-
-        def instead() -> "View":
-            screen.stop()
-            return lines()
-
-        lead(leading, controls, screen, instead)
-
-
-def _said(line: str) -> None:
-    """A line on the terminal, which may have gone: the class goes on without it."""
-    try:
-        click.echo(line)
-    except OSError:
-        return
+        show(leading, controls, lambda keys: Lines(said, keys, controls.typed), plain)
 
 
 def _until(end_at: str) -> int:
@@ -249,21 +178,3 @@ def _resumed_ms(begun: "Begun", path: str, digest: str) -> int:
     if (kept.file, kept.digest) != (path, digest) or kept.step >= len(begun.timeline.spans):
         raise UnusableChoice(f"what was broken off is {kept.file} as it was then (play this one without --resume)")
     return begun.timeline.spans[kept.step].start_ms
-
-
-@contextmanager
-def _asked_to_end(controls: "Controls") -> Iterator[None]:
-    """Ctrl-C and a request to terminate end the class with the sound faded; a terminal that goes does not end it."""
-    from guide.live.orders import Order
-
-    def end(number: int, frame: FrameType | None) -> None:
-        controls.later(Order.QUIT)
-
-    before = {number: signal.signal(number, end) for number in (signal.SIGINT, signal.SIGTERM)}
-    if hasattr(signal, "SIGHUP"):
-        before[signal.SIGHUP] = signal.signal(signal.SIGHUP, signal.SIG_IGN)
-    try:
-        yield
-    finally:
-        for number, handler in before.items():
-            signal.signal(number, handler)

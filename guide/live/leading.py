@@ -12,8 +12,9 @@ from guide.live import awake
 from guide.live.course import Course, Turn, held, in_breaths, in_time, period_ms, renewed, replanned
 from guide.live.ending import kept_to
 from guide.live.journal import Journal, Kept
+from guide.live.loudness import Loudness
 from guide.live.orders import Order
-from guide.live.player import MOST_GAIN, Player
+from guide.live.player import Player
 from guide.live.record import Asked, Began, Ended, Event, Paused, Record, WentOn
 from guide.live.scene import Scene
 from guide.live.sounding import Sounding
@@ -24,9 +25,6 @@ from guide.problem import GuideError, MachineTrouble
 from guide.sequence.steps import InBreaths
 from guide.sound.mixer import Mix
 from guide.units import frames_from_ms, ms_from_frames, whole_ms
-
-#: One step of voice or chimes, up or down: 2 dB.
-GAIN_STEP = 10 ** (2 / 20)
 
 #: What was told is shown for so long.
 TOLD_S = 12.0
@@ -69,7 +67,7 @@ class Leading:
         self._staying = self._waits_for_words = self._stands = False
         self._unspoken, self._fills_slot = unspoken, fills_slot
         self._ended_ms: int | None = None
-        self._voice = self._bells = 1.0
+        self._loudness = Loudness()
         self._journal, self._kept, self._record = journal, kept, record
         self._ends_s = None if ends_in_ms is None else self._began_s + ends_in_ms / 1000
 
@@ -148,7 +146,9 @@ class Leading:
                 self._staying = not self._staying
                 self._tell("held until told otherwise" if self._staying else "held as planned")
             case Order.VOICE_UP | Order.VOICE_DOWN | Order.CHIMES_UP | Order.CHIMES_DOWN:
-                self._louder(order)
+                self._loudness = self._loudness.turned(order)
+                player.set_gains(self._loudness.voice, self._loudness.bells)
+                self._tell(order.value)
             case Order.QUIT:
                 self._ended_ms = at_ms
                 player.end()
@@ -165,15 +165,6 @@ class Leading:
             self._stands = stands
             real_ms = self._real_ms(at_s)
             self._write(Paused(real_ms, why) if stands else WentOn(real_ms))
-
-    def _louder(self, order: Order) -> None:
-        factor = GAIN_STEP if order in (Order.VOICE_UP, Order.CHIMES_UP) else 1 / GAIN_STEP
-        if order in (Order.VOICE_UP, Order.VOICE_DOWN):
-            self._voice = min(MOST_GAIN, self._voice * factor)
-        else:
-            self._bells = min(MOST_GAIN, self._bells * factor)
-        self._player.set_gains(self._voice, self._bells)
-        self._tell(order.value)
 
     def _turned(self, turn: Turn, at_ms: int) -> None:
         """Go on as an order wants it that was given at `at_ms`."""

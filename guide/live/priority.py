@@ -17,9 +17,11 @@ TURN_S = 0.001
 def come_first() -> None:
     """Raise the priority of this thread and of what it starts; without permission it stays as it is.
 
-    On Linux a user has it with `nice` at -11 or below in limits.conf(5), as the group `audio` often has.
+    On Linux a user has it with `nice` at -11 or below in limits.conf(5), as the group `audio` often has. A program that
+    was started to come after others does so.
     """
-    _set(NICE)
+    if _now() <= 0:
+        _set(NICE)
 
 
 @contextmanager
@@ -42,8 +44,12 @@ def coming_first() -> Iterator[None]:
 
 def come_as_usual() -> None:
     """Give back what was raised, for a thread or a process that nobody hears."""
-    if hasattr(os, "getpriority") and os.getpriority(os.PRIO_PROCESS, 0) < 0:
+    if _now() < 0:
         _set(0)
+
+
+def _now() -> int:
+    return os.getpriority(os.PRIO_PROCESS, 0) if hasattr(os, "getpriority") else 0
 
 
 def _set(nice: int) -> None:

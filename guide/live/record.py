@@ -8,7 +8,6 @@ from typing import IO
 from guide.problem import MachineTrouble
 from guide.units import clock
 
-
 #: How a class was held: led aloud by the program, or taught by the teacher herself beside its plan.
 LED, REHEARSED = "led", "rehearsed"
 

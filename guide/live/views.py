@@ -1,23 +1,34 @@
 """Who shows a class that is led, and the loop that leads it until it is over."""
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Protocol
+from typing import Protocol, TypeVar
 
 from guide.live.controls import Controls
-from guide.live.scene import Scene
-
-if TYPE_CHECKING:
-    # The screen's process imports this module, and shall not wait for all that leading takes.
-    from guide.live.leading import Leading
+from guide.live.scene import Shown
 
 #: How often the class is looked at.
 TICK_S = 0.05
 
 
-class View(Protocol):
+SceneT = TypeVar("SceneT", bound=Shown)
+SceneT_co = TypeVar("SceneT_co", bound=Shown, covariant=True)
+SceneT_contra = TypeVar("SceneT_contra", bound=Shown, contravariant=True)
+
+
+class Led(Protocol[SceneT_co]):
+    """A class that is led or rehearsed."""
+
+    def tick(self) -> None:
+        """Look after everything; called a few times a second."""
+        ...
+
+    def scene(self) -> SceneT_co: ...
+
+
+class View(Protocol[SceneT_contra]):
     """Shows scenes, and takes what is typed meanwhile."""
 
-    def show(self, scene: Scene) -> None: ...
+    def show(self, scene: SceneT_contra) -> None: ...
 
     def wait(self) -> None:
         """Let about `TICK_S` go by, taking keys."""
@@ -29,12 +40,12 @@ class View(Protocol):
         ...
 
 
-def lead(leading: "Leading", controls: Controls, view: View, instead: Callable[[], View]) -> None:
+def lead(led: Led[SceneT], controls: Controls, view: View[SceneT], instead: Callable[[], View[SceneT]]) -> None:
     """Lead a class that has been started until it is over; where `view` goes, what `instead` gives goes on."""
     while True:
         controls.tick()
-        leading.tick()
-        scene = leading.scene()
+        led.tick()
+        scene = led.scene()
         if view.is_gone:
             view = instead()
         view.show(scene)

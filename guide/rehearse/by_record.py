@@ -1,7 +1,7 @@
 """A class known from the record that is written while it is led or rehearsed."""
 
 import json
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
@@ -11,11 +11,12 @@ from guide.plan.timeline import Span, Timeline
 from guide.problem import UnusableChoice
 from guide.rehearse.comparison import Comparison, Known, beside
 from guide.rehearse.speech import Speech
-from guide.rehearse.surety import Rests
+from guide.rehearse.surety import Rests, chance
+from guide.rehearse.taut import Door
 from guide.sequence.steps import Steps
 
-#: A key is pressed when a step begins.
-SURE_OF_KEY = 0.99
+#: A key is pressed when a step begins, to within about so much.
+SURE_OF_KEY, KEY_MS = 0.99, 300
 
 
 def is_record(raw: bytes) -> bool:
@@ -178,43 +179,43 @@ def compared(steps: Steps, timeline: Timeline, name: str, events: Sequence[Event
         UnusableChoice: the record is of another class, or tells nothing.
     """
     found = told(events, timeline, name)
-    if not found.is_rehearsed:
-        known = _lengths(found.starts_ms, found.end_ms, len(timeline.spans), Rests.LED)
-        return beside(steps, timeline, name, known, kept_out_ms=found.kept_out_ms)
-    starts_ms = _shared(timeline.spans, found)
-    known = _lengths(starts_ms, found.end_ms, len(timeline.spans), Rests.PRESSED, pressed=found.starts_ms.keys())
+    rests_on = Rests.PRESSED if found.is_rehearsed else Rests.LED
+    began = {number: (start_ms, rests_on, SURE_OF_KEY) for number, start_ms in found.starts_ms.items()}
+    if found.is_rehearsed:
+        began |= _shared(timeline.spans, found)
+    known = _lengths(began, found.end_ms, len(timeline.spans))
     return beside(steps, timeline, name, known, speech=_speech(found), kept_out_ms=found.kept_out_ms)
 
 
-def _lengths(
-    starts_ms: dict[int, int], end_ms: int | None, count: int, rests_on: Rests, pressed: Iterable[int] | None = None
-) -> list[Known | None]:
+Start = tuple[int, Rests, float]
+"""When a step began, in counted ms, what that rests on, and how sure it is."""
+
+
+def _lengths(began: Mapping[int, Start], end_ms: int | None, count: int) -> list[Known | None]:
     """Each step that began, until the next that did."""
-    began = sorted(starts_ms)
-    ends = {number: starts_ms[after] for number, after in pairwise(began)} | {began[-1]: end_ms}
-    keys = set(began if pressed is None else pressed)
+    numbers = sorted(began)
+    ends = {number: began[after][0] for number, after in pairwise(numbers)} | {numbers[-1]: end_ms}
     known: list[Known | None] = [None] * count
-    for number in began:
+    for number in numbers:
+        start_ms, rests_on, sure = began[number]
         until_ms = ends[number]
-        length_ms = None if until_ms is None else until_ms - starts_ms[number]
-        rests = rests_on if number in keys else Rests.SHARED
-        known[number] = Known(starts_ms[number], length_ms, SURE_OF_KEY, rests)
+        known[number] = Known(start_ms, None if until_ms is None else until_ms - start_ms, sure, rests_on)
     return known
 
 
-def _shared(spans: Sequence[Span], found: Told) -> dict[int, int]:
-    """The starts of steps with those of moves between two presses, which share the time as planned."""
-    began = sorted(found.starts_ms)
-    edges = [(number, found.starts_ms[number]) for number in began]
+def _shared(spans: Sequence[Span], found: Told) -> Iterator[tuple[int, Start]]:
+    """The starts of moves between two presses, which share the time as the plan has it."""
+    edges = sorted(found.starts_ms.items())
     if found.end_ms is not None:
         edges.append((len(spans), found.end_ms))
-    made = dict(found.starts_ms)
+    planned_ms = (*(span.start_ms for span in spans), spans[-1].end_ms)
     for (first, from_ms), (after, to_ms) in pairwise(edges):
-        planned = [spans[at].start_ms if at < len(spans) else spans[-1].end_ms for at in range(first, after + 1)]
-        whole = max(1, planned[-1] - planned[0])
+        doors = [Door(planned_ms[at] / 1000, -KEY_MS, KEY_MS) for at in (first, after)]
+        whole_ms = max(1, planned_ms[after] - planned_ms[first])
         for number in range(first + 1, after):
-            made[number] = from_ms + (to_ms - from_ms) * (planned[number - first] - planned[0]) // whole
-    return made
+            into_ms = (to_ms - from_ms) * (planned_ms[number] - planned_ms[first]) // whole_ms
+            sure = round(min(chance(planned_ms[number] / 1000, doors), SURE_OF_KEY), 2)
+            yield number, (from_ms + into_ms, Rests.SHARED, sure)
 
 
 def _speech(found: Told) -> Speech | None:

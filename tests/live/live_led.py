@@ -22,7 +22,8 @@ from guide.live import awake
 from guide.live import course as course_module
 from guide.live import sounding as sounding_module
 from guide.live.awake import SLEPT_S
-from guide.live.leading import GAIN_STEP, NEAR_MS, Leading
+from guide.live.leading import NEAR_MS, Leading
+from guide.live.loudness import GAIN_STEP
 from guide.live.orders import Order
 from guide.live.player import FADE_FRAMES, MOST_GAIN
 from guide.live.sounding import RETRY_S, STALLED_S, Sounding

@@ -53,6 +53,17 @@ def test_what_is_raised_is_given_back_and_nothing_more(monkeypatch: pytest.Monke
     assert asked == [0]
 
 
+def test_a_program_that_was_told_to_come_last_does(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[int] = []
+    monkeypatch.setattr(os, "setpriority", lambda which, who, nice: asked.append(nice))
+    monkeypatch.setattr(os, "getpriority", lambda which, who: 10)
+    priority.come_first()
+    assert asked == []
+    monkeypatch.setattr(os, "getpriority", lambda which, who: 0)
+    priority.come_first()
+    assert asked == [priority.NICE]
+
+
 @pytest.mark.skipif(sys.platform != "linux", reason="each thread has a priority of its own on Linux only")
 def test_only_the_thread_that_asks_is_raised() -> None:
     before = os.getpriority(os.PRIO_PROCESS, 0)

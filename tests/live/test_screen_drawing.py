@@ -6,7 +6,8 @@ from live_scenes import scene
 from rich.cells import cell_len
 
 from guide.live.scene import Scene
-from guide.live.screen.drawing import Day, Ink, Row, drawn
+from guide.live.screen.drawing import drawn
+from guide.live.screen.rows import Day, Ink, Row
 from guide.live.where import Phase
 
 DAY = Day("18:42", "18:50")

@@ -5,7 +5,7 @@ import signal
 from multiprocessing.connection import Client
 
 from guide.live.priority import come_as_usual
-from guide.live.scene import Scene
+from guide.live.scene import Shown
 from guide.live.screen.app import Screen
 from guide.live.screen.process import ADDRESS, KEY, LOOK
 
@@ -17,9 +17,9 @@ def main() -> None:
     come_as_usual()
     with Client(os.environ[ADDRESS], authkey=bytes.fromhex(os.environ[KEY])) as line:
 
-        def look() -> Scene:
+        def look() -> Shown:
             line.send(LOOK)
-            scene: Scene = line.recv()
+            scene: Shown = line.recv()
             return scene
 
         def press(key: str, character: str | None) -> None:

@@ -11,8 +11,8 @@ from textual.geometry import Region
 from textual.strip import Strip
 from textual.widget import Widget
 
-from guide.live.scene import Scene
-from guide.live.screen.drawing import Day, Ink, Row, drawn
+from guide.live.scene import Shown
+from guide.live.screen.rows import Day, Ink, Row
 
 #: So often the screen is drawn again.
 FRAMES_A_SECOND = 10
@@ -40,8 +40,8 @@ class Picture(Widget):
         super().__init__()
         self._rows: tuple[Row, ...] = ()
 
-    def show(self, scene: Scene, day: Day) -> None:
-        before, self._rows = self._rows, drawn(scene, day, self.size.width, self.size.height)
+    def show(self, scene: Shown, day: Day) -> None:
+        before, self._rows = self._rows, scene.drawn(day, self.size.width, self.size.height)
         if len(before) != len(self._rows):
             self.refresh()
             return
@@ -66,7 +66,7 @@ class Screen(App[None]):
 
     def __init__(
         self,
-        look: Callable[[], Scene],
+        look: Callable[[], Shown],
         press: Callable[[str, str | None], None],
         day: Callable[[], datetime] = datetime.now,
     ) -> None:
@@ -93,7 +93,7 @@ class Screen(App[None]):
             self.exit()
             return
         now = self._day()
-        ends = now + timedelta(milliseconds=scene.where.left_ms)
+        ends = now + timedelta(milliseconds=scene.left_ms)
         self._picture.show(scene, Day(f"{now:%H:%M}", f"{ends:%H:%M}"))
 
     def on_key(self, event: events.Key) -> None:

@@ -5,47 +5,14 @@ out, and how long yet; a bar that widens and narrows with the breath; what is ne
 """
 
 from dataclasses import dataclass
-from enum import Enum
 
-from rich.cells import cell_len, set_cell_size
+from rich.cells import cell_len
 
 from guide.live.scene import Scene
 from guide.live.screen import letters
+from guide.live.screen.rows import MARGIN, Day, Ink, Row, Run, apart, cut, exactly, fitted
 from guide.live.where import Phase, Where
 from guide.units import clock
-
-
-class Ink(Enum):
-    """What a piece of text is for, which says how it looks."""
-
-    PLAIN = "plain"
-    FAINT = "faint"
-    NOW = "now"
-    LEFT = "left"
-    RIGHT = "right"
-    BREATH = "breath"
-    TIME = "time"
-    TOLD = "told"
-    ALARM = "alarm"
-
-
-@dataclass(frozen=True, slots=True)
-class Run:
-    """A piece of a row in one ink."""
-
-    text: str
-    ink: Ink
-
-
-Row = tuple[Run, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Day:
-    """The time of day now, and that at which the class will end, as they are shown."""
-
-    now: str
-    end: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,9 +51,6 @@ COLUMNS_A_SCALE = 56
 #: The largest scale that a name is written in.
 LARGEST = 8
 
-#: Empty columns left and right.
-MARGIN = 1
-
 
 def room_in(columns: int, rows: int) -> Room:
     """The room of a screen, with the largest letters in which a name of two lines finds place."""
@@ -101,25 +65,17 @@ def drawn(scene: Scene, day: Day, columns: int, rows: int) -> tuple[Row, ...]:
     """The screen: `rows` rows (fewer where there is no room at all), each `columns` wide."""
     room, now = room_in(columns, rows), scene.where
     made = [
-        _apart(f"{scene.title} · {now.section}" if now.section else scene.title, f"{day.now}  ends {day.end}", room),
+        apart(
+            f"{scene.title} · {now.section}" if now.section else scene.title, f"{day.now}  ends {day.end}", room.columns
+        ),
         *_name(now.title, room),
         *_side(now.side, room),
         *_state(scene, room),
         *_bar(now.fullness, room),
         *_next(now, room),
-        (Run(_fitted(f" {_news(scene)}", room.columns), Ink.ALARM if scene.sound_lost else Ink.TOLD),),
+        (Run(fitted(f" {_news(scene)}", room.columns), Ink.ALARM if scene.sound_lost else Ink.TOLD),),
     ]
-    return tuple(_exactly(row, columns) for row in made[:rows])
-
-
-def _exactly(row: Row, columns: int) -> Row:
-    """The row cut or filled up to so many columns."""
-    made: list[Run] = []
-    for run in row:
-        left = columns - sum(cell_len(each.text) for each in made)
-        made.append(run if cell_len(run.text) <= left else Run(set_cell_size(run.text, left), run.ink))
-    left = columns - sum(cell_len(each.text) for each in made)
-    return (*made, Run(" " * left, Ink.PLAIN)) if left else tuple(made)
+    return tuple(exactly(row, columns) for row in made[:rows])
 
 
 def _news(scene: Scene) -> str:
@@ -135,34 +91,16 @@ def _named(title: str, side: str) -> str:
     return f"{title}, {side}" if side else title
 
 
-def _fitted(text: str, columns: int) -> str:
-    """The text cut or filled up to so many columns; what is cut ends in an ellipsis."""
-    return set_cell_size(text if cell_len(text) <= columns else f"{set_cell_size(text, columns - 1)}…", columns)
-
-
-def _apart(left: str, right: str, room: Room) -> Row:
-    """Two texts at the two ends of a row."""
-    columns = room.columns - 2 * MARGIN - cell_len(right) - 2
-    if columns < 1:
-        return (Run(_fitted(f" {right}", room.columns), Ink.TIME),)
-    edge = " " * MARGIN
-    return Run(f"{edge}{_fitted(left, columns)}", Ink.FAINT), Run(f"  {right}{edge}", Ink.TIME)
-
-
 def _placed(text: str, ink: Ink, room: Room, share: float, scale: int | None = None) -> list[Row]:
     """Text in large letters where there is room for them: at the left (share 0), the right (1), or between."""
     scale = room.scale if scale is None else scale
     columns = room.columns - 2 * MARGIN
     if not scale or not letters.can_write(text) or letters.width(text, scale) > columns:
-        lines: tuple[str, ...] = (_cut(text, columns),)
+        lines: tuple[str, ...] = (cut(text, columns),)
     else:
         lines = letters.written(text, scale)
     before = MARGIN + int(share * (columns - max(map(cell_len, lines))))
-    return [(Run(_fitted(" " * before + line, room.columns), ink),) for line in lines]
-
-
-def _cut(text: str, columns: int) -> str:
-    return text if cell_len(text) <= columns else _fitted(text, columns)
+    return [(Run(fitted(" " * before + line, room.columns), ink),) for line in lines]
 
 
 def _empty(room: Room, rows: int) -> list[Row]:

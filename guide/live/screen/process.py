@@ -15,7 +15,7 @@ from importlib.util import find_spec
 from multiprocessing.connection import Connection, Listener
 from typing import Any
 
-from guide.live.scene import Scene
+from guide.live.scene import Shown
 from guide.live.views import TICK_S
 
 #: Where the process finds the line to the class, and the key that opens it.
@@ -48,7 +48,7 @@ class ScreenProcess:
     Both are called from a thread of its own.
     """
 
-    def __init__(self, look: Callable[[], Scene], press: Callable[[str, str | None], None]) -> None:
+    def __init__(self, look: Callable[[], Shown], press: Callable[[str, str | None], None]) -> None:
         self._look, self._press = look, press
         self._process: subprocess.Popen[bytes] | None = None
         self._modes: list[Any] | None = None
@@ -70,7 +70,7 @@ class ScreenProcess:
         """Whether the screen has ended, with its terminal or by itself."""
         return self._process is None or self._process.poll() is not None
 
-    def show(self, scene: Scene) -> None:
+    def show(self, scene: Shown) -> None:
         """Nothing to do: the screen asks."""
 
     def wait(self) -> None:

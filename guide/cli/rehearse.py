@@ -1,0 +1,144 @@
+"""`guide rehearse`: teach a class aloud beside its plan, and see how the time went."""
+
+from contextlib import ExitStack
+from dataclasses import replace
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from guide.cli.leading import OUTPUT_NAMES, asked_to_end, key_options, made_controls, pressed, said, show
+from guide.cli.log import NAME, log_folder
+from guide.cli.options import slot_option, voice_options
+from guide.cli.prepare import STDIN, Opened, VoiceChoice
+from guide.cli.telling import report_options, reported
+from guide.problem import UnusableChoice
+
+if TYPE_CHECKING:
+    from guide.live.controls import Controls
+    from guide.plan.timeline import Timeline
+    from guide.rehearse.running.rehearsing import Rehearsing
+    from guide.rehearse.running.sounds import Sounds
+    from guide.sequence.steps import Steps
+
+
+@click.command(name="rehearse")
+@click.argument("file", metavar="FILE", type=click.Path())
+@slot_option
+@click.option(
+    "--sound",
+    type=click.Choice(("none", "chimes", "whisper")),
+    default="none",
+    help="What is heard: nothing; the chimes and bells of the plan; or its words too, softly.",
+)
+@click.option("--each-move", is_flag=True, help="A key at every move, not only at the end of moves that go together.")
+@key_options
+@click.option("--output", type=click.Choice(OUTPUT_NAMES), help="The way to the loudspeaker, as for `guide play`.")
+@click.option("--log", type=click.Path(path_type=Path), metavar="PATH", help="Write down what happens there.")
+@voice_options
+@report_options
+def command(
+    file: str,
+    slot_ms: int | None,
+    sound: str,
+    each_move: bool,
+    plain: bool,
+    pedal: str | None,
+    pins: tuple[int, ...],
+    output: str | None,
+    log: Path | None,
+    voice: str | None,
+    voice_rate: float | None,
+    as_json: bool,
+    html: Path | None,
+) -> None:
+    """Teach a class aloud beside its plan, and see how the time went.
+
+    The words go by as a script, those to say now marked three seconds ahead. You teach, and press one key at each
+    change: right, page down or `n`, or a pedal. Space pauses; left goes back to the start of this step, `p` to the one
+    before; neither counts. Moves of one breath that go together are one change. `q` ends before the end.
+
+    At the end stands each step as planned and as you taught it, both sides beside each other, and how long the class
+    would be. What happened is kept: `guide compare FILE LOG` tells it again. FILE is a class file.
+    """
+    if file == STDIN:
+        raise UnusableChoice("a class that is rehearsed needs a file of its own (standard input is for the keys)")
+    opened = Opened.of(file, VoiceChoice(voice, voice_rate), slot_ms)
+    path = log or log_folder() / f"{datetime.now().strftime(NAME)} {Path(file).stem}.jsonl"
+    with ExitStack() as closing:
+        steps, timeline, sounds = _sounded(opened, sound, output, closing)
+        rehearsing = _rehearsing(file, steps, timeline, sounds, path, each_move)
+        closing.callback(rehearsing.stop)
+        controls = made_controls(rehearsing.order)
+        closing.enter_context(pressed(pedal, pins, controls))
+        closing.enter_context(asked_to_end(controls, _ends(pedal, pins)))
+        _rehearse(rehearsing, controls, plain)
+    from guide.rehearse.by_record import compared
+
+    comparison = compared(steps, timeline, str(path), rehearsing.events)
+    reported(comparison, as_json, html)
+    if not as_json:
+        said(f"\nkept in {path}")
+
+
+def _sounded(opened: Opened, sound: str, output: str | None, closing: ExitStack) -> "tuple[Steps, Timeline, Sounds]":
+    """The steps, their plan, and what is heard of it. No voice is needed where no words are heard."""
+    from guide.plan.estimate import EstimatedLengths
+    from guide.rehearse.running.sounds import Quiet, Sounded
+
+    if sound == "none":
+        return *opened.planned(EstimatedLengths(opened.settings.rate)), Quiet()
+    from guide.live.sounding import Sounding
+    from guide.sound.mixer import prepare
+    from guide.voice.gathered import Gathered
+
+    gathered = Gathered()
+    if sound == "whisper":
+        gathered.add(opened.speak(opened.wanted))
+        numbers = opened.numbers(gathered.lengths_ms(), 0)
+        if numbers:
+            gathered.add(opened.speak(numbers))
+        steps, timeline = opened.planned(gathered.lengths_ms())
+        heard = timeline
+    else:
+        steps, timeline = opened.planned(EstimatedLengths(opened.settings.rate))
+        heard = replace(timeline, cues=(), dips=())
+    sounding = Sounding(output)
+    sounding.open()
+    closing.callback(sounding.stop)
+    return steps, timeline, Sounded(prepare(heard, gathered, opened.palette), sounding)
+
+
+def _rehearsing(
+    file: str, steps: "Steps", timeline: "Timeline", sounds: "Sounds", path: Path, each_move: bool
+) -> "Rehearsing":
+    from guide.live.journal import digest_of
+    from guide.live.record import REHEARSED, Record
+    from guide.live.record import Opened as ClassOpened
+    from guide.rehearse.changes import Moves, changes
+    from guide.rehearse.running.rehearsing import Rehearsing
+
+    whole, now = Path(file).resolve(), datetime.now().isoformat(timespec="seconds")
+    begun = ClassOpened(timeline.title, str(whole), digest_of(whole.read_bytes()), now, timeline.length_ms, REHEARSED)
+    record = Record(path)
+    record.add(begun)
+    made = changes(steps, Moves.EACH if each_move else Moves.TOGETHER)
+    return Rehearsing(steps, timeline, made, sounds, record, begun)
+
+
+def _ends(pedal: str | None, pins: tuple[int, ...]) -> tuple[int, ...]:
+    """The signals that end a rehearsal: a terminal that goes does, unless a key can still be pressed somewhere."""
+    import signal
+
+    ends = [signal.SIGINT, signal.SIGTERM]
+    if hasattr(signal, "SIGHUP") and pedal is None and not pins:
+        ends.append(signal.SIGHUP)
+    return tuple(ends)
+
+
+def _rehearse(rehearsing: "Rehearsing", controls: "Controls", plain: bool) -> None:
+    from guide.rehearse.running.lines import ScriptLines
+
+    rehearsing.start()
+    show(rehearsing, controls, lambda keys: ScriptLines(said, keys, controls.typed), plain)
