@@ -1,0 +1,240 @@
+"""When each step began, from many ways in which the class can have been: the likeliest moment, and the others."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from guide.plan.timeline import Timeline
+from guide.rehearse.hearing.activity import Stretch
+from guide.rehearse.hearing.chances import Heard, Planned
+from guide.rehearse.hearing.ways import Anchor, Task, drawn
+from guide.rehearse.surety import RIGHT_MS
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Numbers = NDArray[np.float64]
+
+#: So many ways are drawn.
+WAYS = 240
+
+#: How far off a start is by itself where a voice begins, and how far people stray from evenness between two of them.
+NOTICED_MS, STRAYS = 150.0, 0.2
+
+#: So many moments are told of a step, each with at least this chance.
+MOST_MOMENTS, LEAST_CHANCE = 3, 0.05
+
+#: A key is pressed so long after a voice has begun that the voice still belongs to the step, at most.
+PRESSED_AFTER_MS = 1_500
+
+#: How much slower or quicker than planned a whole class may be.
+LEAST_TEMPO, MOST_TEMPO = 0.6, 1.7
+
+
+#: How well a plan fits where the starts of steps are known: nobody doubts it.
+PINNED = 9.0
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """A moment at which a step may have begun, and the chance that it did within two seconds of it."""
+
+    at_ms: int
+    chance: float
+
+
+@dataclass(frozen=True, slots=True)
+class StepHeard:
+    """What a voice tells of a step: its likeliest moments, the best first, none where nothing tells of it.
+
+    `begins` is the chance that a voice began with its first cue, and `cues` how many of its cues were heard.
+    """
+
+    moments: tuple[Moment, ...]
+    begins: float
+    cues: float
+
+
+@dataclass(frozen=True, slots=True)
+class ClassHeard:
+    """What the voice in a recording tells of a class: each step, when the last ended, and how many cues were heard.
+
+    `fits` is how much better the plan explains what was heard than it explains the same backwards, for each cue that
+    was heard: about 0 for another class, 0.5 and more for the same. `pins` are the starts that were known.
+    """
+
+    steps: tuple[StepHeard, ...]
+    end: StepHeard
+    cues: float
+    fits: float
+    pins: Mapping[int, int]
+
+
+def class_heard(timeline: Timeline, stretches: Sequence[Stretch], pins: Mapping[int, int]) -> ClassHeard:
+    """When each step of a plan began, by the stretches of speech in a recording of it."""
+    tempo = _first_tempo(timeline, stretches, pins)
+    first = _Ways.of(timeline, stretches, pins, tempo)
+    again = first.tempo(timeline)
+    ways = first if again is None or abs(again - tempo) < 0.04 else _Ways.of(timeline, stretches, pins, again)
+    told = ways.told(timeline, pins)
+    if pins or not stretches:
+        return told
+    backwards = _Ways.of(timeline, _backwards(stretches), {}, tempo)
+    return replace(told, fits=(ways.gain - backwards.gain) / max(told.cues, 0.2 * len(timeline.cues), 1.0))
+
+
+def _backwards(stretches: Sequence[Stretch]) -> list[Stretch]:
+    """The same speech from its end to its beginning: as likely to be some class, and not this one."""
+    end_ms = stretches[-1].end_ms
+    return [Stretch(end_ms - one.end_ms, end_ms - one.start_ms) for one in reversed(stretches)]
+
+
+def _first_tempo(timeline: Timeline, stretches: Sequence[Stretch], pins: Mapping[int, int]) -> float:
+    """How many times longer than planned the class seems to be."""
+    if len(pins) > 1:
+        first, last = min(pins), max(pins)
+        planned_ms = timeline.spans[last].start_ms - timeline.spans[first].start_ms
+        return _within((pins[last] - pins[first]) / max(planned_ms, 1))
+    if not timeline.cues or not stretches:
+        return 1.0
+    over_ms = timeline.cues[-1].end_ms - timeline.cues[0].start_ms
+    # There may be talk before and after, so that what lies between is no more than a sign.
+    return _within(((stretches[-1].end_ms - stretches[0].start_ms) / max(over_ms, 1)) ** 0.5)
+
+
+def _within(tempo: float) -> float:
+    return min(max(tempo, LEAST_TEMPO), MOST_TEMPO)
+
+
+@dataclass(frozen=True, slots=True)
+class _Ways:
+    """Ways drawn through a class: `real_ms[way, edge]` for the start of each step and the end, nan where nothing tells;
+    `took[way, cue]` whether a voice began with a cue."""
+
+    real_ms: "Numbers"
+    took: "NDArray[np.bool_]"
+    gain: float
+
+    @staticmethod
+    def of(timeline: Timeline, stretches: Sequence[Stretch], pins: Mapping[int, int], tempo: float) -> "_Ways":
+        random = np.random.default_rng(1)
+        cue_s = np.array([cue.start_ms for cue in timeline.cues], np.float64) / 1000
+        length_s = np.array([max(cue.length_ms, 50) for cue in timeline.cues], np.float64) / 1000
+        start_s = np.array([one.start_ms for one in stretches], np.float64) / 1000
+        lasts_s = np.array([max(one.length_ms, 50) for one in stretches], np.float64) / 1000
+        real_s = np.full((WAYS, len(cue_s)), np.nan)
+        anchors = [Anchor(timeline.spans[step].start_ms / 1000, at_ms / 1000) for step, at_ms in sorted(pins.items())]
+        gain = 0.0
+        for before, after in zip([None, *anchors], [*anchors, None], strict=True):
+            ends = [
+                (one.planned_s - 1e-6, one.real_s - PRESSED_AFTER_MS / 1000) if one else None for one in (before, after)
+            ]
+            cues = _slice(cue_s, *(end and end[0] for end in ends))
+            heard = _slice(start_s, *(end and end[1] for end in ends))
+            task = Task(
+                Planned.of(cue_s[cues], length_s[cues]), Heard.of(start_s[heard], lasts_s[heard]), tempo, before, after
+            )
+            found = drawn(task, WAYS, random)
+            gain += found.chance - found.without
+            columns = np.append(start_s[heard], np.nan)
+            real_s[:, cues] = columns[found.taken]
+        real_ms = _edges(timeline, cue_s, real_s, anchors, tempo, random)
+        return _Ways(real_ms, ~np.isnan(real_s), gain)
+
+    def tempo(self, timeline: Timeline) -> float | None:
+        """How many times longer than planned the middle part of the class was; None where nothing tells."""
+        planned = np.array([span.start_ms for span in timeline.spans], np.float64)
+        real = np.nanmedian(self.real_ms[:, :-1], axis=0)
+        known = np.flatnonzero(~np.isnan(real) & (self.took.any() if self.took.size else False))
+        if len(known) < 4:
+            return None
+        first, last = known[len(known) // 20], known[-1 - len(known) // 20]
+        return _within(float((real[last] - real[first]) / max(planned[last] - planned[first], 1)))
+
+    def told(self, timeline: Timeline, pins: Mapping[int, int]) -> ClassHeard:
+        share = self.took.mean(axis=0) if len(self.took) else np.zeros(0)
+        first_cue: dict[int, int] = {}
+        cues_of: dict[int, float] = {}
+        for number, cue in enumerate(timeline.cues):
+            first_cue.setdefault(cue.step, number)
+            cues_of[cue.step] = cues_of.get(cue.step, 0.0) + float(share[number])
+        steps = tuple(
+            StepHeard(
+                _moments(self.real_ms[:, step]),
+                float(share[first_cue[step]]) if step in first_cue else 0.0,
+                cues_of.get(step, 0.0),
+            )
+            for step in range(len(timeline.spans))
+        )
+        steps = tuple(
+            replace(step, moments=(Moment(pins[number], 0.99),)) if number in pins else step
+            for number, step in enumerate(steps)
+        )
+        end = StepHeard(_moments(self.real_ms[:, -1]), 0.0, 0.0)
+        return ClassHeard(steps, end, float(share.sum()), PINNED, dict(pins))
+
+
+def _slice(values_s: "Numbers", low_s: float | None, high_s: float | None) -> slice:
+    low = 0 if low_s is None else int(np.searchsorted(values_s, low_s))
+    return slice(low, len(values_s) if high_s is None else int(np.searchsorted(values_s, high_s)))
+
+
+def _edges(
+    timeline: Timeline,
+    cue_s: "Numbers",
+    real_s: "Numbers",
+    anchors: Sequence[Anchor],
+    tempo: float,
+    random: "np.random.Generator",
+) -> "Numbers":
+    """When each step began, and the last ended, on each way; in milliseconds."""
+    edges_s = np.array([*(span.start_ms for span in timeline.spans), timeline.spans[-1].end_ms], np.float64) / 1000
+    known_s = np.array([one.planned_s for one in anchors]), np.array([one.real_s for one in anchors])
+    found = np.full((len(real_s), len(edges_s)), np.nan)
+    for way, real in enumerate(real_s):
+        took = ~np.isnan(real)
+        planned = np.concatenate([cue_s[took], known_s[0]])
+        order = np.argsort(planned, kind="stable")
+        planned, said = planned[order], np.concatenate([real[took], known_s[1]])[order]
+        if len(planned):
+            found[way] = _laid(edges_s, planned, np.maximum.accumulate(said), tempo, random)
+    return found * 1000
+
+
+def _laid(
+    edges_s: "Numbers", planned_s: "Numbers", real_s: "Numbers", tempo: float, random: "np.random.Generator"
+) -> "Numbers":
+    """Moments of the plan between moments that are known: evenly, and off by as much as people stray from that."""
+    after = np.searchsorted(planned_s, edges_s)
+    low, high = np.maximum(after - 1, 0), np.minimum(after, len(planned_s) - 1)
+    since_s, until_s = edges_s - planned_s[low], planned_s[high] - edges_s
+    even = np.interp(edges_s, planned_s, real_s)
+    even += np.where(after == 0, -until_s * tempo, 0.0) + np.where(after == len(planned_s), since_s * tempo, 0.0)
+    apart_s = np.where((after == 0) | (after == len(planned_s)), np.maximum(abs(since_s), abs(until_s)), 0.0)
+    both = since_s * until_s / np.maximum(np.hypot(since_s, until_s), 1e-9)
+    off = np.where((after == 0) | (after == len(planned_s)), apart_s, both) * STRAYS
+    spread = np.hypot(off, NOTICED_MS / 1000)
+    return even + random.standard_normal(len(even)) * spread
+
+
+def _moments(real_ms: "Numbers") -> tuple[Moment, ...]:
+    """The moments around which most of the ways are, the best first."""
+    left, all_ways, found = np.sort(real_ms[~np.isnan(real_ms)]), len(real_ms), list[Moment]()
+    while len(left) and len(found) < MOST_MOMENTS:
+        within = np.searchsorted(left, left + 2 * RIGHT_MS, side="right") - np.arange(len(left))
+        best = int(np.argmax(within))
+        at_ms = float(np.median(left[best : best + within[best]]))
+        near = abs(left - at_ms) <= RIGHT_MS
+        chance = float(near.sum()) / all_ways
+        if found and chance < LEAST_CHANCE:
+            break
+        found.append(Moment(max(round(at_ms), 0), _tempered(chance)))
+        left = left[abs(left - at_ms) > 1.5 * RIGHT_MS]
+    return tuple(found)
+
+
+def _tempered(chance: float) -> float:
+    """What a share of the ways is worth: they agree more often than they are right (measured on the tests' classes)."""
+    return chance - 0.2 * chance * (1 - chance)

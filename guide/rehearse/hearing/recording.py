@@ -1,0 +1,66 @@
+"""The stretches of speech in a recording of a class, however long it is."""
+
+from pathlib import Path
+
+from guide.problem import UnusableChoice
+from guide.rehearse.hearing.activity import CHUNK_SAMPLES, RATE_HZ, Stretch, joined, silero
+from guide.rehearse.hearing.decoding import FIRST_BYTES, is_sound, pieces
+from guide.rehearse.hearing.judging import chances
+
+#: A file that is called so is taken for a recording, whatever is in it.
+SUFFIXES = frozenset(
+    f".{name}"
+    for name in (
+        *("wav", "flac", "ogg", "oga", "opus", "mp3", "m4a", "m4b", "aac", "aif", "aiff", "caf", "wma", "mka"),
+        *("mp4", "m4v", "mov", "webm", "mkv", "avi"),
+    )
+)
+
+
+def is_recording(path: Path) -> bool:
+    """Whether a file is sound or a film rather than text, by what it begins with, or else by its name."""
+    if path.suffix.lower() in SUFFIXES:
+        return True
+    try:
+        with path.open("rb") as file:
+            return is_sound(file.read(FIRST_BYTES))
+    except (OSError, ValueError):
+        return False
+
+
+def heard_in(path: Path) -> tuple[tuple[Stretch, ...], int]:
+    """The speech in a recording, in order, and how long the recording is, in milliseconds.
+
+    Raises:
+        UnusableChoice: the file cannot be read, breaks off, has no sound, or nobody speaks in it.
+        MachineTrouble: what reads it or what hears a voice is not installed.
+    """
+    first = _first(path)
+    if not is_sound(first):
+        raise UnusableChoice(f"{path}: this is no sound that can be read (give WAV, FLAC, MP3, Ogg, Opus, M4A or MP4)")
+    # Said before anything is read, which takes its time.
+    silero()
+    found = list(chances(pieces(path, first)))
+    length_ms = len(found) * CHUNK_SAMPLES * 1000 // RATE_HZ
+    if not found:
+        raise UnusableChoice(f"{path}: there is no sound in it (give a recording of the class)")
+    stretches = joined(found)
+    if not stretches:
+        raise UnusableChoice(f"{path}: no voice is heard in it (give a recording in which the teacher can be heard)")
+    return stretches, length_ms
+
+
+def _first(path: Path) -> bytes:
+    try:
+        with path.open("rb") as file:
+            first = file.read(FIRST_BYTES)
+    except FileNotFoundError as error:
+        raise UnusableChoice(f"{path}: there is no such file (give a recording of the class)") from error
+    except IsADirectoryError as error:
+        raise UnusableChoice(f"{path}: this is a folder, not a file (give a recording of the class)") from error
+    except (OSError, ValueError) as error:
+        reason = (error.strerror if isinstance(error, OSError) else None) or str(error)
+        raise UnusableChoice(f"{path}: this file cannot be read ({reason})") from error
+    if not first:
+        raise UnusableChoice(f"{path}: there is nothing in it (give a recording of the class)")
+    return first
