@@ -108,24 +108,17 @@ def _whole_class(comparison: Comparison) -> Iterator[str]:
 
 def _most_over(comparison: Comparison) -> Iterator[str]:
     for step in telling.most_over(comparison) if not comparison.is_another else ():
-        if step.real_ms is not None:
-            took = f"{length(step.real_ms)} (planned {length(step.planned_ms)})"
-            yield f"{telling.named(step)}: {more(step.planned_ms, step.real_ms)}, {took}"
+        at = "" if step.real_start_ms is None else f"{clock(step.real_start_ms)} "
+        yield f"{at}{telling.named(step)}: {telling.over_words(step)}, {telling.in_place_of(step)}"
 
 
 def _sides(comparison: Comparison) -> Iterator[str]:
     """The holds of both sides beside each other, and all that has two sides together."""
     for first, second in telling.held_pairs(comparison):
-        yield f"{title_of(first)}: {_beside(first)}, {_beside(second)}"
-    first_ms, second_ms = telling.both_sums_ms(comparison)
-    if first_ms or second_ms:
-        sums = f"first side {length(first_ms)}, second side {length(second_ms)}"
-        yield f"All that has two sides: {sums}; {telling.alike(second_ms - first_ms)}"
-
-
-def _beside(step: StepTaken) -> str:
-    side = step.side.value if step.side else "no side"
-    return f"{side} {length(step.real_ms or 0)} (planned {length(step.planned_ms)})"
+        yield f"{title_of(first)}: {telling.beside(first)}, {telling.beside(second)}"
+    sums = telling.both_sums(comparison)
+    if sums is not None:
+        yield sums
 
 
 def _slips(comparison: Comparison) -> Iterator[str]:
@@ -157,7 +150,7 @@ def _shortened(words: str, columns: int) -> str:
 def _wrapped(words: str, columns: int, indent: str) -> list[str]:
     """`words` in lines of at most `columns`, broken at spaces, the later ones indented; a long word is broken."""
     lines, room = [""], columns - len(indent) - len(INDENT)
-    for word in (piece for word in plain(words).split() for piece in _pieces(word, room)):
+    for word in (piece for whole_word in plain(words).split() for piece in _pieces(whole_word, room)):
         first = len(lines) == 1
         if lines[-1] and _width(f"{lines[-1]} {word}") > room + (len(INDENT) if first else 0):
             lines.append(word)

@@ -1,4 +1,4 @@
-"""What is told of a comparison in words, in text and on the page alike: lengths, differences, how it was known, sums."""
+"""What is told of a comparison in words, in text and on the page: lengths, differences, how it was known, sums."""
 
 import unicodedata
 from collections.abc import Iterator
@@ -18,7 +18,6 @@ RESTS_ON = {
     Rests.PRESSED: "your key",
     Rests.SHARED: "keys around it",
     Rests.LED: "as it was led",
-    Rests.NOTHING: "not heard",
 }
 
 #: Lengths that differ by less are alike: a start is right to within as much.
@@ -42,10 +41,15 @@ def was_heard(comparison: Comparison) -> bool:
 
 
 def rests_on(comparison: Comparison, step: StepTaken) -> str:
-    """What the start of a step rests on; a step that is not known was heard of, or done, nowhere."""
-    if step.rests_on is Rests.NOTHING and not was_heard(comparison):
-        return "left out"
-    return RESTS_ON[step.rests_on]
+    """What the start of a step rests on, or why it has none."""
+    return unknown(comparison) if step.rests_on is Rests.NOTHING else RESTS_ON[step.rests_on]
+
+
+def unknown(comparison: Comparison) -> str:
+    """What is said of a step that is not known: nobody heard it, or it was left out between others."""
+    if was_heard(comparison):
+        return "not heard"
+    return "left out" if any(step.real_start_ms is not None for step in comparison.steps) else "not known"
 
 
 def sure_means(comparison: Comparison) -> str:
@@ -113,10 +117,34 @@ def held_pairs(comparison: Comparison) -> Iterator[tuple[StepTaken, StepTaken]]:
             yield first, second
 
 
-def both_sums_ms(comparison: Comparison) -> tuple[int, int]:
+def _both_sums_ms(comparison: Comparison) -> tuple[int, int]:
     """How long the first and the second sides of everything took together, moves as well."""
     pairs = list(_both_known(comparison))
     return sum(first.real_ms or 0 for first, _ in pairs), sum(second.real_ms or 0 for _, second in pairs)
+
+
+def both_sums(comparison: Comparison) -> str | None:
+    """How both sides of everything compare together; None where no pair of them is known."""
+    first_ms, second_ms = _both_sums_ms(comparison)
+    if not first_ms and not second_ms:
+        return None
+    sums = f"first side {length(first_ms)}, second side {length(second_ms)}"
+    return f"All that has two sides: {sums}; {alike(whole(second_ms) - whole(first_ms))}"
+
+
+def beside(step: StepTaken) -> str:
+    """One side of a pair: `left 1:08 (planned 46 s)`."""
+    side = step.side.value if step.side else "no side"
+    return f"{side} {length(step.real_ms or 0)} (planned {length(step.planned_ms)})"
+
+
+def differ(first: StepTaken, second: StepTaken) -> str:
+    """How two sides differ in length, as those are shown: `left 22 s longer`, or that they are alike."""
+    differ_ms = whole(second.real_ms or 0) - whole(first.real_ms or 0)
+    if abs(differ_ms) < ALIKE_MS:
+        return "both alike"
+    longer, other = (second, "the second") if differ_ms > 0 else (first, "the first")
+    return f"{longer.side.value if longer.side else other} {length(abs(differ_ms))} longer"
 
 
 def _both_known(comparison: Comparison) -> Iterator[tuple[StepTaken, StepTaken]]:
@@ -141,6 +169,16 @@ def most_over(comparison: Comparison) -> tuple[StepTaken, ...]:
     return tuple(sorted(over, key=lambda step: -over_ms(step))[:MOST_NAMED])
 
 
+def over_words(step: StepTaken) -> str:
+    """How much more a step took than planned: `+22 s`."""
+    return UNKNOWN if step.real_ms is None else more(step.planned_ms, step.real_ms)
+
+
+def in_place_of(step: StepTaken) -> str:
+    """What a step took, and what was planned: `1:08 in place of 46 s`."""
+    return f"{length(step.real_ms or 0)} in place of {length(step.planned_ms)}"
+
+
 def is_known(comparison: Comparison) -> bool:
     """Whether the length of any step is known."""
     return not comparison.is_another and any(step.real_ms is not None for step in comparison.steps)
@@ -150,10 +188,10 @@ def would_take(comparison: Comparison) -> str:
     """How long the class would be, and how that fits the slot; else how it compares with the plan."""
     would_ms = whole(comparison.would_take_ms)
     unknown = sum(step.real_ms is None for step in comparison.steps)
-    as_planned = f", with {so_many(unknown, 'step')} as planned" if unknown else ""
+    as_planned = f" ({so_many(unknown, 'step')} as planned)" if unknown else ""
     if comparison.slot_ms is not None:
-        return f"The class would take {clock(would_ms)}{as_planned}: {against_slot(would_ms, comparison.slot_ms)}"
-    return f"The class would take {clock(would_ms)}{as_planned}: {_against_plan(would_ms, comparison.planned_ms)}"
+        return f"The class would take {clock(would_ms)}{as_planned}, {against_slot(would_ms, comparison.slot_ms)}"
+    return f"The class would take {clock(would_ms)}{as_planned}, {_against_plan(would_ms, comparison.planned_ms)}"
 
 
 def _against_plan(would_ms: int, planned_ms: int) -> str:
@@ -164,11 +202,18 @@ def _against_plan(would_ms: int, planned_ms: int) -> str:
 
 
 def against_slot(would_ms: int, slot_ms: int) -> str:
-    """`3:20 over the slot of 25:00`, `40 s short of the slot of 25:00`, or that it fills it."""
+    """`3:20 over the slot of 25:00`, `40 s short of the slot of 25:00`, or just that."""
     differ_ms, slot = whole(would_ms) - whole(slot_ms), clock(whole(slot_ms))
     if not differ_ms:
-        return f"it fills the slot of {slot}"
+        return f"just the slot of {slot}"
     return f"{seconds_text(abs(differ_ms))} {'over' if differ_ms > 0 else 'short of'} the slot of {slot}"
+
+
+def over_or_short(differ_ms: int) -> str:
+    """`3:20 over`, `40 s short`, or that it is filled; `differ_ms` in whole seconds."""
+    if not differ_ms:
+        return "filled"
+    return f"{seconds_text(abs(differ_ms))} {'over' if differ_ms > 0 else 'short'}"
 
 
 def kept_out(comparison: Comparison) -> str | None:

@@ -1,0 +1,1 @@
+"""A comparison as one HTML page with a picture."""

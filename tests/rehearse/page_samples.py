@@ -1,0 +1,161 @@
+"""Comparisons to make reports of: short and long, known in every way and not at all, with names of every kind."""
+
+from dataclasses import replace
+from random import Random
+
+from taught import LIGHT, planned, shipped_steps, taught
+
+from guide.problem import Place
+from guide.rehearse.by_words import compared
+from guide.rehearse.comparison import BothSides, Comparison, Known, Slip, StepTaken, beside
+from guide.rehearse.speech import Speech
+from guide.rehearse.surety import Rests
+from guide.rehearse.transcript import Transcript
+from guide.sequence.steps import Side, StepKind
+
+
+def captioned(name: str, slips: int = 0) -> Comparison:
+    """A shipped class taught with light noise, in captions of five seconds."""
+    steps, timeline = planned(shipped_steps(name))
+    sided = [number for number, cue in enumerate(timeline.cues) if "<side>" in cue.words or "left" in cue.words]
+    told = taught(timeline, LIGHT, 5000, 3, sided[:slips])
+    return compared(steps, timeline, Transcript(f"{name}.vtt", told.transcript.blocks))
+
+
+def another() -> Comparison:
+    """A class beside the captions of another."""
+    steps, timeline = planned(shipped_steps("breathing-practice"))
+    _, other = planned(shipped_steps("lakeside-morning"))
+    return compared(steps, timeline, replace(taught(other, LIGHT, 5000, 1).transcript, name="lakeside.srt"))
+
+
+def unknown() -> Comparison:
+    """A class of which nothing is known, and nobody listened."""
+    steps, timeline = planned(shipped_steps("evening-lake"))
+    return beside(steps, timeline, "Monday", [None] * len(timeline.spans))
+
+
+def rehearsed(name: str = "lakeside-morning") -> Comparison:
+    """A class rehearsed with keys: moves share what lies between two presses, and some steps were left out."""
+    steps, timeline = planned(shipped_steps(name))
+    random, at_ms = Random(4), 0
+    known: list[Known | None] = []
+    for number, span in enumerate(timeline.spans):
+        length_ms = round((span.end_ms - span.start_ms) * random.uniform(0.85, 1.35))
+        if 40 <= number < 44:
+            known.append(None)
+            continue
+        is_move = span.kind is StepKind.MOVE
+        sure, rests = (0.5, Rests.SHARED) if is_move else (0.97, Rests.PRESSED)
+        known.append(Known(at_ms, length_ms, sure, rests))
+        at_ms += length_ms
+    return beside(steps, timeline, "rehearsal of 25 November", known, kept_out_ms=83_000)
+
+
+def three_hours() -> Comparison:
+    """A long class: the same class seven times, each taking longer than planned."""
+    one = captioned("lakeside-morning")
+    steps: list[StepTaken] = []
+    both: list[BothSides] = []
+    length_ms, drift = one.planned_ms, 1.04
+    for round_ in range(7):
+        first = len(steps)
+        both += [BothSides(pair.first + first, pair.second + first) for pair in one.both_sides]
+        for step in one.steps:
+            at_ms = step.planned_start_ms + round_ * length_ms
+            real_ms = None if step.real_start_ms is None else round((step.real_start_ms + round_ * length_ms) * drift)
+            took_ms = None if step.real_ms is None else round(step.real_ms * drift)
+            moved = replace(step, number=first + step.number, planned_start_ms=at_ms, section=round_)
+            steps.append(replace(moved, real_start_ms=real_ms, real_ms=took_ms))
+    return replace(
+        one,
+        title="A long day at the lake",
+        recording="day.vtt",
+        sections=tuple(f"Round {number + 1} of the lake" for number in range(7)),
+        steps=tuple(steps),
+        both_sides=tuple(both),
+        planned_ms=length_ms * 7,
+        slot_ms=10_800_000,
+        real_ms=round((one.real_ms or 0) * drift + 6 * length_ms * drift),
+        slips=(),
+    )
+
+
+NAMES = (
+    "Überquerung des Sees bei Föhn",
+    "Adho Mukha Śvānāsana",
+    "<b>bold</b> & \"quoted\" 'twice'",
+    "התנוחה של הלוחם",
+    "وضعية المحارب الثانية",
+    "英雄式二",
+    "Slow and steady side stretch in an easy seat, one arm over the head, breathing into the upper ribs",
+    "x",
+    "</script></style></svg>",
+    "tree 🌳 pose",
+)
+
+
+def odd_names() -> Comparison:
+    """Steps called by names of every kind, known from a voice; two are unsure, one has no end, one is gone."""
+    steps, at_ms, real_ms = [], 5000, 12_000
+    for number, name in enumerate(NAMES * 2):
+        side = (Side.RIGHT, Side.LEFT)[number // len(NAMES)]
+        planned_ms = 40_000 + 9000 * (number % 4)
+        took_ms = round(planned_ms * (0.7, 1.0, 1.5)[number % 3])
+        steps.append(
+            StepTaken(
+                number=number,
+                kind=StepKind.POSE,
+                title=name,
+                side=side,
+                section=number // 7,
+                place=Place("odd.yaml", 10 + number, 5),
+                planned_start_ms=at_ms,
+                planned_ms=planned_ms,
+                real_start_ms=None if number == 5 else real_ms,
+                real_ms=None if number in (5, 9) else took_ms,
+                sure=0.0 if number == 5 else 0.4 if number % 8 == 2 else 0.95,
+                rests_on=Rests.NOTHING if number == 5 else Rests.VOICE,
+                cues=2,
+                heard=0,
+            )
+        )
+        at_ms, real_ms = at_ms + planned_ms, real_ms + took_ms + (20_000 if number == 13 else 0)
+    pairs = tuple(BothSides(number, number + len(NAMES)) for number in range(len(NAMES)))
+    return Comparison(
+        title='Føhn & <i>"Śānti"</i> – שלום',
+        recording="C:\\see\\<föhn>.wav",
+        sections=("Ankommen & <em>Atmen</em>", "उत्तानासन", "Schluß"),
+        planned_ms=at_ms - 5000,
+        slot_ms=900_000,
+        real_ms=real_ms - 12_000,
+        kept_out_ms=0,
+        cues=40,
+        heard=None,
+        steps=tuple(steps),
+        both_sides=pairs,
+        speech=Speech(None, 300_000, 1_100_000, True),
+        slips=(Slip(2, 130_000, Place("<odd>.yaml", 3, 5), "left & <b>right</b>", "right … right"),),
+    )
+
+
+def led() -> Comparison:
+    """A class led by the program, with a time in it that counts for no step."""
+    steps, timeline = planned(shipped_steps("starter"))
+    known: list[Known | None] = []
+    for number, span in enumerate(timeline.spans):
+        waited_ms = 30_000 if number > 6 else 0
+        known.append(Known(span.start_ms + waited_ms, span.end_ms - span.start_ms, 0.99, Rests.LED))
+    return beside(steps, timeline, "led on Monday", known, kept_out_ms=30_000)
+
+
+SAMPLES = {
+    "desk-break": lambda: captioned("desk-break"),
+    "lakeside": lambda: captioned("lakeside-morning", 2),
+    "three-hours": three_hours,
+    "another": another,
+    "unknown": unknown,
+    "rehearsed": rehearsed,
+    "odd-names": odd_names,
+    "led": led,
+}
