@@ -1,5 +1,6 @@
 """`guide rehearse`: teach a class aloud beside its plan, and see how the time went."""
 
+import sys
 from contextlib import ExitStack
 from dataclasses import replace
 from datetime import datetime
@@ -64,6 +65,7 @@ def command(
     """
     if file == STDIN:
         raise UnusableChoice("a class that is rehearsed needs a file of its own (standard input is for the keys)")
+    _refuse_no_keys(plain, pedal, pins)
     opened = Opened.of(file, VoiceChoice(voice, voice_rate), slot_ms)
     path = log or log_folder() / f"{datetime.now().strftime(NAME)} {Path(file).stem}.jsonl"
     with ExitStack() as closing:
@@ -80,6 +82,15 @@ def command(
     reported(comparison, as_json, html)
     if not as_json:
         said(f"\nkept in {path}")
+
+
+def _refuse_no_keys(plain: bool, pedal: str | None, pins: tuple[int, ...]) -> None:
+    from guide.live.plain import can_be_typed
+    from guide.live.screen.process import can_draw, has_terminal
+
+    has_screen = not plain and has_terminal() and can_draw()
+    if not (has_screen or can_be_typed(sys.stdin) or pedal is not None or pins):
+        raise UnusableChoice("no key can be pressed here (rehearse in a terminal, or name a pedal with --pedal)")
 
 
 def _sounded(opened: Opened, sound: str, output: str | None, closing: ExitStack) -> "tuple[Steps, Timeline, Sounds]":

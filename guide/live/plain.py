@@ -49,10 +49,15 @@ def _lines(before: Scene | None, scene: Scene) -> Iterator[str]:
         yield f"{moment}  (the sound is gone; the class waits for it)"
 
 
+def can_be_typed(stream: IO[str]) -> bool:
+    """Whether keys can be read from a stream one by one."""
+    return stream.isatty() and sys.platform != "win32"
+
+
 @contextmanager
 def typed(stream: IO[str]) -> Iterator[Callable[[], str]]:
     """What is typed, key by key, without waiting for the end of a line; nothing where the stream is no terminal."""
-    if not stream.isatty() or sys.platform == "win32":
+    if not can_be_typed(stream):
         yield _nothing
         return
     import termios

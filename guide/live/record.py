@@ -3,7 +3,7 @@
 import json
 from dataclasses import asdict, dataclass
 from pathlib import Path
-from typing import IO
+from typing import IO, get_type_hints
 
 from guide.problem import MachineTrouble
 from guide.units import clock
@@ -119,18 +119,21 @@ def read(path: Path) -> tuple[Event, ...]:
         MachineTrouble: there is no such record, or it cannot be read.
     """
     try:
-        lines = path.read_text(encoding="utf-8").splitlines()
+        lines = path.read_text(encoding="utf-8", errors="replace").splitlines()
     except OSError as error:
         raise MachineTrouble(f"{path}: this record cannot be read ({error.strerror})") from error
-    events: list[Event] = []
-    for line in lines:
-        try:
-            found = json.loads(line)
-            kind = found.pop("event")
-            events.append(EVENTS[kind](**found))
-        except (ValueError, KeyError, TypeError):
-            continue
-    return tuple(events)
+    return tuple(event for line in lines if (event := _event(line)) is not None)
+
+
+def _event(line: str) -> Event | None:
+    """The event that a line holds, None where it holds none."""
+    try:
+        found = json.loads(line)
+        kind = EVENTS[found.pop("event")]
+        hints = get_type_hints(kind)
+        return kind(**found) if all(isinstance(value, hints[name]) for name, value in found.items()) else None
+    except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
+        return None
 
 
 def text(events: tuple[Event, ...]) -> str:

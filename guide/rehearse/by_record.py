@@ -24,7 +24,7 @@ def is_record(raw: bytes) -> bool:
     first, _, _ = raw.lstrip().partition(b"\n")
     try:
         found = json.loads(first)
-    except ValueError:
+    except (ValueError, RecursionError):
         return False
     return isinstance(found, dict) and "event" in found
 

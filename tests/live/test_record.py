@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from guide.live.record import Asked, Began, Record, read, text
+from guide.live.record import Asked, Began, Paused, Record, Spoke, WentOn, read, text
 from guide.problem import MachineTrouble
 
 EVENTS = (
@@ -38,6 +38,31 @@ def test_a_line_that_was_cut_off_is_left_out(tmp_path: Path) -> None:
     path = written(tmp_path / "one.jsonl")
     path.write_text(path.read_text()[:-20])
     assert read(path) == EVENTS[:-1]
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        '{"event": "ended", "real_ms": "soon"}',
+        '{"event": "ended"}',
+        '{"event": "ended", "real_ms": 1, "more": 2}',
+        '{"event": "gone"}',
+        '{"event": []}',
+        '["event"]',
+        "\udc80",
+        "[" * 100_000,
+    ],
+)
+def test_a_line_that_is_no_event_is_left_out(tmp_path: Path, line: str) -> None:
+    path = written(tmp_path / "one.jsonl")
+    with path.open("ab") as file:
+        file.write(line.encode("utf-8", "surrogateescape"))
+    assert read(path) == EVENTS
+
+
+def test_what_stands_beside_an_order_and_what_was_spoken_needs_no_line() -> None:
+    events = (Paused(1000), WentOn(2000), Spoke(2100, 2500), Paused(3000, "the machine was asleep"))
+    assert text(events) == "   0:03  paused: the machine was asleep\n"
 
 
 def test_it_reads_as_a_teacher_would_tell_it() -> None:
