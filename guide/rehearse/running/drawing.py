@@ -55,7 +55,7 @@ def _where(script: Script) -> str:
 def _name(script: Script, columns: int, rows: int) -> Iterator[Row]:
     """What is taught now, large where there is room; the side stands beside it in its own ink."""
     name = script.name[:1].upper() + script.name[1:]
-    inner, side = columns - 2 * MARGIN, f"  {script.side}" if script.side else ""
+    inner, side = columns - 2 * MARGIN, f" {script.side}" if script.side else ""
     text = name + side
     if rows >= ROWS_FOR_LARGE and letters.can_write(text) and letters.width(text, 1) <= inner:
         before = MARGIN + (letters.width(name, 1) if side else inner)
@@ -120,7 +120,9 @@ def _ink(script: Script, number: int) -> Ink:
 def _line(line: Line, ink: Ink, is_marked: bool, columns: int) -> Iterator[Row]:
     """One line of the script in as many rows as it needs."""
     if line.kind is LineKind.STEP:
-        yield (Run(fitted(f"{' ' * MARGIN}{cut(line.text, columns - 2 * MARGIN)}", columns), Ink.TIME),)
+        mark = MARK if is_marked else ""
+        text = cut(mark + line.text, columns - 2 * MARGIN)
+        yield (Run(fitted(" " * MARGIN + text, columns), Ink.NOW if is_marked else Ink.TIME),)
         return
     inner = min(columns - 2 * MARGIN - len(MARK), WIDEST)
     for number, row in enumerate(wrap(line.text, max(1, inner)) or [""]):
@@ -132,7 +134,7 @@ def _due(columns: int) -> Row:
     """Where the key is due."""
     edge = " " * MARGIN
     word = " the key "
-    return (Run(f"{edge}{word:─^{columns - 2 * MARGIN}}{edge}", Ink.FAINT),)
+    return (Run(f"{edge}{word:─^{max(0, columns - 2 * MARGIN)}}{edge}", Ink.FAINT),)
 
 
 def _next(script: Script, columns: int) -> Row:
