@@ -29,7 +29,7 @@ Manner = Mapping[int, tuple[str, str]]
 
 def likewise(written: str, old: Length, new: Length) -> str:
     """`new` as text that reads back as it, as like as can be to `written`, which says `old`."""
-    if _reads_as(written, old):
+    if type(old) is type(new) and _reads_as(written, old):
         made = _breaths(written, old, new) if isinstance(new, InBreaths) else _times(written, old, new)
         if _reads_as(made, new):
             return made
