@@ -252,8 +252,9 @@ def _drawn_back(sums: _Sums, last: "Numbers", without: float, ways: int, random:
 
 def _chosen(values: "Numbers", which: "Indices", random: "np.random.Generator") -> "Indices":
     """For each of `which`, a column of `values`, a row drawn by its chance."""
-    chances = np.exp(values - values.max(axis=0))
-    upto = np.cumsum(chances, axis=0)
-    drawn_at = random.random(len(which)) * upto[-1, which]
-    found: Indices = (upto[:, which] < drawn_at).sum(axis=0)
+    upto = np.cumsum(np.exp(values - values.max(axis=0)), axis=0)
+    found = np.zeros(len(which), np.int64)
+    for column in range(values.shape[1]):
+        here = which == column
+        found[here] = np.searchsorted(upto[:, column], random.random(int(here.sum())) * upto[-1, column], side="right")
     return np.minimum(found, len(values) - 1)
