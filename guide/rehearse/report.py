@@ -3,6 +3,7 @@
 Lines never end in spaces and never pass the width. There is no colour inside.
 """
 
+import re
 import unicodedata
 from collections.abc import Iterator, Sequence
 
@@ -15,6 +16,7 @@ LEAST_COLUMNS, MOST_COLUMNS = 72, 100
 GAP = "  "
 RULE = "─"
 INDENT = "  "
+NO_BREAK = "\u00a0"
 
 HEADINGS = ("clock", "what", "side", "planned", "took", "more", "sure", "rests on")
 
@@ -148,15 +150,20 @@ def _shortened(words: str, columns: int) -> str:
 
 
 def _wrapped(words: str, columns: int, indent: str) -> list[str]:
-    """`words` in lines of at most `columns`, broken at spaces, the later ones indented; a long word is broken."""
+    """`words` in lines of at most `columns`, broken at spaces, the later ones indented; a long word is broken.
+
+    A number stays with its unit.
+    """
     lines, room = [""], columns - len(indent) - len(INDENT)
-    for word in (piece for whole_word in plain(words).split() for piece in _pieces(whole_word, room)):
+    kept = re.sub(r"(?<=\d) (?=[s%])", NO_BREAK, plain(words))
+    for word in (piece for whole_word in kept.split(" ") for piece in _pieces(whole_word, room)):
         first = len(lines) == 1
         if lines[-1] and _width(f"{lines[-1]} {word}") > room + (len(INDENT) if first else 0):
             lines.append(word)
         else:
             lines[-1] = f"{lines[-1]} {word}".lstrip()
-    return [indent + lines[0], *(indent + INDENT + line for line in lines[1:])]
+    made = [line.replace(NO_BREAK, " ") for line in lines]
+    return [indent + made[0], *(indent + INDENT + line for line in made[1:])]
 
 
 def _pieces(word: str, columns: int) -> Iterator[str]:

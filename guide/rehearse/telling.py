@@ -198,7 +198,7 @@ def _against_plan(would_ms: int, planned_ms: int) -> str:
     differ_ms, planned = whole(would_ms) - whole(planned_ms), clock(whole(planned_ms))
     if not differ_ms:
         return f"as long as planned, {planned}"
-    return f"{seconds_text(abs(differ_ms))} {'longer' if differ_ms > 0 else 'shorter'} than planned, {planned}"
+    return f"{seconds_text(abs(differ_ms))} {'longer' if differ_ms > 0 else 'shorter'} than the {planned} planned"
 
 
 def against_slot(would_ms: int, slot_ms: int) -> str:

@@ -139,6 +139,82 @@ def odd_names() -> Comparison:
     )
 
 
+def short(rests: Rests = Rests.PRESSED) -> Comparison:
+    """Eight steps by hand, each known from a key (or as said); a move shares its time, and one step was left out."""
+    planned = (
+        ("talk", StepKind.TALK, None, 0, 12_000, 14_400),
+        ("mountain", StepKind.POSE, None, 0, 48_000, 61_600),
+        ("Inhale", StepKind.MOVE, None, 1, 4000, 4500),
+        ("low lunge", StepKind.POSE, Side.RIGHT, 1, 40_000, 42_000),
+        ("low lunge", StepKind.POSE, Side.LEFT, 1, 40_000, 29_500),
+        ("tree", StepKind.POSE, Side.RIGHT, 1, 30_000, None),
+        ("final rest", StepKind.REST, None, 2, 180_000, 180_000),
+        ("silence", StepKind.SILENCE, None, 2, 6000, 7000),
+    )
+    steps, at_ms, real_ms = [], 0, 0
+    for number, (title, kind, side, section, planned_ms, took_ms) in enumerate(planned):
+        is_known, is_move = took_ms is not None, kind is StepKind.MOVE
+        shared = Rests.SHARED if rests is Rests.PRESSED and is_move else rests
+        steps.append(
+            StepTaken(
+                number=number,
+                kind=kind,
+                title=title,
+                side=side,
+                section=section,
+                place=Place("short.yaml", 8 + number, 7),
+                planned_start_ms=at_ms,
+                planned_ms=planned_ms,
+                real_start_ms=real_ms if is_known else None,
+                real_ms=took_ms,
+                sure=(0.6 if is_move else 0.97) if is_known else 0.0,
+                rests_on=shared if is_known else Rests.NOTHING,
+                cues=1,
+                heard=0,
+            )
+        )
+        at_ms, real_ms = at_ms + planned_ms, real_ms + (took_ms or 0)
+    return Comparison(
+        title="Six minutes by the lake",
+        recording="rehearsal.jsonl",
+        sections=("Arriving", "Moving", "Rest"),
+        planned_ms=at_ms,
+        slot_ms=360_000,
+        real_ms=real_ms,
+        kept_out_ms=70_000,
+        cues=8,
+        heard=None,
+        steps=tuple(steps),
+        both_sides=(BothSides(3, 4),),
+        speech=None,
+        slips=(),
+    )
+
+
+def other() -> Comparison:
+    """The same steps beside the captions of another class."""
+    known = short()
+    steps = tuple(
+        replace(step, real_start_ms=None, real_ms=None, sure=0.0, rests_on=Rests.NOTHING) for step in known.steps
+    )
+    speech = Speech(900, 400_000, 1_000_000, False)
+    return replace(known, recording="a.vtt", steps=steps, real_ms=None, heard=1, speech=speech, kept_out_ms=0)
+
+
+def heard() -> Comparison:
+    """The same steps known from captions, of which the last two have no end and no start, without a slot."""
+    known = short(Rests.OPENING)
+    steps = (
+        *known.steps[:6],
+        replace(known.steps[6], real_ms=None),
+        replace(known.steps[7], real_start_ms=None, real_ms=None, sure=0.0, rests_on=Rests.NOTHING),
+    )
+    slip = Slip(3, 85_000, Place("short.yaml", 11, 9), "Bend the right knee", "bend the left knee")
+    speech = Speech(420, 150_000, 330_000, True)
+    made = replace(known, recording="short.vtt", steps=steps, slot_ms=None, real_ms=None, heard=7, kept_out_ms=0)
+    return replace(made, speech=speech, slips=(slip,))
+
+
 def led() -> Comparison:
     """A class led by the program, with a time in it that counts for no step."""
     steps, timeline = planned(shipped_steps("starter"))
@@ -149,13 +225,16 @@ def led() -> Comparison:
     return beside(steps, timeline, "led on Monday", known, kept_out_ms=30_000)
 
 
+#: Comparisons made by hand: nothing that plans or compares changes them. Their whole reports lie in `pages/`.
+BY_HAND = {"short": short, "other": other, "heard": heard, "odd-names": odd_names}
+
 SAMPLES = {
+    **BY_HAND,
     "desk-break": lambda: captioned("desk-break"),
     "lakeside": lambda: captioned("lakeside-morning", 2),
     "three-hours": three_hours,
     "another": another,
     "unknown": unknown,
     "rehearsed": rehearsed,
-    "odd-names": odd_names,
     "led": led,
 }

@@ -36,10 +36,10 @@ LIGHT = Colours(
     faint="#d9dedd",
     edge="#5f7078",
     mark="#a33b20",
-    held="#cbdfe1",
-    move="#e3eeee",
+    held="#d0dfdd",
+    move="#e8f0ee",
     over="#f2c57c",
-    under="#a9c8ee",
+    under="#8fb6f0",
 )
 
 DARK = Colours(

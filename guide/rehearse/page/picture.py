@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from markupsafe import Markup
 
 #: Heights of what stands one below the other.
-TOP_PX, JOINS_PX, CALLOUT_PX, AXIS_PX, LINE_PX = 48.0, 46.0, 32.0, 32.0, 22.0
+TOP_PX, JOINS_PX, CALLOUT_PX, AXIS_PX, LINE_PX = 50.0, 46.0, 32.0, 32.0, 22.0
 
 #: A sample of some looks in the legend, and the room after its words.
 SAMPLE_PX, AFTER_PX = 26.0, 20.0
