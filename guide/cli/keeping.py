@@ -80,7 +80,7 @@ def offer(
 def told(file: str, made: "Written") -> Iterator[str]:
     """What changes and what stays, in lines for a person."""
     if made.changes:
-        yield f"Holds that were not kept as {file} has them:"
+        yield f"What was done otherwise than {file} has it:"
         yield from _changes(made.changes)
     else:
         yield f"There is nothing to change in {file}: all that is sure was done as it is written."

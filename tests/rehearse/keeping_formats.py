@@ -130,7 +130,8 @@ class _Formatting:
         self.random.shuffle(keys)
         after = f"\n{' ' * (column + 4)}"
         comma = self.one_of(", ", " , ", f",{after}", f", # {{hold: 5 breaths}}{after}")
-        yield f"{' ' * column}- {{{self.one_of('', ' ')}{comma.join(keys)}{self.one_of('', ' ', ', ', after)}}}{self.comment()}"
+        inside = f"{self.one_of('', ' ')}{comma.join(keys)}{self.one_of('', ' ', ', ', after)}"
+        yield f"{' ' * column}- {{{inside}}}{self.comment()}"
 
     def rest(self, column: int, in_sides: bool, depth: int) -> Iterator[str]:
         yield f"{' ' * column}- rest: {self.hold(in_sides, column + 6)}{self.comment()}"

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from keeping_formats import formatted
-from keeping_made import Breaths, Made, changed
+from keeping_made import Breaths, Made
 from taught import SEQUENCES, SHIPPED
 
 from guide.rehearse.comparison import Comparison
@@ -28,7 +28,7 @@ def as_done(made: Made, seed: int) -> Breaths:
     return breaths
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(st.integers(0, 10**9), st.sampled_from(SidesKept))
 def test_only_the_lengths_that_were_meant_change(seed: int, sides: SidesKept) -> None:
     format_ = formatted(seed)

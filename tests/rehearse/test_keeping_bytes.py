@@ -136,31 +136,48 @@ def test_a_mark_and_the_first_line_may_hold_the_whole_class() -> None:
     check(before, before.replace("5 breaths", "7 breaths").replace("30 s", "45 s"), 7, 4.5)
 
 
+def sided(first: str, second: str) -> str:
+    return f"{{first side: {first}, second side: {second}}}"
+
+
 @pytest.mark.parametrize(
     ("hold", "breaths", "sides", "kept"),
     [
         ("5 breaths", (5, 7), EQUAL, "6 breaths"),
         ("5 breaths", (5, 5.9), AS_TAUGHT, "5 breaths"),
-        ("5 breaths", (5, 7), AS_TAUGHT, "{first side: 5 breaths, second side: 7 breaths}"),
+        ("5 breaths", (5, 7), AS_TAUGHT, sided("5 breaths", "7 breaths")),
         ("5 breaths # c", (6, 4), AS_TAUGHT, "{first side: 6 breaths, second side: 4 breaths} # c"),
-        ("'5 breaths'", (6, 4), AS_TAUGHT, "{first side: 6 breaths, second side: 4 breaths}"),
+        ("'5 breaths'", (6, 4), AS_TAUGHT, sided("6 breaths", "4 breaths")),
         ("4 to 6 breaths", (4, 6), AS_TAUGHT, "4 to 6 breaths"),
-        ("4 to 6 breaths", (3, 6), AS_TAUGHT, "{first side: 3 to 6 breaths, second side: 4 to 6 breaths}"),
-        ("40 s", (5, 6), AS_TAUGHT, "{first side: 40 s, second side: 50 s}"),
+        ("4 to 6 breaths", (3, 6), AS_TAUGHT, sided("3 to 6 breaths", "4 to 6 breaths")),
+        ("40 s", (5, 6), AS_TAUGHT, sided("40 s", "50 s")),
         ("40 s", (5.5, 6.25), AS_TAUGHT, "45 s"),
         ("40 s", (5, 6), EQUAL, "45 s"),
-        ("{first side: 5 breaths, second side: 7 breaths}", (5, 7), EQUAL, "6 breaths"),
-        ("{first side: 5 breaths, second side: 5 breaths}", (5, 5), EQUAL, "{first side: 5 breaths, second side: 5 breaths}"),
+        (sided("5 breaths", "7 breaths"), (5, 7), EQUAL, "6 breaths"),
+        (sided("5 breaths", "5 breaths"), (5, 5), EQUAL, sided("5 breaths", "5 breaths")),
         ("{second side: 5 breaths, first side: 5 breaths}", (5, 9), EQUAL, "7 breaths"),
-        ("{first side: 5 breaths, second side: 7 breaths}", (5, 8), AS_TAUGHT, "{first side: 5 breaths, second side: 8 breaths}"),
-        ("{second side: 7 breaths , first side: '5 breaths'}", (1, 7), AS_TAUGHT, "{second side: 7 breaths , first side: '1 breath'}"),
-        ("\n          first side: 5 breaths # a\n          second side: 7 breaths # b", (6, 3), AS_TAUGHT,
-         "\n          first side: 6 breaths # a\n          second side: 3 breaths # b"),
-        ("\n          first side: 5 breaths # a\n          second side: 7 breaths # b", (5, 7), EQUAL,
-         "\n          first side: 6 breaths # a\n          second side: 6 breaths # b"),
-        ("{first side: &a 5 breaths, second side: *a}", (5, 8), AS_TAUGHT, "{first side: &a 5 breaths, second side: 8 breaths}"),
+        (sided("5 breaths", "7 breaths"), (5, 8), AS_TAUGHT, sided("5 breaths", "8 breaths")),
+        (
+            "{second side: 7 breaths , first side: '5 breaths'}",
+            (1, 7),
+            AS_TAUGHT,
+            "{second side: 7 breaths , first side: '1 breath'}",
+        ),
+        (
+            "\n          first side: 5 breaths # a\n          second side: 7 breaths # b",
+            (6, 3),
+            AS_TAUGHT,
+            "\n          first side: 6 breaths # a\n          second side: 3 breaths # b",
+        ),
+        (
+            "\n          first side: 5 breaths # a\n          second side: 7 breaths # b",
+            (5, 7),
+            EQUAL,
+            "\n          first side: 6 breaths # a\n          second side: 6 breaths # b",
+        ),
+        (sided("&a 5 breaths", "*a"), (5, 8), AS_TAUGHT, sided("&a 5 breaths", "8 breaths")),
     ],
-)  # fmt: skip
+)
 def test_both_sides_are_made_equal_or_left_as_taught(
     hold: str, breaths: tuple[float, float], sides: SidesKept, kept: str
 ) -> None:
