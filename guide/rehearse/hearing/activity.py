@@ -12,6 +12,7 @@ RATE_HZ = 16_000
 #: So much of it is judged at once: 32 ms. Source: Silero VAD, whose chunks are 512 samples at 16 kHz.
 CHUNK_SAMPLES = 512
 CHUNK_BYTES = 2 * CHUNK_SAMPLES
+NO_SOUND = bytes(CHUNK_BYTES)
 
 #: The chance of speech from which it begins, and below which it may have ended. Source: Silero VAD's own defaults
 #: (`threshold` 0.5, `neg_threshold` 0.15 below it).
@@ -140,8 +141,12 @@ class Detector:
         sound = self._rest + samples
         whole = len(sound) // CHUNK_BYTES * CHUNK_BYTES
         self._rest = sound[whole:]
-        chunks = (sound[at : at + CHUNK_BYTES] for at in range(0, whole, CHUNK_BYTES))
-        return tuple(found for chunk in chunks if (found := self._joined.add(self._chance(chunk))) is not None)
+        judged = (self._judged(sound[at : at + CHUNK_BYTES]) for at in range(0, whole, CHUNK_BYTES))
+        return tuple(found for chance in judged if (found := self._joined.add(chance)) is not None)
+
+    def _judged(self, chunk: bytes) -> float:
+        """No sound at all is no speech: a microphone that was gone hands that on, hours of it at once."""
+        return 0.0 if chunk == NO_SOUND else self._chance(chunk)
 
     def finish(self) -> tuple[Stretch, ...]:
         """The stretch that was still under way, if any: the sound is over."""

@@ -1,0 +1,42 @@
+"""Where a voice is heard: one file for each way to a microphone, behind one protocol. Nothing of it is ever kept."""
+
+from collections.abc import Callable, Mapping
+
+from guide.live.microphones.base import Heard, Microphone
+from guide.live.microphones.miniaudio_in import MiniaudioMicrophone
+from guide.live.microphones.recorder import RecorderMicrophone
+from guide.live.microphones.sounddevice_in import SounddeviceMicrophone
+from guide.problem import MachineTrouble, UnusableChoice
+
+#: Every microphone by its name, in the order in which they are tried.
+MICROPHONES: Mapping[str, Callable[[], Microphone]] = {
+    "recorder": RecorderMicrophone,
+    "miniaudio": MiniaudioMicrophone,
+    "sounddevice": SounddeviceMicrophone,
+}
+
+#: How a class is rehearsed where there is none.
+WITHOUT = "to press a key at each change instead: leave out --listen"
+
+
+def opened(heard: Heard, asked: str | None = None) -> Microphone:
+    """The microphone asked for, or the first that opens, listening already.
+
+    Raises:
+        UnusableChoice: there is no microphone of that name.
+        MachineTrouble: none opens; it says why for each, and what to do.
+    """
+    if asked is not None and asked not in MICROPHONES:
+        raise UnusableChoice(f"there is no microphone `{asked}` (there are {', '.join(MICROPHONES)})")
+    said = []
+    for name in (asked,) if asked else MICROPHONES:
+        microphone = MICROPHONES[name]()
+        try:
+            microphone.start(heard)
+        except MachineTrouble as trouble:
+            said.append(str(trouble))
+        else:
+            return microphone
+    if len(said) == 1:
+        raise MachineTrouble(f"nothing to listen with: {said[0]}; {WITHOUT}")
+    raise MachineTrouble("\n  ".join(["nothing to listen with: no microphone opens", *said, WITHOUT]))

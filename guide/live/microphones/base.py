@@ -1,0 +1,50 @@
+"""The seam between what listens and a microphone."""
+
+from collections.abc import Callable
+from typing import Protocol
+
+from guide.problem import MachineTrouble
+
+#: Samples a second: one channel of 16-bit numbers, little end first.
+RATE_HZ = 16_000
+
+#: Called with each piece of sound, of any length, from a thread of the microphone's own; it never raises.
+Heard = Callable[[bytes], None]
+
+#: What to do where a library is there and finds nothing to hear with.
+CONNECT = "connect a microphone and allow its use"
+
+
+class NoMicrophone(MachineTrouble):
+    """A microphone that cannot be had: what is so, and in `mend` what to do or the line to type."""
+
+    def __init__(self, what: str, mend: str) -> None:
+        self.what, self.mend = what, mend
+        super().__init__(f"{what} ({mend})")
+
+
+class Microphone(Protocol):
+    """A way to a microphone. To add one, write a module with a class like this, and name it in `MICROPHONES`.
+
+    What is heard is handed on and never kept. Nothing that its library says by itself reaches the terminal while it
+    opens.
+    """
+
+    name: str
+
+    def start(self, heard: Heard) -> None:
+        """Open the microphone and begin to hand on what it hears; what was stopped can be started again.
+
+        Raises:
+            NoMicrophone: there is none, or it cannot be opened.
+        """
+        ...
+
+    def stop(self) -> None:
+        """Close the microphone. Does nothing when it is closed."""
+        ...
+
+    @property
+    def alive(self) -> bool:
+        """Whether it is still there, as far as that can be told; a stall without a word is for `Kept` to notice."""
+        ...
