@@ -56,7 +56,7 @@ def sure_means(comparison: Comparison) -> str:
     """What stands under "sure", and from when the clock counts."""
     sure = "the chance that the start is right to within two seconds."
     lengths = "the lengths at the top run from the start of the first step to the end of the last."
-    if how(comparison) == "taught":
+    if how(comparison) == "taught" and was_heard(comparison):
         return f"{sure} The clock is that of the recording; {lengths}"
     return f"{sure} The clock counts from the beginning, without what was kept out; {lengths}"
 
