@@ -1,13 +1,12 @@
 """What people did, from the phrases: breaths on which they moved, poses that they kept, and talk."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 from functools import lru_cache
-from itertools import pairwise
 
-from guide.rehearse.drafting.naming import Named, named
-from guide.rehearse.drafting.phrases import PAUSE_MS, Phrase
+from guide.rehearse.drafting.naming import Named, Naming
+from guide.rehearse.drafting.phrases import PAUSE_MS, Phrase, cut, side_of
 from guide.rehearse.likeness import sounded
 from guide.sequence.steps import Breath, Side
 
@@ -75,30 +74,44 @@ class Event:
         return frozenset(own.union(*(phrase.sides for phrase in self.phrases)))
 
 
-def events(phrases: Sequence[Phrase], end_ms: int) -> tuple[Event, ...]:
-    """What was done, in order, until `end_ms`; every phrase belongs to one event."""
-    phrases = [part for phrase in phrases for part in _parted(phrase)]
+def events(
+    phrases: Sequence[Phrase], end_ms: int, naming: Naming, fresh: Collection[int] = frozenset()
+) -> tuple[Event, ...]:
+    """What was done, in order, until `end_ms`; every phrase belongs to one event.
+
+    The phrases whose numbers are in `fresh` begin something new, whatever was said before them.
+    """
     begun: list[Event] = []
     for number, phrase in enumerate(phrases):
         free_ms = (phrases[number + 1].start_ms if number + 1 < len(phrases) else end_ms) - phrase.end_ms
-        for one in _of(phrase, begun[-1] if begun else None, free_ms):
-            if one.kind is Kind.TALK and begun and not _new_talk(begun[-1], phrase):
-                begun[-1] = replace(begun[-1], phrases=(*begun[-1].phrases, phrase))
-            else:
-                begun.append(one)
+        before = begun[-1] if begun and number not in fresh else None
+        one = _of(phrase, before, free_ms, naming.named(phrase))
+        if one.kind is Kind.TALK and before is not None and not _new_talk(before, phrase):
+            begun[-1] = replace(before, phrases=(*before.phrases, phrase))
+        else:
+            begun.append(one)
     return tuple(_kept(_ended(begun, end_ms)))
 
 
-def _parted(phrase: Phrase) -> Iterator[Phrase]:
-    """A phrase, cut before every pose that is announced in it where captions have no full stops."""
-    names = () if phrase.pointed else named(phrase)
-    starts = [
-        one.start for one in names if one.announced and one.start > phrase.called and _stands_out(phrase, one, names)
-    ]
-    edges = [0, *starts, len(phrase.tokens)]
-    for start, end in pairwise(edges):
-        part = replace(phrase, tokens=phrase.tokens[start:end])
-        yield part if start == 0 else replace(part, breath=None, called=0)
+def parted(phrases: Iterable[Phrase], naming: Naming) -> Iterator[Phrase]:
+    """Phrases, cut before every pose that is announced in them where captions have no full stops."""
+    for phrase in phrases:
+        names = () if phrase.pointed else naming.named(phrase)
+        starts = [
+            one.start
+            for one in names
+            if one.announced and one.start > phrase.called and _stands_out(phrase, one, names)
+        ]
+        yield from cut(phrase, starts)
+
+
+def beginnings(phrases: Sequence[Phrase], naming: Naming) -> frozenset[int]:
+    """The numbers of the phrases that call a breath or announce a pose."""
+    return frozenset(
+        number
+        for number, phrase in enumerate(phrases)
+        if phrase.breath is not None or any(one.announced for one in naming.named(phrase))
+    )
 
 
 def _stands_out(phrase: Phrase, one: Named, names: Sequence[Named]) -> bool:
@@ -108,24 +121,16 @@ def _stands_out(phrase: Phrase, one: Named, names: Sequence[Named]) -> bool:
     return any(other.start == one.end and other.pose == one.pose for other in names)
 
 
-def _of(phrase: Phrase, before: Event | None, free_ms: int) -> Iterator[Event]:
-    """The events that a phrase begins; a talk where it begins none."""
-    names = named(phrase)
+def _of(phrase: Phrase, before: Event | None, free_ms: int, names: Sequence[Named]) -> Event:
+    """The event that a phrase begins; a talk where it begins none."""
     last = names[-1] if names else None
     if phrase.breath is not None:
-        yield from _move(phrase, names)
-    elif last is not None and _begins(phrase, names[0], last, before, free_ms):
+        pose, sure = (last.pose.name, last.sure) if last else (None, 1.0)
+        return Event(Kind.MOVE, (phrase,), phrase.end_ms, phrase.breath, pose, None, sure)
+    if last is not None and _begins(phrase, names[0], last, before, free_ms):
         one = names[0] if names[0].announced else last
-        yield Event(Kind.HOLD, (phrase,), phrase.end_ms, None, one.pose.name, _side(phrase, one), one.sure)
-    else:
-        yield Event(Kind.TALK, (phrase,), phrase.end_ms)
-
-
-def _move(phrase: Phrase, names: Sequence[Named]) -> Iterator[Event]:
-    """A move with the pose it arrives in."""
-    pose = names[-1].pose.name if names else None
-    sure = names[-1].sure if names else 1.0
-    yield Event(Kind.MOVE, (phrase,), phrase.end_ms, phrase.breath, pose, None, sure)
+        return Event(Kind.HOLD, (phrase,), phrase.end_ms, None, one.pose.name, _side(phrase, one), one.sure)
+    return Event(Kind.TALK, (phrase,), phrase.end_ms)
 
 
 def _begins(phrase: Phrase, first: Named, last: Named, before: Event | None, free_ms: int) -> bool:
@@ -182,7 +187,7 @@ def same(one: Phrase, other: Phrase) -> bool:
 @lru_cache(maxsize=8192)
 def plain(words: tuple[str, ...]) -> str:
     """Words by their sound, with one word for both sides."""
-    return " ".join(SIDE_WORD if word in ("right", "left", "write") else sounded(word) for word in words)
+    return " ".join(SIDE_WORD if side_of(word) else sounded(word) for word in words)
 
 
 SIDE_WORD = "side"

@@ -1,29 +1,44 @@
 """Names of poses in what was said: as the library spells them, in English or Sanskrit, misspelt or misheard."""
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from functools import cache, lru_cache
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
-from guide.rehearse.drafting.phrases import Phrase, Token, these
-from guide.rehearse.likeness import sounded
-from guide.rehearse.transcript import folded
-from guide.sequence.poses.library import shipped
-from guide.sequence.poses.names import key_of
-from guide.sequence.poses.pose import Does, Pose
+from guide.rehearse.drafting.hearing import Heard, plain_words, sounding
+from guide.rehearse.drafting.phrases import HESITATIONS, Phrase, Token, these
+from guide.rehearse.drafting.spelling import spelt
+from guide.sequence.poses.pose import Pose
 
-#: A name is heard where so much of it sounds alike; and never in fewer sounds than this.
-HEARD = 0.88
-HEARD_SANSKRIT = 0.82
-LEAST_SANSKRIT = 9
-HEARD_WORD = 0.6
-HEARD_ALONE = 0.75
-LONG_ENOUGH = 6
-LEAST_SOUNDS = 7
 MOST_WORDS = 6
 
-#: Words that no misheard name begins with.
+#: So many words of no weight may come before a name that begins a thought.
+MOST_BEFORE = 4
+
+#: A name heard where names are said, and one in the middle of other words, is so much alike; of fewer sounds it is none.
+AT_ITS_PLACE = 0.8
+ANYWHERE = 0.92
+LEAST_SOUNDS = 6
+LEAST_ANYWHERE = 8
+#: A short name needs to be heard alone, and nearly as it is.
+SHORT = 0.78
+LEAST_SHORT = 4
+
+#: Words that are often said as they are: a name in them has to be so much more alike.
+PLAINLY = 0.1
+#: An English name that is not the pose's own has to be so much more alike.
+OTHER = 0.04
+#: A name that was heard as it is elsewhere in the class, or beside, may be so much less alike.
+KNOWN = 0.06
+BESIDE = 0.15
+
+#: Of two names that are about as alike, none was heard.
+MARGIN = 0.02
+
+#: What is less alike by no more than this is told as a doubt.
+DOUBT = 0.1
+
+#: Words that no misheard name begins or ends with.
 _LINKS = these(
-    "the a an and or to of in on at as your you my our is are be it that this with for from into over up down if so "
+    "the a an and or to of in on at as your you my our is are be it that it's this with for from into over up down if so "
     "let keep then now not no inhale exhale breathe breath right left side"
 )
 #: Before these words a name says where people come from, or is a thing in the room.
@@ -31,11 +46,9 @@ _NOT_HERE = these(
     "from a an the your my of on like as whole two under over one other his her no not both each every before after "
     "than against between at behind beside leaving or"
 )
-#: Before and after a name these say nothing.
-_SMALL = these("um uh er okay ok alright yeah so and now good you know then 1 one beautiful")
+#: Before a name these say nothing: the small words of English.
+_SMALL = HESITATIONS | these("so and now then you we us let let's lets go to the for your into this is here next back again good")
 _BODY = these("arm arms hand hands palm palms leg legs knee knees foot feet head")
-_SIDE_AFTER = {"right", "left", "write"}
-_NO_NAME = frozenset(("the", "pose", "and"))
 _ARRIVING = these("to into onto in is for hold find take our again and back now then come this stay")
 
 
@@ -56,112 +69,109 @@ class Named:
     sure: float
 
 
-def named(phrase: Phrase) -> tuple[Named, ...]:
-    """The poses that a phrase names, in order; those that are only spoken of (`from plank`) are left out."""
-    return tuple(one for one in _mentions(phrase) if _meant(phrase, one))
+@dataclass(frozen=True, slots=True)
+class Naming:
+    """How names are found in one class.
 
-
-def _mentions(phrase: Phrase) -> Iterator[Named]:
-    place = phrase.called
-    alone = None if phrase.pointed or phrase.breath else _alone(phrase)
-    if alone is not None:
-        yield alone
-        place = alone.end
-    while place < len(phrase.tokens):
-        found = _at(phrase.tokens, place)
-        if found is None:
-            place += 1
-            continue
-        pose, length, sure = found
-        end = place + length
-        yield Named(pose, place, end, _announced(phrase, place, end), _arrived(phrase, place, end), sure)
-        place = end
-
-
-def _alone(phrase: Phrase) -> Named | None:
-    """A name of one word that was heard about so at the beginning, with a side or nothing after it: `pigment right`."""
-    from rapidfuzz.distance import Indel
-
-    start = next((number for number, word in enumerate(phrase.words) if word not in _SMALL), len(phrase.tokens))
-    after = phrase.words[start + 1 : start + 4]
-    if start >= len(phrase.tokens) or (after and not _SIDE_AFTER & set(after) and after[0] not in _SMALL):
-        return None
-    if after and len(phrase.words[start]) < LONG_ENOUGH:
-        return None
-    sounds = sounded(phrase.words[start])
-    near = [(Indel.normalized_similarity(sounds, name), pose) for name, pose in _singles() if name[0] == sounds[:1]]
-    alike, pose = max(near, key=lambda each: each[0], default=(0.0, None))
-    return Named(pose, start, start + 1, True, True, alike) if pose and HEARD_ALONE <= alike < 1 else None
-
-
-def _at(tokens: Sequence[Token], place: int) -> tuple[Pose, int, float] | None:
-    """The longest name spelt from `place` on, else the one that sounds most alike."""
-    words = tuple(token.text for token in tokens[place : place + MOST_WORDS])
-    for length in range(len(words), 0, -1):
-        pose = _spelt(words[:length])
-        if pose is not None:
-            return pose, length + (words[length : length + 1] == ("pose",)), 1.0
-    return None if words[0] in _LINKS else _heard(words)
-
-
-@lru_cache(maxsize=65536)
-def _spelt(words: tuple[str, ...]) -> Pose | None:
-    """The pose whose name these words are; `easy pose` is one, `easy` is not."""
-    if words[0] in _NO_NAME or words[-1] in _NO_NAME - {"pose"}:
-        return None
-    key = key_of(" ".join(words))
-    return _keys().get(key) or (_posed().get(key) if words[-1] == "pose" else None)
-
-
-@lru_cache(maxsize=65536)
-def _heard(words: tuple[str, ...]) -> tuple[Pose, int, float] | None:
-    """The name that sounds most like the first of these words."""
-    best: tuple[Pose, int, float] | None = None
-    for length in range(1, len(words) + 1):
-        if length > 1 and words[length - 1] in _LINKS:
-            continue
-        sounds = tuple(sounded(word) for word in words[:length])
-        for name, pose in _sounds().get(sounds[0][:1], ()):
-            alike = _likeness(sounds, name)
-            if alike > (best[2] if best else 0):
-                best = pose, length, alike
-    return best
-
-
-@lru_cache(maxsize=65536)
-def _likeness(sounds: tuple[str, ...], name: tuple[str, ...]) -> float:
-    """How alike two names sound; 0 where one is not the other misheard.
-
-    An English name of several words keeps its words: one of them is heard as it is, and the others nearly so.
+    `known` are the poses whose names were heard as they are; `lent` says which pose the words from a token on name,
+    because the other side said so, and how sure that is.
     """
-    from rapidfuzz.distance import Indel
 
-    one, other = "".join(sounds), "".join(name)
-    if abs(len(one) - len(other)) > 3:
-        return 0.0
-    sanskrit = other.endswith("asana")
-    if sanskrit and len(other) < LEAST_SANSKRIT:
-        return 0.0
-    least = HEARD_SANSKRIT if sanskrit else HEARD
-    if len(one) >= LEAST_SOUNDS and (sanskrit or abs(len(sounds) - len(name)) <= 1):
-        alike = Indel.normalized_similarity(one, other, score_cutoff=least)
-        if alike:
-            return min(0.99, alike)
-    return 0.0 if sanskrit or len(sounds) != len(name) or len(name) < 2 else _word_by_word(sounds, name)
+    known: frozenset[str] = frozenset()
+    lent: Mapping[Token, tuple[Pose, float]] = field(default_factory=dict)
+
+    def named(self, phrase: Phrase) -> tuple[Named, ...]:
+        """The poses that a phrase names, in order; those that are only spoken of (`from plank`) are left out."""
+        return tuple(one for one in self.mentions(phrase) if _meant(phrase, one))
+
+    def mentions(self, phrase: Phrase) -> Iterator[Named]:
+        place = phrase.called
+        before: Named | None = None
+        while place < len(phrase.tokens):
+            found = self._at(phrase, place, before)
+            if found is None:
+                place += 1
+                continue
+            yield found
+            before, place = found, found.end
+
+    def _at(self, phrase: Phrase, place: int, before: Named | None) -> Named | None:
+        """The name that begins at `place`: spelt, heard, or lent by the other side."""
+        words = phrase.words[place : place + MOST_WORDS]
+        for length in range(len(words), 0, -1):
+            pose = spelt(words[:length])
+            if pose is not None:
+                return _made(phrase, pose, place, place + length + (words[length : length + 1] == ("pose",)), 1.0)
+        beside = before.pose if before is not None and before.end == place else None
+        best = self._likest([one for one in sounding(words) if self._plain_enough(phrase, place, one, beside, 0.0)])
+        if best is not None:
+            return _made(phrase, best.pose, place, place + best.length, min(best.alike, 0.99))
+        if phrase.tokens[place] in self.lent:
+            pose, sure = self.lent[phrase.tokens[place]]
+            return replace(_made(phrase, pose, place, place + 1, sure), announced=True)
+        return None
+
+    def _likest(self, heard: Sequence[Heard]) -> Heard | None:
+        """The name that was heard, where no other is as likely; one that is known counts more."""
+        ranked = sorted(heard, key=self._likely, reverse=True)
+        others = [one for one in ranked if one.pose is not ranked[0].pose]
+        if not ranked or (others and self._likely(ranked[0]) - self._likely(others[0]) < MARGIN):
+            return None
+        return ranked[0]
+
+    def _likely(self, one: Heard) -> float:
+        return one.alike + (KNOWN if one.pose.name in self.known else 0)
+
+    def doubts(self, phrase: Phrase) -> tuple[Heard, ...]:
+        """Names that may have been said where a thought begins, but were not heard plainly enough."""
+        place = _opening(phrase)
+        heard = sounding(phrase.words[place : place + MOST_WORDS])
+        return tuple(one for one in heard if self._plain_enough(phrase, place, one, None, DOUBT))[:1]
+
+    def _plain_enough(self, phrase: Phrase, place: int, one: Heard, beside: Pose | None, less: float) -> bool:
+        """Whether a name was heard plainly enough for where it is; `less` takes as much off what is needed."""
+        end = place + one.length
+        words = phrase.words[place:end]
+        if words[0] in _LINKS | HESITATIONS or (words[-1] in _LINKS and one.alike < 0.95):
+            return False
+        after = phrase.words[end : end + 1]
+        alone = not after or bool(_sided(phrase, end)) or after[0] in HESITATIONS
+        begins = place <= _opening(phrase) or (phrase.pointed and phrase.tokens[place - 1].ends)
+        if one.sounds >= LEAST_SOUNDS and (begins or bool(_sided(phrase, end)) or beside is one.pose):
+            need = AT_ITS_PLACE
+        elif one.sounds >= LEAST_ANYWHERE:
+            need = ANYWHERE
+        elif one.sounds >= LEAST_SHORT and begins and alone:
+            need = SHORT
+        else:
+            return False
+        need += PLAINLY if plain_words(words) else 0
+        need += 0 if one.own else OTHER
+        need -= BESIDE if beside is one.pose else KNOWN if one.pose.name in self.known else 0
+        return one.alike >= need - less
 
 
-def _word_by_word(sounds: tuple[str, ...], name: tuple[str, ...]) -> float:
-    """How alike two names of as many words are, when one word at least is the same and no other is far from it."""
-    from rapidfuzz.distance import Indel
+def known_poses(phrases: Sequence[Phrase]) -> frozenset[str]:
+    """The poses whose names are spelt somewhere in what was said."""
+    bare = Naming()
+    return frozenset(one.pose.name for phrase in phrases for one in bare.mentions(phrase) if one.sure == 1)
 
-    pairs = [(one, other) for one, other in zip(sounds, name, strict=True) if one != other]
-    if not any(one == other and len(one) > 2 for one, other in zip(sounds, name, strict=True)):
-        return 0.0
-    if any(one[:1] != other[:1] or abs(len(one) - len(other)) > 1 for one, other in pairs):
-        return 0.0
-    if any(Indel.normalized_similarity(one, other) < HEARD_WORD for one, other in pairs):
-        return 0.0
-    return min(0.99, Indel.normalized_similarity("".join(sounds), "".join(name)))
+
+def _opening(phrase: Phrase) -> int:
+    """Where the words of weight of a phrase begin."""
+    place = phrase.called
+    while place - phrase.called < MOST_BEFORE and place < len(phrase.tokens) and phrase.words[place] in _SMALL:
+        place += 1
+    return place
+
+
+def _sided(phrase: Phrase, end: int) -> bool:
+    """Whether a side is named right after a name."""
+    return bool(replace(phrase, tokens=phrase.tokens[end : end + 1]).sides)
+
+
+def _made(phrase: Phrase, pose: Pose, start: int, end: int, sure: float) -> Named:
+    return Named(pose, start, end, _announced(phrase, start, end), _arrived(phrase, start, end), sure)
 
 
 def _meant(phrase: Phrase, one: Named) -> bool:
@@ -186,55 +196,10 @@ def _arrived(phrase: Phrase, start: int, end: int) -> bool:
 def _announced(phrase: Phrase, start: int, end: int) -> bool:
     """Whether the name begins a thought and is set off from what follows, where captions show it."""
     before = phrase.tokens[start - 1] if start else None
-    if _SIDE_AFTER & set(phrase.words[end : end + 1]):
+    if _sided(phrase, end):
         return before is None or before.text not in _NOT_HERE
     if not phrase.pointed:
         return before is None or before.text not in _NOT_HERE | _ARRIVING
     begins = before is None or before.ends
     following = phrase.tokens[end].text if end < len(phrase.tokens) else ""
     return begins and (phrase.tokens[end - 1].ends or following in ("", "on", "right", "left", "with"))
-
-
-def _names(pose: Pose) -> Iterator[str]:
-    yield from (name for name in (pose.name, *pose.also, pose.sanskrit) if name)
-
-
-def _held() -> Iterator[Pose]:
-    """The poses that are done with the body; ways to breathe are no poses in a draft."""
-    return (pose for pose in shipped() if Does.BREATH not in pose.does)
-
-
-@cache
-def _keys() -> dict[str, Pose]:
-    """Every name by its key; the pose's own name goes before another pose's other name."""
-    names = [(name, pose) for pose in _held() for name in _names(pose) if "pose" not in folded(name)]
-    others = {key_of(" ".join(folded(name))): pose for name, pose in names}
-    return {**others, **{key_of(" ".join(folded(pose.name))): pose for pose in _held()}}
-
-
-@cache
-def _posed() -> dict[str, Pose]:
-    """Every name by its key, for names that are said with `pose` after them."""
-    return {**{key_of(" ".join(folded(name))): pose for pose in _held() for name in _names(pose)}, **_keys()}
-
-
-@cache
-def _sounds() -> dict[str, list[tuple[tuple[str, ...], Pose]]]:
-    """Every name long enough by its sounds, word by word, under the sound it begins with.
-
-    Other English names of two words are left out: `float back` is no `flat back`.
-    """
-    found: dict[str, list[tuple[tuple[str, ...], Pose]]] = {}
-    for pose in _held():
-        for name in _names(pose):
-            sounds = tuple(sounded(word) for word in folded(name))
-            told = name == pose.name or len(sounds) > 2 or sounds[-1].endswith("asana")
-            if told and sum(map(len, sounds)) >= LEAST_SOUNDS - 1:
-                found.setdefault(sounds[0][:1], []).append((sounds, pose))
-    return found
-
-
-@cache
-def _singles() -> list[tuple[str, Pose]]:
-    """The poses whose own name is one English word of some length, by its sound."""
-    return [(sounded(pose.name), pose) for pose in _held() if pose.name.isalpha() and len(pose.name) >= 5]

@@ -2,9 +2,12 @@
 
 import re
 import unicodedata
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from itertools import pairwise
 
+from guide.rehearse.drafting.sounds import breath_word, breathing_word
 from guide.rehearse.likeness import sounded
 from guide.rehearse.transcript import Transcript, folded
 from guide.sequence.steps import Breath, Side
@@ -25,19 +28,19 @@ def these(words: str) -> frozenset[str]:
 _SPOKEN_OF = these(
     "the a an each every your this that next with one first last on of for long slow deep his her its my our"
 )
-#: A new thought begins so where captions have no full stops.
-_FILLERS = these("um uh er okay ok alright yeah")
+#: A new thought begins so where captions have no full stops: the hesitations of spoken English.
+HESITATIONS = these("um uh er erm hm mm ah oh okay ok alright yeah yes well")
 _STOP = re.compile(r"[.?!…;]['\"”’)\]]*$")
-_BREATHS = {"inhale": Breath.INHALE, "exhale": Breath.EXHALE}
-#: How a machine spells them: `in hale`, `ex hail`, `x hail`.
-_SOUNDS = {
-    **{sounded(word): Breath.INHALE for word in ("inhale", "inhail", "inhales")},
-    **{sounded(word): Breath.EXHALE for word in ("exhale", "exhail", "exhales", "xhale", "xhail")},
-}
-#: `breathe`, and what is heard for it.
-_BREATHE = these("breathe breath breathed breed bread breadth")
+#: The second half of both words for a breath, where the first was not heard: the breath is the one whose turn it is.
+HALVES = these("hale hail")
+#: So many phrases later it is nobody's turn.
+NEAR = 6
+#: `Breathe in and out`, `breathe in for four`: no call.
+_NOT_CALLED = these("and long twice for")
 _IN_OUT = {"in": Breath.INHALE, "out": Breath.EXHALE}
-_SIDES = {"right": Side.RIGHT, "left": Side.LEFT, "write": Side.RIGHT}
+_SIDES = {sounded(side.value): side for side in Side}
+#: One letter from `left`, and words of their own.
+_NO_SIDES = these("let lets lift loft")
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +85,18 @@ class Phrase:
     @property
     def sides(self) -> tuple[Side, ...]:
         """The sides that are named, in order."""
-        return tuple(_SIDES[word] for word in self.words if word in _SIDES)
+        return tuple(side for side in map(side_of, self.words) if side is not None)
+
+
+@lru_cache(maxsize=8192)
+def side_of(word: str) -> Side | None:
+    """The side that a word is: as it sounds, or with one letter put in or left out after its first."""
+    from rapidfuzz.distance import Indel
+
+    if sounded(word) in _SIDES:
+        return _SIDES[sounded(word)]
+    near = (side for side in Side if word[:1] == side.value[0] and Indel.distance(word, side.value) == 1)
+    return None if word in _NO_SIDES else next(near, None)
 
 
 def phrases(transcript: Transcript) -> tuple[Phrase, ...]:
@@ -90,8 +104,17 @@ def phrases(transcript: Transcript) -> tuple[Phrase, ...]:
     pointed = _pointed(transcript)
     found: list[Phrase] = []
     for run in _runs(tuple(_tokens(transcript)), pointed):
-        found.extend(_by_breath(run, pointed))
+        last = next((one for one in reversed(found[-NEAR:]) if one.breath is not None), None)
+        found.extend(_by_breath(run, pointed, last.breath if last else None))
     return tuple(found)
+
+
+def cut(phrase: Phrase, places: Iterable[int]) -> Iterator[Phrase]:
+    """A phrase in the parts that begin with the tokens of these numbers; only the first calls its breath."""
+    edges = sorted({0, len(phrase.tokens), *(place for place in places if 0 < place < len(phrase.tokens))})
+    for start, end in pairwise(edges):
+        part = replace(phrase, tokens=phrase.tokens[start:end])
+        yield part if start == 0 else replace(part, breath=None, called=0)
 
 
 def _pointed(transcript: Transcript) -> bool:
@@ -129,7 +152,7 @@ def _runs(tokens: Sequence[Token], pointed: bool) -> Iterator[tuple[Token, ...]]
         if run and (token.start_ms - run[-1].end_ms >= PAUSE_MS or len(run) >= MOST_WORDS):
             yield tuple(run)
             run = []
-        if run and not pointed and token.text in _FILLERS and run[-1].text not in _FILLERS:
+        if run and not pointed and token.text in HESITATIONS and run[-1].text not in HESITATIONS:
             yield tuple(run)
             run = []
         run.append(token)
@@ -140,35 +163,37 @@ def _runs(tokens: Sequence[Token], pointed: bool) -> Iterator[tuple[Token, ...]]
         yield tuple(run)
 
 
-def _by_breath(run: tuple[Token, ...], pointed: bool) -> Iterator[Phrase]:
-    """A run of tokens cut before every call of a breath."""
+def _by_breath(run: tuple[Token, ...], pointed: bool, last: Breath | None) -> Iterator[Phrase]:
+    """A run of tokens cut before every call of a breath; `last` is the breath that was called before it."""
     start, breath, called, place = 0, None, 0, 0
     while place < len(run):
         found, length = called_breath(run, place)
+        if found is None and last is not None and run[place].text in HALVES:
+            found, length = _other(last), 1
         if found is None:
             place += 1
             continue
         if place > start:
             yield Phrase(run[start:place], breath, called, pointed)
-        start, breath, called = place, found, length
+        start, breath, called, last = place, found, length, found
         place += length
     yield Phrase(run[start:], breath, called, pointed)
 
 
+def _other(breath: Breath) -> Breath:
+    return Breath.INHALE if breath is Breath.EXHALE else Breath.EXHALE
+
+
 def called_breath(run: Sequence[Token], place: int) -> tuple[Breath | None, int]:
     """The breath that is called from `place` on, and in how many tokens; one that sounds like it counts too."""
-    word = run[place].text
     before = run[place - 1].text if place else ""
     if before in _SPOKEN_OF and not run[place - 1].ends:
         return None, 0
-    if word in _BREATHE and place + 1 < len(run) and run[place + 1].text in _IN_OUT:
-        following = run[place + 2].text if place + 2 < len(run) else ""
-        return (None, 0) if following in ("and", "long", "twice", "for") else (_IN_OUT[run[place + 1].text], 2)
-    if word in _BREATHS:
-        return _BREATHS[word], 1
-    heard = (word, word + run[place + 1].text if place + 1 < len(run) else "")
-    for length, joined in enumerate(heard, start=1):
-        breath = _SOUNDS.get(sounded(joined.removesuffix("d")))
+    words = [token.text for token in run[place : place + 3]]
+    if len(words) > 1 and words[1] in _IN_OUT and breathing_word(words[0]):
+        return (None, 0) if words[2:3] and words[2] in _NOT_CALLED else (_IN_OUT[words[1]], 2)
+    for length in (1, 2):
+        breath = breath_word("".join(words[:length])) if len(words) >= length else None
         if breath is not None:
             return breath, length
     return None, 0

@@ -1,0 +1,105 @@
+"""Names of poses as they are heard: every name of the library by its sounds, and the words that a class is full of."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache, lru_cache
+
+from guide.rehearse.drafting.sounds import alike, coarse, key
+from guide.rehearse.drafting.spelling import held_poses, names_of
+from guide.rehearse.transcript import folded
+from guide.sequence.poses.library import shipped
+from guide.sequence.poses.pose import Pose
+
+#: What is less alike than this is never looked at again.
+LEAST_ALIKE = 0.66
+
+#: A word less alike than this is another word.
+SAME_WORD = 0.45
+
+#: A number that is no word is not heard.
+_ROMAN = ("i", "ii", "iii", "iv")
+
+#: A name is heard in so many words more than it has: `chat to wrong a`.
+MORE_WORDS = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """A name that so many words sound like.
+
+    `sounds` is how many sounds the name has; `own` is whether it is the pose's own, or Sanskrit.
+    """
+
+    pose: Pose
+    length: int
+    alike: float
+    sounds: int
+    own: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Name:
+    pose: Pose
+    words: tuple[str, ...]
+    joined: str
+    sounds: str
+    own: bool
+
+
+@lru_cache(maxsize=65536)
+def sounding(words: tuple[str, ...]) -> tuple[Heard, ...]:
+    """The names that the first of these words sound like, the likest first."""
+    found = [one for length in range(1, len(words) + 1) for one in _like(words[:length])]
+    return tuple(sorted(found, key=lambda one: (-one.alike, -one.length)))
+
+
+@lru_cache(maxsize=65536)
+def _like(words: tuple[str, ...]) -> tuple[Heard, ...]:
+    from rapidfuzz.distance import Indel
+
+    joined, sounds = "".join(words), "".join(map(key, words))
+    found = []
+    for name in _sounds().get(coarse(sounds)[:1], ()):
+        if abs(len(name.sounds) - len(sounds)) > 3 or not -1 <= len(words) - len(name.words) <= MORE_WORDS:
+            continue
+        if Indel.normalized_similarity(sounds, name.sounds, score_cutoff=LEAST_ALIKE):
+            likeness = alike(joined, name.joined)
+            if likeness >= LEAST_ALIKE and _word_by_word(words, name.words):
+                found.append(Heard(name.pose, len(words), likeness, len(name.sounds), name.own))
+    return tuple(found)
+
+
+def _word_by_word(words: Sequence[str], name: Sequence[str]) -> bool:
+    """Whether no word is another word altogether, where there are as many."""
+    return len(words) != len(name) or all(alike(one, other) >= SAME_WORD for one, other in zip(words, name, strict=True))
+
+
+def plain_words(words: Sequence[str]) -> bool:
+    """Whether all of the words are said in many poses: then they were said, and not a name that sounds so."""
+    return all(word in _plain() for word in words)
+
+
+@cache
+def _plain() -> frozenset[str]:
+    """The words of what the library says in its poses."""
+    return frozenset(
+        word for pose in shipped() for text in (*pose.enter, *pose.say, *pose.leave) for word in folded(text)
+    )
+
+
+@cache
+def _sounds() -> dict[str, list[_Name]]:
+    """Every name by its sounds, under the sound it begins with.
+
+    Other English names of two words are left out where both are plain words: `float back` is no `flat back`.
+    """
+    found: dict[str, list[_Name]] = {}
+    for pose in held_poses():
+        for name in names_of(pose):
+            words = folded(name)
+            sounds = "".join(map(key, words))
+            own = name in (pose.name, pose.sanskrit) or words[-1].endswith("asana")
+            one = _Name(pose, words, "".join(words), sounds, own)
+            if words[-1] not in _ROMAN and (own or len(words) != 2 or not plain_words(words)):
+                found.setdefault(coarse(sounds)[:1], []).append(one)
+    return found

@@ -1,0 +1,78 @@
+"""The two passes of what was done on both sides, word by word: each lends the other the names that were heard in it."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from guide.rehearse.drafting.echoes import Echo
+from guide.rehearse.drafting.naming import Naming
+from guide.rehearse.drafting.phrases import Phrase, Token, cut
+from guide.rehearse.drafting.sounds import alike
+from guide.sequence.poses.pose import Pose
+
+#: Words as alike as this are in one place.
+SAME_PLACE = 0.7
+
+
+def at_edges(phrases: Sequence[Phrase], both: Sequence[Echo]) -> tuple[tuple[Phrase, ...], frozenset[int]]:
+    """The phrases cut where a pass begins or ends, and the numbers of those that do."""
+    edges = {edge for one in both for edge in (one.start, one.turn, one.end)}
+    found: list[Phrase] = []
+    fresh, place = set(), 0
+    for phrase in phrases:
+        for part in cut(phrase, [edge - place for edge in edges if place < edge < place + len(phrase.tokens)]):
+            if place in edges:
+                fresh.add(len(found))
+            found.append(part)
+            place += len(part.tokens)
+    return tuple(found), frozenset(fresh)
+
+
+def lent(naming: Naming, phrases: Sequence[Phrase], both: Sequence[Echo]) -> Naming:
+    """The naming with what each side says of the other: what was named in one pass is meant in the same place of both."""
+    tokens = [token for phrase in phrases for token in phrase.tokens]
+    named = dict(_by_token(naming, phrases))
+    found: dict[Token, tuple[Pose, float]] = {}
+    for echo in both:
+        one, other = range(echo.start, echo.turn), range(echo.turn, echo.end)
+        for from_pass, to_pass in ((one, other), (other, one)):
+            place_of = _places([tokens[place] for place in from_pass], [tokens[place] for place in to_pass])
+            there = {named[place][0].name for place in to_pass if place in named}
+            for number, place in enumerate(from_pass):
+                if place in named and named[place][0].name not in there and number in place_of:
+                    found[tokens[to_pass[place_of[number]]]] = named[place]
+    return replace(naming, lent=found)
+
+
+def _by_token(naming: Naming, phrases: Sequence[Phrase]) -> Iterator[tuple[int, tuple[Pose, float]]]:
+    """What is announced, by the number of the token where its name begins."""
+    place = 0
+    for phrase in phrases:
+        for one in naming.named(phrase):
+            if one.announced:
+                yield place + one.start, (one.pose, min(one.sure, 0.99))
+        place += len(phrase.tokens)
+
+
+def _places(one: Sequence[Token], other: Sequence[Token]) -> dict[int, int]:
+    """Where the tokens of one pass are in the other: of each that has the like, and of the first after one that has."""
+    texts, others = [token.text for token in one], [token.text for token in other]
+    best = [[0.0] * (len(others) + 1) for _ in range(len(texts) + 1)]
+    for number in range(len(texts) - 1, -1, -1):
+        for place in range(len(others) - 1, -1, -1):
+            gain = alike(texts[number], others[place]) - 0.5
+            best[number][place] = max(
+                best[number + 1][place], best[number][place + 1], best[number + 1][place + 1] + gain
+            )
+    found: dict[int, int] = {}
+    number, place = 0, 0
+    while number < len(texts) and place < len(others):
+        gain = alike(texts[number], others[place]) - 0.5
+        if best[number][place] == best[number + 1][place + 1] + gain and gain > 0:
+            found[number] = place
+            number, place = number + 1, place + 1
+        elif best[number][place] == best[number + 1][place]:
+            found.setdefault(number, place)
+            number += 1
+        else:
+            place += 1
+    return found
