@@ -10,6 +10,7 @@ import pytest
 from keeping_made import Made, changed
 
 from guide.problem import FaultyFile, UnusableChoice
+from guide.rehearse.keeping import writing
 from guide.rehearse.keeping.proving import is_proved
 from guide.rehearse.keeping.showing import diff
 from guide.rehearse.keeping.taught import SidesKept, ToKeep, Why
@@ -23,6 +24,10 @@ EQUAL, AS_TAUGHT = SidesKept.EQUAL, SidesKept.AS_TAUGHT
 HEAD = "title: T\npace: {inhale: 4 s, exhale: 4 s}\nclass:\n"
 
 SIDED = f"{HEAD}  - both sides:\n      - pose: old oak\n        hold: HOLD\n        say: Breathe.\n"
+
+
+def sided(first: str, second: str) -> str:
+    return f"{{first side: {first}, second side: {second}}}"
 
 
 def check(before: str, after: str, *breaths: float | None, sides: SidesKept = EQUAL) -> None:
@@ -136,10 +141,6 @@ def test_a_mark_and_the_first_line_may_hold_the_whole_class() -> None:
     check(before, before.replace("5 breaths", "7 breaths").replace("30 s", "45 s"), 7, 4.5)
 
 
-def sided(first: str, second: str) -> str:
-    return f"{{first side: {first}, second side: {second}}}"
-
-
 @pytest.mark.parametrize(
     ("hold", "breaths", "sides", "kept"),
     [
@@ -235,6 +236,20 @@ def test_a_length_that_others_call_and_that_is_to_stay_for_them_is_left_and_told
     assert [(left.title, left.why) for left in kept.left] == [("oak", Why.CALLED_AGAIN)]
 
 
+SIDES_CALLED = f"{HEAD}  - both sides: [{{pose: oak, hold: {sided('&a 5 breaths', '7 breaths')}}}]\n  - rest: *a\n"
+
+
+def test_one_side_whose_length_others_call_keeps_both_sides_as_they_are() -> None:
+    kept = Made.of(SIDES_CALLED).kept_after(5, 7, None)
+    assert kept.after.decode() == SIDES_CALLED
+    assert [(left.title, left.why) for left in kept.left] == [("oak", Why.CALLED_AGAIN)]
+
+
+def test_sides_whose_length_others_call_are_made_equal_where_the_others_follow() -> None:
+    after = SIDES_CALLED.replace("5 breaths", "6 breaths").replace("7 breaths", "6 breaths")
+    check(SIDES_CALLED, after, 5, 7, 6)
+
+
 def test_an_anchor_that_is_given_twice_is_called_by_what_comes_after_it() -> None:
     text = f"{HEAD}  - rest: &h 5 breaths\n  - rest: *h\n  - rest: &h 6 breaths\n  - rest: *h\n"
     check(text, text.replace("&h 5 breaths", "&h 7 breaths"), 7, 7)
@@ -266,6 +281,15 @@ def test_of_another_file_nothing_is_written() -> None:
     with pytest.raises(UnusableChoice) as refused:
         Made(other.raw, made.name, made.folder, made.steps, made.timeline).kept_after(7)
     assert str(refused.value) == "class.yaml: this is not the file that was planned (plan it again)"
+
+
+def test_without_a_proof_nothing_is_written(monkeypatch: pytest.MonkeyPatch) -> None:
+    made = Made.of(f"{HEAD}  - pose: oak\n    hold: 5 breaths\n")
+    monkeypatch.setattr(writing, "is_proved", lambda *given: False)
+    with pytest.raises(UnusableChoice) as refused:
+        made.kept_after(7)
+    what = "the lengths cannot be written into it without changing more than them"
+    assert str(refused.value) == f"class.yaml: {what} (change them by hand)"
 
 
 def test_a_faulty_file_is_not_written() -> None:
@@ -303,6 +327,7 @@ def test_the_proof_takes_what_was_meant_wherever_it_then_stands() -> None:
         ("7 breaths", "seven breaths"),
         ("title: T\n", ""),
         ("class:", "slot: 3 min\nclass:"),
+        ("title: T", "title: T\ntitle: T"),
     ],
 )
 def test_the_proof_refuses_every_other_change(old: str, new: str) -> None:
@@ -310,6 +335,16 @@ def test_the_proof_refuses_every_other_change(old: str, new: str) -> None:
     after = PROVED.replace("5 breaths", "7 breaths")
     assert old in after
     assert not is_proved(before, after.replace(old, new).encode(), "class.yaml", Path(), MEANT)
+
+
+def test_the_proof_refuses_a_hold_that_is_too_short_for_its_cues() -> None:
+    text = PROVED.replace("Breathe.", "[{how: Breathe., at: breath 4}]")
+    before = read_text(text, "class.yaml", Path())
+    (place,) = MEANT
+    for breaths, proved in ((4, True), (3, False)):
+        after = text.replace("5 breaths", f"{breaths} breaths").encode()
+        meant = {place: InBreaths(breaths, breaths, breaths)}
+        assert is_proved(before, after, "class.yaml", Path(), meant) is proved
 
 
 def test_the_proof_tells_the_sides_of_a_hold_apart() -> None:

@@ -124,6 +124,8 @@ def test_a_hold_stays_long_enough_for_a_cue_that_asks_for_its_place(
         ("3 to 5 min", "2 min 30 s to 5 min", "2.5 to 5 min"),
         ("3 to 5 min", "3 min to 6 min 20 s", "3 min to 6 min 20 s"),
         ("45 s to 1 min", "45 s to 2 min", "45 s to 2 min"),
+        ("1.50 min to 3 min", "1 min 30 s to 4 min", "1.50 min to 4 min"),
+        ("45 s to 1.50 min", "30 s to 1 min 30 s", "30 s to 1.50 min"),
         ("45 s to 1 min", "30 s to 1 min", "30 s to 1 min"),
     ],
 )

@@ -8,7 +8,6 @@ from guide.rehearse.keeping.finding import FileText, walk
 from guide.rehearse.keeping.lengths import Length
 from guide.rehearse.keeping.taught import Left, Why
 from guide.rehearse.keeping.wanted import same
-from guide.sequence.model import SidedHold, WrittenHold
 from guide.sequence.nodes import Text
 
 Spot = tuple[int, int]
@@ -73,17 +72,8 @@ def _called(file: FileText) -> Iterable[tuple[Text, Sequence[Text]]]:
 
 
 def _without(draft: Draft, stuck: set[Spot]) -> Draft:
-    """The draft with every length that is stuck as it was."""
-    if not any(spot in stuck for spot, _ in _meant(draft)):
-        return draft
-    return replace(draft, to=_kept_back(draft, stuck))
-
-
-def _kept_back(draft: Draft, stuck: set[Spot]) -> WrittenHold:
-    if not isinstance(draft.was, SidedHold):
-        return draft.was
-    first, second = (old if _spot(text) in stuck else new for text, old, new in draft.lengths)
-    return SidedHold(first, second, draft.was.place)
+    """The draft, or the hold as it was where one of its lengths is stuck."""
+    return replace(draft, to=draft.was) if any(spot in stuck for spot, _ in _meant(draft)) else draft
 
 
 def _spot(text: Text) -> Spot:

@@ -101,7 +101,7 @@ def edits(file: FileText, draft: Draft, following: Collection[tuple[int, int]]) 
     if draft.lengths:
         for text, old, new in draft.lengths:
             if not same(old, new) and (text.line, text.column) not in following:
-                start, end = file.whole(text) if text.again else file.inner(text)
+                start, end = file.inner(text)
                 manner = said(file, text) if text.again else file.text[start:end]
                 yield Edit(start, end, likewise(manner, old, new))
     elif isinstance(node, Text):

@@ -56,10 +56,11 @@ def written(raw: bytes, name: str, folder: Path, keep: ToKeep) -> Written:
         return _proves(before, file, replace(found, drafts=tuple(some)), name, folder)
 
     sure = _provable(found.drafts, proves)
-    if sure is None:
+    if len(sure) < len(found.drafts) and not proves(sure):
         what = "the lengths cannot be written into it without changing more than them"
         raise UnusableChoice(f"{name}: {what} (change them by hand)")
-    by_hand = (one.left(Why.BY_HAND) for one in found.drafts if one not in sure)
+    proved = {one.hold.place for one in sure}
+    by_hand = (one.left(Why.BY_HAND) for one in found.drafts if one.hold.place not in proved)
     kept = replace(found, drafts=sure)
     changes = tuple(_change(file, one) for one in sure)
     return Written(_after(file, kept), changes, (*keep.left, *left, *found.left, *by_hand))
@@ -81,12 +82,14 @@ def _drafts(file: FileText, name: str, keep: ToKeep) -> tuple[list[Draft], list[
     return drafts, left
 
 
-def _provable(drafts: tuple[Draft, ...], proves: Callable[[Sequence[Draft]], bool]) -> tuple[Draft, ...] | None:
-    """The drafts that can be proved together: all of them, or else those that can be each alone; None for none."""
+def _provable(drafts: tuple[Draft, ...], proves: Callable[[Sequence[Draft]], bool]) -> tuple[Draft, ...]:
+    """All the drafts if they can be proved together, or else those that can be in halves, in quarters, or alone."""
     if proves(drafts):
         return drafts
-    alone = tuple(draft for draft in drafts if proves([draft]))
-    return alone if proves(alone) else None
+    if len(drafts) <= 1:
+        return ()
+    half = len(drafts) // 2
+    return (*_provable(drafts[:half], proves), *_provable(drafts[half:], proves))
 
 
 def _proves(before: ClassAsWritten, file: FileText, found: Resolved, name: str, folder: Path) -> bool:
