@@ -1,6 +1,5 @@
-"""`guide compare`: a class that was taught, beside its plan, from the captions of its recording."""
+"""`guide compare`: a class that was taught, beside its plan, from whatever tells of it."""
 
-import shutil
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -8,6 +7,7 @@ import click
 
 from guide.cli.options import slot_option
 from guide.cli.prepare import Opened, VoiceChoice
+from guide.cli.telling import class_bytes, keep_options, offered, report_options, reported
 
 if TYPE_CHECKING:
     from guide.plan.timeline import Timeline
@@ -16,33 +16,41 @@ if TYPE_CHECKING:
 
 @click.command(name="compare")
 @click.argument("file", metavar="FILE", type=click.Path())
-@click.argument("captions", metavar="CAPTIONS", type=click.Path(path_type=Path))
+@click.argument("recording", metavar="RECORDING", type=click.Path(path_type=Path))
 @slot_option
-@click.option("--json", "as_json", is_flag=True, help="Print the whole comparison for a program to read.")
-def command(file: str, captions: Path, slot_ms: int | None, as_json: bool) -> None:
+@report_options
+@keep_options
+def command(
+    file: str,
+    recording: Path,
+    slot_ms: int | None,
+    as_json: bool,
+    html: Path | None,
+    keep: bool,
+    as_taught: bool,
+    yes: bool,
+) -> None:
     """Show when each step of a class really began, beside its plan.
 
-    CAPTIONS are those of a recording of the class: WebVTT, SubRip, or lines that begin with a time, such as
-    `1:05 Lift your arms`. Captions made by a machine will do: misheard names, lines that are missing or said twice and
-    long captions without a full stop make it less sure, and it says how sure it is of every step.
+    RECORDING is one of three. Captions of the class: WebVTT, SubRip, or lines that begin with a time, such as `1:05
+    Lift your arms`; those made by a machine will do: misheard names, lines that are missing or said twice and long
+    captions without a full stop make it less sure, and it says how sure it is of every step. Sound or a film of it, in
+    which only where somebody speaks is listened to, so that it is less sure. Or what `guide rehearse` and `guide play`
+    wrote down.
 
-    One line for each step: when it began in the recording, how long it was planned and how long it took. Below stand
-    both sides beside each other, how much was spoken and how fast, and where left and right were exchanged. FILE is a
-    class file; `-` reads one from standard input. No voice is needed: how long words take is estimated.
+    One line for each step: when it began, how long it was planned and how long it took. Below stand how long the class
+    would be, what ran over most, both sides beside each other, how much was spoken and how fast, and where left and
+    right were exchanged. FILE is a class file; `-` reads one from standard input. No voice is needed: how long words
+    take is estimated.
     """
-    from guide.rehearse.by_words import compared
-    from guide.rehearse.transcript import read
+    from guide.rehearse.recordings import compared
 
+    raw = class_bytes(file)
     steps, timeline = _planned(file, slot_ms)
-    comparison = compared(steps, timeline, read(captions))
-    if as_json:
-        from guide.rehearse.comparison_json import write
-
-        click.echo(write(comparison), nl=False)
-    else:
-        from guide.rehearse.report import text
-
-        click.echo(text(comparison, shutil.get_terminal_size((100, 24)).columns), nl=False)
+    comparison = compared(steps, timeline, recording)
+    reported(comparison, as_json, html)
+    if keep:
+        offered(file, raw, steps, timeline, comparison, as_taught, yes)
 
 
 def _planned(file: str, slot_ms: int | None) -> "tuple[Steps, Timeline]":

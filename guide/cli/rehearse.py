@@ -13,7 +13,7 @@ from guide.cli.leading import OUTPUT_NAMES, asked_to_end, key_options, made_cont
 from guide.cli.log import NAME, log_folder
 from guide.cli.options import slot_option, voice_options
 from guide.cli.prepare import STDIN, Opened, VoiceChoice
-from guide.cli.telling import report_options, reported
+from guide.cli.telling import class_bytes, keep_options, offered, report_options, reported
 from guide.problem import UnusableChoice
 
 if TYPE_CHECKING:
@@ -39,6 +39,7 @@ if TYPE_CHECKING:
 @click.option("--log", type=click.Path(path_type=Path), metavar="PATH", help="Write down what happens there.")
 @voice_options
 @report_options
+@keep_options
 def command(
     file: str,
     slot_ms: int | None,
@@ -53,6 +54,9 @@ def command(
     voice_rate: float | None,
     as_json: bool,
     html: Path | None,
+    keep: bool,
+    as_taught: bool,
+    yes: bool,
 ) -> None:
     """Teach a class aloud beside its plan, and see how the time went.
 
@@ -66,11 +70,12 @@ def command(
     if file == STDIN:
         raise UnusableChoice("a class that is rehearsed needs a file of its own (standard input is for the keys)")
     _refuse_no_keys(plain, pedal, pins)
+    raw = class_bytes(file)
     opened = Opened.of(file, VoiceChoice(voice, voice_rate), slot_ms)
     path = log or log_folder() / f"{datetime.now().strftime(NAME)} {Path(file).stem}.jsonl"
     with ExitStack() as closing:
         steps, timeline, sounds = _sounded(opened, sound, output, closing)
-        rehearsing = _rehearsing(file, steps, timeline, sounds, path, each_move)
+        rehearsing = _rehearsing(file, raw, steps, timeline, sounds, path, each_move)
         closing.callback(rehearsing.stop)
         controls = made_controls(rehearsing.order)
         closing.enter_context(pressed(pedal, pins, controls))
@@ -82,6 +87,8 @@ def command(
     reported(comparison, as_json, html)
     if not as_json:
         said(f"\nkept in {path}")
+    if keep:
+        offered(file, raw, steps, timeline, comparison, as_taught, yes)
 
 
 def _refuse_no_keys(plain: bool, pedal: str | None, pins: tuple[int, ...]) -> None:
@@ -122,7 +129,7 @@ def _sounded(opened: Opened, sound: str, output: str | None, closing: ExitStack)
 
 
 def _rehearsing(
-    file: str, steps: "Steps", timeline: "Timeline", sounds: "Sounds", path: Path, each_move: bool
+    file: str, raw: bytes, steps: "Steps", timeline: "Timeline", sounds: "Sounds", path: Path, each_move: bool
 ) -> "Rehearsing":
     from guide.live.journal import digest_of
     from guide.live.record import REHEARSED, Record
@@ -131,7 +138,7 @@ def _rehearsing(
     from guide.rehearse.running.rehearsing import Rehearsing
 
     whole, now = Path(file).resolve(), datetime.now().isoformat(timespec="seconds")
-    begun = ClassOpened(timeline.title, str(whole), digest_of(whole.read_bytes()), now, timeline.length_ms, REHEARSED)
+    begun = ClassOpened(timeline.title, str(whole), digest_of(raw), now, timeline.length_ms, REHEARSED)
     record = Record(path)
     record.add(begun)
     made = changes(steps, Moves.EACH if each_move else Moves.TOGETHER)

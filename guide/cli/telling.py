@@ -1,4 +1,4 @@
-"""How a class went, told as text, as JSON, or as a page, by every command that compares one with its plan."""
+"""How a class went, told by every command that compares one with its plan: as text, as JSON, as a page, and kept."""
 
 import shutil
 from collections.abc import Callable
@@ -9,9 +9,12 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from guide.cli.leading import said
+from guide.cli.prepare import STDIN
 
 if TYPE_CHECKING:
+    from guide.plan.timeline import Timeline
     from guide.rehearse.comparison import Comparison
+    from guide.sequence.steps import Steps
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 
@@ -44,7 +47,46 @@ def reported(comparison: "Comparison", as_json: bool, html: Path | None) -> None
         said(text(comparison, shutil.get_terminal_size((100, 24)).columns).rstrip("\n"))
     if html is not None:
         from guide.out.whole import write_whole
-        from guide.rehearse.page import page
+        from guide.rehearse.page.whole_page import page
 
         today = date.today()
         write_whole(html, page(comparison, f"{today.day} {today:%B %Y}"))
+
+
+def keep_options(function: Function) -> Function:
+    """`--keep`, `--as-taught` and `--yes`: what was done, written back into the class file."""
+    keep = click.option(
+        "--keep",
+        is_flag=True,
+        help="Offer to write the holds as they were done into FILE: shown first, and the old file kept.",
+    )
+    as_taught = click.option(
+        "--as-taught", is_flag=True, help="With --keep: each side as it was done, not both sides alike."
+    )
+    yes = click.option("--yes", is_flag=True, help="With --keep: write without asking.")
+    return keep(as_taught(yes(function)))
+
+
+def class_bytes(file: str) -> bytes:
+    """What a class file holds before it is read, to be changed later; nothing for standard input."""
+    from guide.sequence import source
+
+    return b"" if file == STDIN else source.from_file(Path(file))
+
+
+def offered(
+    file: str,
+    raw: bytes,
+    steps: "Steps",
+    timeline: "Timeline",
+    comparison: "Comparison",
+    as_taught: bool,
+    yes: bool,
+) -> None:
+    """Offer to write what was done into the class file, which held `raw` when it was read. Raises what `offer` does."""
+    from guide.cli.keeping import agreed, asked, offer
+    from guide.rehearse.keeping.taught import SidesKept
+
+    sides = SidesKept.AS_TAUGHT if as_taught else SidesKept.EQUAL
+    click.echo()
+    offer(file, raw, steps, timeline, comparison, sides, agreed if yes else asked)
