@@ -53,6 +53,11 @@ def check(before: str, after: str, *breaths: float | None, sides: SidesKept = EQ
         ("  - {hold: 5 breaths , pose: oak}\n", "  - {hold: 7 breaths , pose: oak}\n"),
         ('  - {"hold":5 breaths,pose: oak}\n', '  - {"hold":7 breaths,pose: oak}\n'),
         ("  - {\n    pose: oak,  # old\n    hold: 5 breaths  # long\n    }\n",) * 2,
+        ("  - pose: oak\n    hold: # so\n      5 breaths\n", "  - pose: oak\n    hold: # so\n      7 breaths\n"),
+        (
+            "  - pose: oak\n    hold: &h # so\n\n      5 breaths\n",
+            "  - pose: oak\n    hold: &h # so\n\n      7 breaths\n",
+        ),
         ("  - pose: oak\n    hold:\n      5 breaths\n", "  - pose: oak\n    hold:\n      7 breaths\n"),
         ("  - pose: oak\n    hold: >-\n      5 breaths\n", "  - pose: oak\n    hold: >-\n      7 breaths\n"),
         ("  - pose: oak\n    hold: |\n      5\n\n  # end\n", None),
@@ -183,6 +188,26 @@ def test_both_sides_are_made_equal_or_left_as_taught(
     hold: str, breaths: tuple[float, float], sides: SidesKept, kept: str
 ) -> None:
     check(SIDED.replace("HOLD", hold), SIDED.replace("HOLD", kept), *breaths, sides=sides)
+
+
+@pytest.mark.parametrize("hold", ["&h # so\n          5 breaths", ">- # so\n          5 breaths"])
+def test_no_comment_is_lost(hold: str) -> None:
+    before = SIDED.replace("HOLD", hold)
+    kept = Made.of(before).kept_after(5, 7, sides=AS_TAUGHT)
+    assert kept.after.decode() == before
+    assert [(left.title, left.why) for left in kept.left] == [("old oak", Why.BY_HAND)]
+    check(before, before.replace("5 breaths", "6 breaths"), 5, 7)
+
+
+def test_where_one_side_is_not_known_both_get_the_length_of_the_other() -> None:
+    made = Made.of(SIDED.replace("HOLD", "5 breaths"))
+    first, second = made.held
+    comparison = made.done({first: 7, second: 9}.get, lambda number: 0.5 if number == second else 1.0)
+    # The end of the first is the beginning of the second, so that nothing is sure of either.
+    assert made.kept(comparison, AS_TAUGHT).changes == ()
+    steps = made.done({first: 7, second: 9}.get, lambda number: 0.5 if number == first else 1.0)
+    kept = made.kept(steps, AS_TAUGHT)
+    assert kept.after.decode() == SIDED.replace("HOLD", "9 breaths")
 
 
 def test_a_usual_hold_gets_a_length_for_each_side() -> None:
@@ -365,6 +390,10 @@ def test_a_diff_shows_the_lines_that_change() -> None:
         "+    hold: 7 breaths\n+  - rest: 35 s\n"
     )
     assert diff(before, before, "class.yaml") == ""
+
+
+def test_a_diff_does_not_show_a_byte_order_mark() -> None:
+    assert diff("\ufeffa".encode(), "\ufeffb".encode(), "c") == "--- c\n+++ c (new)\n@@ -1 +1 @@\n-a\n+b\n"
 
 
 def test_the_stretch_that_differs_is_the_number_alone() -> None:

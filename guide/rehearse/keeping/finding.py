@@ -13,7 +13,8 @@ from guide.sequence.nodes import Items, Node, Table, Text
 LENGTH_KEYS = {"pose": "hold", "rest": "rest", "silence": "silence", "breathing": "lasts"}
 
 _LINE_END = re.compile(r"\r\n|\r|\n")
-_ANCHOR = re.compile(r"&\S+\s+")
+#: An anchor, with what may stand between it and its length: spaces, line ends and comments.
+_ANCHOR = re.compile(r"&\S+(?:\s+(?:#[^\r\n]*)?)+")
 
 #: A stretch of the text, in characters from its beginning, the end not included.
 Stretch = tuple[int, int]

@@ -14,7 +14,7 @@ class SidesKept(Enum):
     EQUAL = "equal"
     """Both get the mean of what was done."""
     AS_TAUGHT = "as taught"
-    """Each keeps its own length where they differ by a breath or more."""
+    """Each keeps its own length where they differ by a breath or more. Where one is not known, both get the other's."""
 
 
 class Why(Enum):

@@ -93,7 +93,10 @@ def _provable(drafts: tuple[Draft, ...], proves: Callable[[Sequence[Draft]], boo
 
 
 def _proves(before: ClassAsWritten, file: FileText, found: Resolved, name: str, folder: Path) -> bool:
+    """Whether the class stays the same but for what is meant, and every comment stays."""
     holds = {draft.hold.place: draft.to for draft in found.drafts}
+    if any("#" in file.text[edit.start : edit.end] for edit in _edits(file, found)):
+        return False
     try:
         return is_proved(before, _after(file, found), name, folder, holds)
     except FaultyFile:
@@ -101,8 +104,11 @@ def _proves(before: ClassAsWritten, file: FileText, found: Resolved, name: str, 
 
 
 def _after(file: FileText, found: Resolved) -> bytes:
-    made = [edit for draft in found.drafts for edit in edits(file, draft, found.following)]
-    return _edited(file.text, made).encode("utf-8")
+    return _edited(file.text, _edits(file, found)).encode("utf-8")
+
+
+def _edits(file: FileText, found: Resolved) -> list[Edit]:
+    return [edit for draft in found.drafts for edit in edits(file, draft, found.following)]
 
 
 def _edited(text: str, made: Iterable[Edit]) -> str:
