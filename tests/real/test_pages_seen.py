@@ -8,7 +8,7 @@ import re
 import subprocess
 import sys
 from collections.abc import Iterator
-from html import unescape
+from html import escape, unescape
 from pathlib import Path
 from typing import Any
 
@@ -24,8 +24,8 @@ from guide.rehearse.telling import title_of
 
 pytestmark = pytest.mark.real
 
-#: Windows: width, height, and what the browser says that whoever looks prefers.
-SIZES = {"phone": (390, 900, 1), "laptop": (1280, 800, 0)}
+#: Widths and heights of what shows the page, and whether whoever looks prefers dark (0) or light (1).
+SIZES = {"phone": (360, 800, 1), "laptop": (1280, 800, 0)}
 
 MEASURE = """
 const rect = r => [r.left, r.top, r.right, r.bottom]
@@ -58,7 +58,7 @@ const told = document.createElement('pre')
 told.id = 'measured'
 told.textContent = JSON.stringify({words, drawn, wide: innerWidth, scrolled: document.documentElement.scrollWidth,
   fetched: performance.getEntriesByType('resource').length, dark: matchMedia('(prefers-color-scheme: dark)').matches})
-document.body.append(told)
+top.document.body.append(told)
 """
 
 
@@ -76,9 +76,11 @@ def measured(name: str, size: str, folder: Path) -> dict[str, Any]:
     wide, high, scheme = SIZES[size]
     file = folder / f"{name}.html"
     shown = page(SAMPLES[name](), "25 November 2026").replace("</body>", f"<script>{MEASURE}</script></body>")
-    file.write_text(shown, encoding="utf-8")
+    # A window is never as narrow as a phone, so that the page stands in a frame.
+    frame = f'<iframe style="border: 0" width="{wide}" height="{high}" srcdoc="{escape(shown)}"></iframe>'
+    file.write_text(f"<!DOCTYPE html><meta name=color-scheme content='light dark'><body>{frame}", encoding="utf-8")
     prefers = f"--blink-settings=preferredColorScheme={scheme}"
-    dumped = browser(folder, f"--window-size={wide},{high}", prefers, "--dump-dom", file.as_uri())
+    dumped = browser(folder, "--window-size=1400,1000", prefers, "--dump-dom", file.as_uri())
     found = re.search(r'<pre id="measured">(.*?)</pre>', dumped, re.DOTALL)
     assert found is not None
     told: dict[str, Any] = json.loads(unescape(found[1]))
