@@ -61,8 +61,7 @@ def offer(
     from guide.rehearse.keeping.showing import diff
     from guide.rehearse.keeping.writing import written
 
-    if file == STDIN:
-        raise UnusableChoice(f"{STDIN}: a class from standard input has no file to be written into (name its file)")
+    check_has_file(file)
     path = Path(file)
     made = written(raw, file, path.parent, what_to_keep(steps, timeline, comparison, sides, file))
     for line in told(file, made):
@@ -75,6 +74,12 @@ def offer(
         return
     old = saved(path, raw, made.after)
     click.echo(f"Written into {file}. The old one is {old}.")
+
+
+def check_has_file(file: str) -> None:
+    """Raise UnusableChoice for a class from standard input; to be asked before a class is led, not after it."""
+    if file == STDIN:
+        raise UnusableChoice(f"{STDIN}: a class from standard input has no file to be written into (name its file)")
 
 
 def told(file: str, made: "Written") -> Iterator[str]:

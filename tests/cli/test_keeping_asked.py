@@ -10,6 +10,7 @@ import click
 import pytest
 from click.testing import CliRunner, Result
 
+from guide.cli import keeping
 from guide.cli.keeping import agreed, asked, offer, saved
 from guide.problem import GuideError, MachineTrouble, UnusableChoice
 from guide.rehearse.comparison import Comparison
@@ -172,6 +173,22 @@ def test_a_file_that_was_changed_while_the_question_stood_is_left_alone() -> Non
     what = "somebody has changed it meanwhile, so nothing was written (begin again)"
     assert str(result.exception) == f"class.yaml: {what}"
     assert Path("class.yaml").read_text() == CLASS + "# new\n"
+    assert list(Path().iterdir()) == [Path("class.yaml")]
+
+
+def test_a_file_that_is_changed_at_the_last_moment_is_left_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    Path("class.yaml").write_bytes(b"one")
+
+    def between(place: Path, before: bytes) -> Path:
+        old = kept_beside(place, before)
+        place.write_bytes(b"new")
+        return old
+
+    kept_beside = keeping._kept_beside
+    monkeypatch.setattr(keeping, "_kept_beside", between)
+    with pytest.raises(UnusableChoice):
+        saved(Path("class.yaml"), b"one", b"two")
+    assert Path("class.yaml").read_bytes() == b"new"
     assert list(Path().iterdir()) == [Path("class.yaml")]
 
 

@@ -54,6 +54,11 @@ def test_what_was_done_is_rounded_and_a_range_gives_at_the_nearer_end(old: str, 
     assert write_hold(new_length(read_hold(old), done(*held_s))) == new
 
 
+@pytest.mark.parametrize(("held_s", "new"), [(8.1, "10 s"), (11.9, "10 s"), (8.0, "8 s"), (12.0, "12 s"), (1, "1 s")])
+def test_a_short_time_stays_where_it_was_done_within_two_seconds(held_s: float, new: str) -> None:
+    assert write_hold(new_length(read_hold("10 s"), done(held_s, planned_s=10))) == new
+
+
 def test_a_hold_that_the_plan_made_longer_for_its_words_stays_when_it_was_done_as_planned() -> None:
     assert new_length(read_hold("2 breaths"), done(33, planned_s=32)) == read_hold("2 breaths")
     assert new_length(read_hold("33 s"), done(34, planned_s=33)) == read_hold("33 s")

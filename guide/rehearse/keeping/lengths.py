@@ -13,6 +13,9 @@ ROUND_MS = 5_000
 SECOND_MS = 1_000
 ROUND_FROM_MS = 20_000
 
+#: By less than this a time is no other than the planned one: real starts are known to within two seconds.
+NEAR_MS = 2_000
+
 Length = InBreaths | InTime
 
 
@@ -36,12 +39,13 @@ def as_done(old: Length, done: Sequence[Done]) -> Length:
 
 
 def _is_as_planned(old: Length, done: Sequence[Done]) -> bool:
-    """Whether what was done is what was planned, as exactly as it would be written."""
+    """Whether what was done is what was planned, as exactly as that is known and would be written."""
     if isinstance(old, InBreaths):
         did, planned = (_half_up(_mean(part)) for part in zip(*map(_breaths, done), strict=True))
         return did == planned
     did_ms = _mean(Fraction(one.held_ms) for one in done)
-    return 2 * abs(did_ms - _mean(Fraction(one.planned_ms) for one in done)) < _step_ms(did_ms)
+    off_ms = abs(did_ms - _mean(Fraction(one.planned_ms) for one in done))
+    return off_ms < NEAR_MS or 2 * off_ms < _step_ms(did_ms)
 
 
 def _breaths(one: Done) -> tuple[Fraction, Fraction]:
