@@ -41,7 +41,7 @@ def own_state(home: Path, environment: Mapping[str, str]) -> dict[str, str]:
 
 @dataclass(slots=True)
 class Led:
-    """`guide play --plain` under way: its process, the lines it has written, and its log."""
+    """`guide play --plain`, or `rehearse`, under way: its process, the lines it has written, and its log."""
 
     process: "subprocess.Popen[bytes]"
     log: Path
@@ -66,11 +66,11 @@ class Led:
 
 
 @contextmanager
-def led(file: Path, *options: str, environment: Mapping[str, str], log: Path) -> Iterator[Led]:
-    """The class in `file`, led from here on; it is killed at the end of the block when it still runs."""
+def led(file: Path, *options: str, environment: Mapping[str, str], log: Path, command: str = "play") -> Iterator[Led]:
+    """The class in `file`, led (or rehearsed) from here on; it is killed at the end of the block when it still runs."""
     ours, theirs = pty.openpty()
     process = subprocess.Popen(
-        [sys.executable, "-m", "guide", "play", str(file), "--plain", "--log", str(log), *options],
+        [sys.executable, "-m", "guide", command, str(file), "--plain", "--log", str(log), *options],
         env=dict(environment),
         stdin=theirs,
         stdout=subprocess.PIPE,

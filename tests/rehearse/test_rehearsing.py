@@ -104,7 +104,9 @@ def test_it_ends_before_the_end_when_asked(begun: tuple[Rehearsing, Noted], cloc
     assert [type(event) for event in made.events][-2:] == [Asked, Ended]
 
 
-def test_what_is_broken_off_from_outside_is_written_as_broken_off(begun: tuple[Rehearsing, Noted], clock: Clock) -> None:
+def test_what_is_broken_off_from_outside_is_written_as_broken_off(
+    begun: tuple[Rehearsing, Noted], clock: Clock
+) -> None:
     made, _ = begun
     clock.s += 5
     made.stop()

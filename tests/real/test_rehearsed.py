@@ -1,0 +1,137 @@
+"""A rehearsal for real: on the screen of a terminal, and heard through a sound server."""
+
+import json
+import os
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import numpy as np
+import pytest
+from hall import RATE_HZ, heard, onsets, opened_hall
+from led_class import led, own_state
+from tmux_pane import pane
+
+from guide.cli.prepare import Opened, VoiceChoice
+from guide.live.record import Asked, Began, Ended, Paused, read
+from guide.plan.estimate import EstimatedLengths
+
+pytestmark = pytest.mark.real
+
+CLASS = """title: Tall trees
+pace: {inhale: 2 s, exhale: 2 s}
+bells: {class: none, section: none}
+class:
+  - section: Standing
+  - pose: mountain
+    hold: 6 breaths
+    say: Stand tall, and let your shoulders drop away from your ears.
+  - both sides:
+      - pose: tree
+        hold: 6 breaths
+        say: Press your <side> foot into the floor.
+  - rest: 10 s
+"""
+
+
+def test_on_the_screen_a_class_is_taught_key_by_key_and_reported(tmp_path: Path) -> None:
+    file, log = tmp_path / "trees.yaml", tmp_path / "one.jsonl"
+    file.write_text(CLASS)
+    own = own_state(tmp_path, {})
+    named = {name: own[name] for name in ("XDG_STATE_HOME", "XDG_CONFIG_HOME", "GUIDE_CACHE")}
+    command = f"{sys.executable} -m guide rehearse {file} --log {log} --html {tmp_path / 'page.html'} --keep"
+    with pane(command, named, tmp_path, columns=80, rows=30) as made:
+        made.wait_for("▶ Mountain.")
+        assert any("the key" in row for row in made.rows())
+        made.wait_for("▶ Stand tall, and let your shoulders drop away from your ears.")
+        made.type("Space")
+        made.wait_for("paused: the key for pause goes on")
+        made.type("Enter")
+        made.wait_for("going on")
+        made.type("NPage")
+        made.wait_for("▶ Tree, right side.")
+        made.type("p")
+        made.wait_for("again: Mountain")
+        made.type("Right")
+        made.wait_for("▶ Tree, right side.")
+        made.wait_for("next: Tree, left")
+        made.type("NPage")
+        made.wait_for("next: Rest")
+        made.type("Right")
+        made.wait_for("then the end")
+        made.type("n")
+        made.wait_for("Write this into", 60)
+        made.type("y", "Enter")
+        made.wait_for("ended with 0")
+    events = read(log)
+    assert [event.step for event in events if isinstance(event, Began)] == [0, 1, 0, 1, 2, 3]
+    assert [event.order for event in events if isinstance(event, Asked)] == [
+        *("pause", "pause", "next", "previous", "next", "next", "next", "next"),
+    ]
+    assert isinstance(events[-1], Ended) and any(isinstance(event, Paused) for event in events)
+    assert (tmp_path / "page.html").read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
+    # All was done far quicker than planned.
+    assert "hold: 6 breaths" not in file.read_text()
+    assert (tmp_path / "trees.yaml.before").read_text() == CLASS
+
+
+def test_a_rehearsal_that_was_killed_is_told_from_its_record(tmp_path: Path) -> None:
+    file, log = tmp_path / "trees.yaml", tmp_path / "one.jsonl"
+    file.write_text(CLASS)
+    with led(file, environment=own_state(tmp_path, os.environ), log=log, command="rehearse") as made:
+        made.wait_for("mountain")
+        made.type("n")
+        made.wait_for("tree, right")
+        made.process.kill()
+        made.ended()
+    done = subprocess.run(
+        [sys.executable, "-m", "guide", "compare", str(file), str(log), "--json"],
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    steps = json.loads(done.stdout)["steps"]
+    assert [step["rests_on"] for step in steps] == ["pressed", "pressed", "nothing", "nothing"]
+    assert steps[0]["real_ms"] is not None and steps[1]["real_ms"] is None
+
+
+def planned_rings(file: Path) -> tuple[list[float], list[float]]:
+    """When chimes and bells of the first and of the second step begin, in seconds after their step does."""
+    opened = Opened.of(str(file), VoiceChoice(), None)
+    _, timeline = opened.planned(EstimatedLengths(opened.settings.rate))
+    spans = timeline.spans
+    first, second = (
+        [(ring.start_ms - spans[number].start_ms) / 1000 for ring in timeline.rings if ring.step == number]
+        for number in (0, 1)
+    )
+    return first, second
+
+
+def test_chimes_are_heard_as_planned_from_the_key_on_and_none_while_it_is_waited_for(tmp_path: Path) -> None:
+    file, log, wav = tmp_path / "trees.yaml", tmp_path / "one.jsonl", tmp_path / "heard.wav"
+    file.write_text(CLASS.replace("hold: 6 breaths", "hold: 2 breaths", 1))
+    options = ("--sound", "chimes", "--output", "pipe")
+    with opened_hall() as hall:
+        hall.warm()
+        environment = own_state(tmp_path, hall.environment)
+        with hall.recording(wav), led(file, *options, environment=environment, log=log, command="rehearse") as made:
+            made.wait_for("(the key is due", 60)
+            # While the key is waited for nothing begins.
+            time.sleep(6)
+            made.type("n")
+            made.wait_for("tree, right")
+            time.sleep(14)
+            made.type("q")
+            made.ended()
+    began_s = [event.real_ms / 1000 for event in read(log) if isinstance(event, Began)]
+    first, second = planned_rings(file)
+    found_s = onsets(heard(wav), level=0.01, apart_ms=500) / RATE_HZ
+    expected_s = np.array([*first, *(began_s[1] - began_s[0] + at_s for at_s in second)])
+    expected_s = expected_s[expected_s < began_s[1] - began_s[0] + 14]
+    print(f"heard {found_s - found_s[0]}, expected {expected_s - expected_s[0]}")
+    assert found_s.size >= len(first) + 2
+    off_s = (found_s - found_s[0])[: expected_s.size] - (expected_s - expected_s[0])[: found_s.size]
+    # The key comes to the sound at the next piece that is asked for.
+    assert np.abs(off_s).max() < 0.15
+    assert np.ptp(off_s[: len(first)]) < 0.02 and np.ptp(off_s[len(first) :]) < 0.02
