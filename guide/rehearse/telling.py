@@ -20,6 +20,9 @@ RESTS_ON = {
     Rests.LED: "as it was led",
 }
 
+#: What rests on words or on a voice, in a recording or at a microphone.
+BY_EAR = {Rests.OPENING, Rests.LATER, Rests.AROUND, Rests.VOICE}
+
 #: Lengths that differ by less are alike: a start is right to within as much.
 ALIKE_MS = 2000
 
@@ -35,9 +38,11 @@ def how(comparison: Comparison) -> str:
     return "led" if Rests.LED in known else "taught"
 
 
-def was_heard(comparison: Comparison) -> bool:
-    """Whether words or a voice were looked for at all."""
-    return comparison.heard is not None or comparison.speech is not None
+def was_by_ear(comparison: Comparison) -> bool:
+    """Whether steps were found by what was heard; of a class of which no step is known, whether anything was."""
+    known = {step.rests_on for step in comparison.steps} - {Rests.NOTHING}
+    was_heard = comparison.heard is not None or comparison.speech is not None
+    return bool(known & BY_EAR) if known else was_heard
 
 
 def rests_on(comparison: Comparison, step: StepTaken) -> str:
@@ -47,7 +52,7 @@ def rests_on(comparison: Comparison, step: StepTaken) -> str:
 
 def unknown(comparison: Comparison) -> str:
     """What is said of a step that is not known: nobody heard it, or it was left out between others."""
-    if was_heard(comparison):
+    if was_by_ear(comparison):
         return "not heard"
     return "left out" if any(step.real_start_ms is not None for step in comparison.steps) else "not known"
 
@@ -56,7 +61,7 @@ def sure_means(comparison: Comparison) -> str:
     """What stands under "sure", and from when the clock counts."""
     sure = "the chance that the start is right to within two seconds."
     lengths = "the lengths at the top run from the start of the first step to the end of the last."
-    if how(comparison) == "taught" and was_heard(comparison):
+    if how(comparison) == "taught" and was_by_ear(comparison):
         return f"{sure} The clock is that of the recording; {lengths}"
     return f"{sure} The clock counts from the beginning, without what was kept out; {lengths}"
 
@@ -238,9 +243,10 @@ def words_said(comparison: Comparison) -> Iterator[str]:
 
 
 def another(comparison: Comparison) -> str:
-    """That the recording is of another class."""
+    """That the recording is of another class; a voice without words is no captions."""
+    is_voice = comparison.speech is not None and comparison.speech.words is None
     return (
         f"Of the plan's {so_many(comparison.cues, 'cue')} {comparison.heard} could be found in "
         f"{plain(comparison.recording)}: too few to be the same class, so nothing is told of its steps "
-        "(name the captions of this class)."
+        f"(name {'a recording' if is_voice else 'the captions'} of this class)."
     )

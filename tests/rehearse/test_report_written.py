@@ -11,6 +11,7 @@ from page_samples import BY_HAND, another, heard, led, odd_names, other, rehears
 from guide.out.width import width
 from guide.rehearse.comparison import Comparison
 from guide.rehearse.report import text
+from guide.rehearse.speech import Speech
 from guide.rehearse.surety import Rests
 
 PAGES = Path(__file__).parent / "pages"
@@ -92,6 +93,29 @@ def test_the_steps_that_ran_over_most_are_told_the_furthest_first_and_of_two_ali
 def test_where_no_step_is_known_nothing_is_told_of_the_whole(made) -> None:
     for heading in ("The whole", "Ran over most", "Both sides", "Left and right exchanged"):
         assert not below(made(), heading), heading
+
+
+def test_of_another_class_that_was_only_heard_no_captions_are_asked_for() -> None:
+    voice = Speech(None, 400_000, 1_000_000, True)
+    told = " ".join(text(replace(other(), speech=voice, recording="a.wav"), 100).split())
+    assert "1 could be found in a.wav: too few to be the same class" in told
+    assert "(name a recording of this class)" in told and "caption" not in told
+
+
+def test_a_step_that_is_not_known_was_left_out_by_keys_and_not_heard_by_ear() -> None:
+    voice = Speech(None, 400_000, 1_000_000, True)
+    for comparison, word in (
+        (short(), "left out"),
+        (replace(short(), speech=voice), "left out"),
+        (short(Rests.LED), "left out"),
+        (heard(), "not heard"),
+        (short(Rests.VOICE), "not heard"),
+        (unknown(), "not known"),
+        (replace(unknown(), speech=voice), "not heard"),
+    ):
+        shown = text(comparison, 100)
+        assert {one for one in ("left out", "not heard", "not known") if one in shown} == {word}
+        assert ("that of the recording" in shown) == (word == "not heard")
 
 
 def test_a_number_stays_with_its_unit() -> None:
