@@ -6,7 +6,7 @@ from enum import Enum
 from functools import lru_cache
 
 from guide.rehearse.drafting.naming import Named, Naming
-from guide.rehearse.drafting.phrases import PAUSE_MS, Phrase, cut, side_of
+from guide.rehearse.drafting.phrases import NUMBERS, PAUSE_MS, Phrase, cut, side_of
 from guide.rehearse.likeness import sounded
 from guide.sequence.steps import Breath, Side
 
@@ -115,8 +115,9 @@ def beginnings(phrases: Sequence[Phrase], naming: Naming) -> frozenset[int]:
 
 
 def _stands_out(phrase: Phrase, one: Named, names: Sequence[Named]) -> bool:
-    """Whether a name is one of several words, or has a side or another name of the pose after it."""
-    if one.end - one.start > 1 or replace(phrase, tokens=phrase.tokens[one.end : one.end + 1]).sides:
+    """Whether a name is one of several words, or has a side, a count or another name of the pose after it."""
+    after = phrase.tokens[one.end : one.end + 1]
+    if one.end - one.start > 1 or replace(phrase, tokens=after).sides or (after and after[0].text in NUMBERS):
         return True
     return any(other.start == one.end and other.pose == one.pose for other in names)
 

@@ -1,6 +1,6 @@
 """Names of poses as they are heard: every name of the library by its sounds, and the words that a class is full of."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
@@ -15,6 +15,9 @@ LEAST_ALIKE = 0.66
 
 #: A word less alike than this is another word.
 SAME_WORD = 0.45
+
+#: Words of names that are heard as any other small word.
+_SMALL = ("a", "and", "of", "on", "the", "to", "with")
 
 #: A number that is no word is not heard.
 _ROMAN = ("i", "ii", "iii", "iv")
@@ -31,6 +34,7 @@ class Heard:
     """
 
     pose: Pose
+    words: tuple[str, ...]
     length: int
     alike: float
     sounds: int
@@ -65,16 +69,17 @@ def _like(words: tuple[str, ...]) -> tuple[Heard, ...]:
         if Indel.normalized_similarity(sounds, name.sounds, score_cutoff=LEAST_ALIKE):
             likeness = alike(joined, name.joined)
             if likeness >= LEAST_ALIKE and _word_by_word(words, name.words):
-                found.append(Heard(name.pose, len(words), likeness, len(name.sounds), name.own))
+                found.append(Heard(name.pose, name.words, len(words), likeness, len(name.sounds), name.own))
     return tuple(found)
 
 
 def _word_by_word(words: Sequence[str], name: Sequence[str]) -> bool:
     """Whether no word is another word altogether, where there are as many."""
-    return len(words) != len(name) or all(alike(one, other) >= SAME_WORD for one, other in zip(words, name, strict=True))
+    pairs = zip(words, name, strict=False) if len(words) == len(name) else ()
+    return all(other in _SMALL or alike(one, other) >= SAME_WORD for one, other in pairs)
 
 
-def plain_words(words: Sequence[str]) -> bool:
+def plain_words(words: Collection[str]) -> bool:
     """Whether all of the words are said in many poses: then they were said, and not a name that sounds so."""
     return all(word in _plain() for word in words)
 

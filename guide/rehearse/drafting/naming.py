@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from guide.rehearse.drafting.hearing import Heard, plain_words, sounding
-from guide.rehearse.drafting.phrases import HESITATIONS, Phrase, Token, these
+from guide.rehearse.drafting.phrases import HESITATIONS, NUMBERS, Phrase, Token, these
 from guide.rehearse.drafting.spelling import spelt
 from guide.sequence.poses.pose import Pose
 
@@ -18,6 +18,9 @@ AT_ITS_PLACE = 0.8
 ANYWHERE = 0.92
 LEAST_SOUNDS = 6
 LEAST_ANYWHERE = 8
+#: A long name may be so much less alike.
+LONG = 9
+LONGER = 0.03
 #: A short name needs to be heard alone, and nearly as it is.
 SHORT = 0.78
 LEAST_SHORT = 4
@@ -26,9 +29,12 @@ LEAST_SHORT = 4
 PLAINLY = 0.1
 #: An English name that is not the pose's own has to be so much more alike.
 OTHER = 0.04
+#: So has a name of one word that was heard as several.
+APART = 0.08
 #: A name that was heard as it is elsewhere in the class, or beside, may be so much less alike.
 KNOWN = 0.06
-BESIDE = 0.15
+BESIDE = 0.1
+AGAIN = 0.8
 
 #: Of two names that are about as alike, none was heard.
 MARGIN = 0.02
@@ -43,12 +49,13 @@ _LINKS = these(
 )
 #: Before these words a name says where people come from, or is a thing in the room.
 _NOT_HERE = these(
-    "from a an the your my of on like as whole two under over one other his her no not both each every before after "
+    "from a an the your my of on like as whole two under over other his her no not both each every before after "
     "than against between at behind beside leaving or"
 )
 #: Before a name these say nothing: the small words of English.
 _SMALL = HESITATIONS | these("so and now then you we us let let's lets go to the for your into this is here next back again good")
 _BODY = these("arm arms hand hands palm palms leg legs knee knees foot feet head")
+_LEADING = these("to into onto in")
 _ARRIVING = these("to into onto in is for hold find take our again and back now then come this stay")
 
 
@@ -103,7 +110,8 @@ class Naming:
             if pose is not None:
                 return _made(phrase, pose, place, place + length + (words[length : length + 1] == ("pose",)), 1.0)
         beside = before.pose if before is not None and before.end == place else None
-        best = self._likest([one for one in sounding(words) if self._plain_enough(phrase, place, one, beside, 0.0)])
+        heard = [one for one in sounding(words) if self._plain_enough(phrase, place, one, beside, 0.0)]
+        best = self._likest(heard, beside)
         if best is not None:
             return _made(phrase, best.pose, place, place + best.length, min(best.alike, 0.99))
         if phrase.tokens[place] in self.lent:
@@ -111,16 +119,17 @@ class Naming:
             return replace(_made(phrase, pose, place, place + 1, sure), announced=True)
         return None
 
-    def _likest(self, heard: Sequence[Heard]) -> Heard | None:
-        """The name that was heard, where no other is as likely; one that is known counts more."""
-        ranked = sorted(heard, key=self._likely, reverse=True)
+    def _likest(self, heard: Sequence[Heard], beside: Pose | None) -> Heard | None:
+        """The name that was heard, where no other is as likely; one that is known or said twice counts more."""
+
+        def likely(one: Heard) -> float:
+            return one.alike + (BESIDE if one.pose is beside else KNOWN if one.pose.name in self.known else 0)
+
+        ranked = sorted(heard, key=likely, reverse=True)
         others = [one for one in ranked if one.pose is not ranked[0].pose]
-        if not ranked or (others and self._likely(ranked[0]) - self._likely(others[0]) < MARGIN):
+        if not ranked or (others and likely(ranked[0]) - likely(others[0]) < MARGIN):
             return None
         return ranked[0]
-
-    def _likely(self, one: Heard) -> float:
-        return one.alike + (KNOWN if one.pose.name in self.known else 0)
 
     def doubts(self, phrase: Phrase) -> tuple[Heard, ...]:
         """Names that may have been said where a thought begins, but were not heard plainly enough."""
@@ -132,23 +141,42 @@ class Naming:
         """Whether a name was heard plainly enough for where it is; `less` takes as much off what is needed."""
         end = place + one.length
         words = phrase.words[place:end]
-        if words[0] in _LINKS | HESITATIONS or (words[-1] in _LINKS and one.alike < 0.95):
+        sided = _sided(phrase, end)
+        if words[0] in _LINKS | HESITATIONS or (words[-1] in _LINKS and one.alike < (0.9 if sided else 0.95)):
             return False
-        after = phrase.words[end : end + 1]
-        alone = not after or bool(_sided(phrase, end)) or after[0] in HESITATIONS
-        begins = place <= _opening(phrase) or (phrase.pointed and phrase.tokens[place - 1].ends)
-        if one.sounds >= LEAST_SOUNDS and (begins or bool(_sided(phrase, end)) or beside is one.pose):
-            need = AT_ITS_PLACE
-        elif one.sounds >= LEAST_ANYWHERE:
-            need = ANYWHERE
-        elif one.sounds >= LEAST_SHORT and begins and alone:
-            need = SHORT
-        else:
-            return False
-        need += PLAINLY if plain_words(words) else 0
+        beside = beside is one.pose or self._again(phrase, end, one)
+        known = one.pose.name in self.known
+        need = _needed(phrase, place, one, beside, known)
+        if not sided and plain_words(set(words) - set(one.words)):
+            need += PLAINLY
         need += 0 if one.own else OTHER
-        need -= BESIDE if beside is one.pose else KNOWN if one.pose.name in self.known else 0
+        need += APART if len(one.words) == 1 < one.length and not beside else 0
+        need -= BESIDE if beside else KNOWN if known else 0
         return one.alike >= need - less
+
+    def _again(self, phrase: Phrase, place: int, one: Heard) -> bool:
+        """Whether another name of the same pose follows at once: `tree, vrksasana`."""
+        return any(
+            other.pose is one.pose and other.words != one.words and other.sounds >= LEAST_SOUNDS and other.alike >= AGAIN
+            for other in sounding(phrase.words[place : place + MOST_WORDS])
+        )
+
+
+def _needed(phrase: Phrase, place: int, one: Heard, beside: bool, known: bool) -> float:
+    """How alike a name has to be where it is."""
+    end = place + one.length
+    before, after = phrase.words[place - 1 : place], phrase.words[end : end + 1]
+    sided = _sided(phrase, end)
+    alone = not after or sided or after[0] in HESITATIONS or after[0] in NUMBERS
+    begins = place <= _opening(phrase) or (phrase.pointed and phrase.tokens[place - 1].ends)
+    led = bool(before) and before[0] in _LEADING
+    if one.sounds >= LONG and (begins or sided or led or (alone and known)):
+        return AT_ITS_PLACE - LONGER
+    if one.sounds >= LEAST_SOUNDS and (begins or sided or led):
+        return AT_ITS_PLACE
+    if beside or (one.sounds >= LEAST_SHORT and begins and alone):
+        return SHORT
+    return ANYWHERE if one.sounds >= LEAST_ANYWHERE else 2.0
 
 
 def known_poses(phrases: Sequence[Phrase]) -> frozenset[str]:

@@ -6,7 +6,7 @@ from itertools import pairwise
 from statistics import median
 
 from guide.rehearse.drafting.events import Event, Kind
-from guide.rehearse.drafting.phrases import Phrase
+from guide.rehearse.drafting.phrases import NUMBERS, Phrase
 from guide.sequence.lengths import MOST_BREATHS, write_time
 from guide.sequence.steps import Breath
 
@@ -18,10 +18,6 @@ LONGEST_MOVE_MS = 12_000
 
 #: So many moves of a kind tell the pace.
 LEAST_MOVES = 3
-
-
-_WORDED = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"]
-NUMBERS = {text: number for number, word in enumerate(_WORDED, start=1) for text in (word, str(number))}
 
 
 @dataclass(frozen=True, slots=True)

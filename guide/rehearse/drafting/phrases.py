@@ -43,6 +43,10 @@ _SIDES = {sounded(side.value): side for side in Side}
 _NO_SIDES = these("let lets lift loft")
 
 
+_WORDED = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"]
+NUMBERS = {text: number for number, word in enumerate(_WORDED, start=1) for text in (word, str(number))}
+
+
 @dataclass(frozen=True, slots=True)
 class Token:
     """A word as written, and as `folded` leaves it; `ends` is whether a comma or a full stop follows it."""
