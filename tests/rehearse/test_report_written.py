@@ -30,7 +30,7 @@ def test_the_whole_text_is_as_it_was_looked_at(name: str, columns: int) -> None:
     assert text(BY_HAND[name](), columns) == (PAGES / f"{name}-{columns}.txt").read_text(encoding="utf-8")
 
 
-@settings(deadline=None, max_examples=60, suppress_health_check=[HealthCheck.too_slow])
+@settings(deadline=None, max_examples=30, suppress_health_check=[HealthCheck.too_slow])
 @given(comparisons())
 def test_no_line_is_wider_than_asked_or_ends_in_a_space(comparison: Comparison) -> None:
     """Widths as the plan's table counts them, which shares no code with this."""
