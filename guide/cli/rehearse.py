@@ -19,6 +19,8 @@ from guide.problem import UnusableChoice
 if TYPE_CHECKING:
     from guide.live.controls import Controls
     from guide.plan.timeline import Timeline
+    from guide.rehearse.comparison import Comparison
+    from guide.rehearse.running.ear import Ear
     from guide.rehearse.running.rehearsing import Rehearsing
     from guide.rehearse.running.sounds import Sounds
     from guide.sequence.steps import Steps
@@ -33,6 +35,11 @@ if TYPE_CHECKING:
     default="none",
     help="What is heard: nothing; the chimes and bells of the plan; or its words too, softly.",
 )
+@click.option(
+    "--listen",
+    is_flag=True,
+    help="Listen through the microphone: when steps without a key began, how long you speak and are quiet.",
+)
 @click.option("--each-move", is_flag=True, help="A key at every move, not only at the end of moves that go together.")
 @key_options
 @click.option("--output", type=click.Choice(OUTPUT_NAMES), help="The way to the loudspeaker, as for `guide play`.")
@@ -44,6 +51,7 @@ def command(
     file: str,
     slot_ms: int | None,
     sound: str,
+    listen: bool,
     each_move: bool,
     plain: bool,
     pedal: str | None,
@@ -69,21 +77,24 @@ def command(
     """
     if file == STDIN:
         raise UnusableChoice("a class that is rehearsed needs a file of its own (standard input is for the keys)")
-    _refuse_no_keys(plain, pedal, pins)
+    if listen and sound == "whisper":
+        raise UnusableChoice("with --listen the whispered words would be taken for yours (take --sound chimes)")
+    if not listen:
+        _refuse_no_keys(plain, pedal, pins)
     raw = class_bytes(file)
     opened = Opened.of(file, VoiceChoice(voice, voice_rate), slot_ms)
     path = log or log_folder() / f"{datetime.now().strftime(NAME)} {Path(file).stem}.jsonl"
     with ExitStack() as closing:
         steps, timeline, sounds = _sounded(opened, sound, output, closing)
-        rehearsing = _rehearsing(file, raw, steps, timeline, sounds, path, each_move)
+        ear = _ear(timeline, closing) if listen else None
+        rehearsing = _rehearsing(file, raw, steps, timeline, sounds, path, each_move, ear)
         closing.callback(rehearsing.stop)
         controls = made_controls(rehearsing.order)
         closing.enter_context(pressed(pedal, pins, controls))
         closing.enter_context(asked_to_end(controls, _ends(pedal, pins)))
         _rehearse(rehearsing, controls, plain)
-    from guide.rehearse.by_record import compared
-
-    comparison = compared(steps, timeline, str(path), rehearsing.events)
+    asks = listen and not as_json and sys.stdin.isatty()
+    comparison = _compared(steps, timeline, str(path), rehearsing, asks)
     reported(comparison, as_json, html)
     if not as_json:
         said(f"\nkept in {path}")
@@ -98,6 +109,32 @@ def _refuse_no_keys(plain: bool, pedal: str | None, pins: tuple[int, ...]) -> No
     has_screen = not plain and has_terminal() and can_draw()
     if not (has_screen or can_be_typed(sys.stdin) or pedal is not None or pins):
         raise UnusableChoice("no key can be pressed here (rehearse in a terminal, or name a pedal with --pedal)")
+
+
+def _ear(timeline: "Timeline", closing: ExitStack) -> "Ear":
+    """A microphone that is open. Raises MachineTrouble where there is none, or what hears a voice is not installed."""
+    from guide.live.microphones.kept import Kept
+    from guide.rehearse.hearing.activity import silero
+    from guide.rehearse.running.ear import Ear
+
+    ear = Ear(timeline, silero(), Kept)
+    ear.open()
+    closing.callback(ear.stop)
+    return ear
+
+
+def _compared(steps: "Steps", timeline: "Timeline", name: str, rehearsing: "Rehearsing", asks: bool) -> "Comparison":
+    """How it went; where a voice does not tell surely when a step began, the teacher is asked."""
+    from guide.rehearse.by_record import compared, listened_to, told
+
+    found = told(rehearsing.events, timeline, name)
+    if asks and found.spoken:
+        from guide.cli.asking import answers
+
+        for doubt, at_ms in answers(timeline, listened_to(timeline, name, found)):
+            rehearsing.answer(doubt.step, at_ms)
+        rehearsing.stop()
+    return compared(steps, timeline, name, rehearsing.events)
 
 
 def _sounded(opened: Opened, sound: str, output: str | None, closing: ExitStack) -> "tuple[Steps, Timeline, Sounds]":
@@ -129,7 +166,14 @@ def _sounded(opened: Opened, sound: str, output: str | None, closing: ExitStack)
 
 
 def _rehearsing(
-    file: str, raw: bytes, steps: "Steps", timeline: "Timeline", sounds: "Sounds", path: Path, each_move: bool
+    file: str,
+    raw: bytes,
+    steps: "Steps",
+    timeline: "Timeline",
+    sounds: "Sounds",
+    path: Path,
+    each_move: bool,
+    ear: "Ear | None",
 ) -> "Rehearsing":
     from guide.live.journal import digest_of
     from guide.live.record import REHEARSED, Record
@@ -142,7 +186,7 @@ def _rehearsing(
     record = Record(path)
     record.add(begun)
     made = changes(steps, Moves.EACH if each_move else Moves.TOGETHER)
-    return Rehearsing(steps, timeline, made, sounds, record, begun)
+    return Rehearsing(steps, timeline, made, sounds, record, begun, ear)
 
 
 def _ends(pedal: str | None, pins: tuple[int, ...]) -> tuple[int, ...]:

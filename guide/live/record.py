@@ -64,6 +64,15 @@ class Spoke:
 
 
 @dataclass(frozen=True, slots=True)
+class Answered:
+    """The teacher said afterwards when a step began, in ms from the beginning, without pauses and what was gone back
+    on."""
+
+    step: int
+    at_ms: int
+
+
+@dataclass(frozen=True, slots=True)
 class Asked:
     """An order was given at `real_ms`, and what the class answered."""
 
@@ -79,11 +88,11 @@ class Ended:
     real_ms: int
 
 
-Event = Opened | Began | Paused | WentOn | Spoke | Asked | Ended
+Event = Opened | Began | Paused | WentOn | Spoke | Asked | Answered | Ended
 
 #: Every kind of event by the word that is written for it.
 EVENTS: dict[str, type[Event]] = {
-    kind.__name__.lower(): kind for kind in (Opened, Began, Paused, WentOn, Spoke, Asked, Ended)
+    kind.__name__.lower(): kind for kind in (Opened, Began, Paused, WentOn, Spoke, Asked, Answered, Ended)
 }
 
 
@@ -147,7 +156,7 @@ def _line(event: Event) -> str:
     if isinstance(event, Opened):
         how = "" if event.how == LED else f", {event.how}"
         return f"{event.title}, {event.at.replace('T', ' ')}, planned {clock(event.length_ms)}{how}"
-    if isinstance(event, WentOn | Spoke):
+    if isinstance(event, WentOn | Spoke | Answered):
         return ""
     moment = f"{clock(event.real_ms):>7}"
     if isinstance(event, Ended):

@@ -2,18 +2,22 @@
 
 import json
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
 from guide.live.orders import Order
-from guide.live.record import BY_VOICE, REHEARSED, Asked, Began, Ended, Event, Opened, Paused, Spoke, WentOn
+from guide.live.record import BY_VOICE, REHEARSED, Answered, Asked, Began, Ended, Event, Opened, Paused, Spoke, WentOn
 from guide.plan.timeline import Span, Timeline
 from guide.problem import UnusableChoice
-from guide.rehearse.comparison import Comparison, Known, beside
+from guide.rehearse.comparison import Comparison, Known, beside, whole_ms
 from guide.rehearse.speech import Speech
 from guide.rehearse.surety import Rests, chance
 from guide.rehearse.taut import Door
 from guide.sequence.steps import Steps
+
+if TYPE_CHECKING:
+    from guide.rehearse.hearing.by_voice import Listened
 
 #: A key is pressed when a step begins, to within about so much.
 SURE_OF_KEY, KEY_MS = 0.99, 300
@@ -34,7 +38,8 @@ class Told:
     """What a record tells, in counted time: without pauses, and without what was gone back on.
 
     `starts_ms` are the starts of steps by their numbers, those that only a voice told of among them in `by_voice`;
-    `end_ms` is when the class was over, None where it was broken off; `spoken` is when a voice was heard, from and to.
+    `answers` are the starts that the teacher said afterwards; `end_ms` is when the class was over, None where it was
+    broken off; `spoken` is when a voice was heard, from and to.
     """
 
     is_rehearsed: bool
@@ -43,6 +48,7 @@ class Told:
     end_ms: int | None
     length_ms: int
     kept_out_ms: int
+    answers: dict[int, int]
     spoken: tuple[tuple[int, int], ...]
 
 
@@ -90,13 +96,14 @@ class _Walk:
     starts_ms: dict[int, int] = field(default_factory=dict)
     by_voice: set[int] = field(default_factory=set)
     spoken: list[Spoke] = field(default_factory=list)
+    answers: dict[int, int] = field(default_factory=dict)
     is_quit: bool = False
     is_ended: bool = False
     now_ms: int = 0
     began_ms: int = 0
 
     def take(self, event: Event) -> None:
-        if not isinstance(event, Opened | Spoke):
+        if not isinstance(event, Opened | Spoke | Answered):
             self.now_ms = max(self.now_ms, event.real_ms)
         match event:
             case Began():
@@ -107,6 +114,8 @@ class _Walk:
                 self.pieces.append(_Piece(self.now_ms, None, self._counted_ms()))
             case Spoke():
                 self.spoken.append(event)
+            case Answered():
+                self.answers[event.step] = event.at_ms
             case Asked() if event.order == Order.QUIT.value:
                 self.is_quit = True
             case Ended():
@@ -157,6 +166,7 @@ class _Walk:
             end_ms=length_ms if is_whole and reached else None,
             length_ms=length_ms,
             kept_out_ms=self.now_ms - self.began_ms - length_ms,
+            answers=self.answers,
             spoken=tuple(part for spoke in self.spoken for part in self._counted(spoke)),
         )
 
@@ -179,12 +189,42 @@ def compared(steps: Steps, timeline: Timeline, name: str, events: Sequence[Event
         UnusableChoice: the record is of another class, or tells nothing.
     """
     found = told(events, timeline, name)
+    if found.spoken:
+        return beside_voice(steps, timeline, found, listened_to(timeline, name, found))
     rests_on = Rests.PRESSED if found.is_rehearsed else Rests.LED
     began = {number: (start_ms, rests_on, SURE_OF_KEY) for number, start_ms in found.starts_ms.items()}
     if found.is_rehearsed:
         began |= _shared(timeline.spans, found)
     known = _lengths(began, found.end_ms, len(timeline.spans))
-    return beside(steps, timeline, name, known, speech=_speech(found), kept_out_ms=found.kept_out_ms)
+    return beside(steps, timeline, name, known, kept_out_ms=found.kept_out_ms)
+
+
+def listened_to(timeline: Timeline, name: str, found: Told) -> "Listened":
+    """What the voice in a record tells; the steps with a key, or with an answer, are known."""
+    from guide.rehearse.hearing.activity import Stretch
+    from guide.rehearse.hearing.by_voice import listened
+
+    keys = {number: start_ms for number, start_ms in found.starts_ms.items() if number not in found.by_voice}
+    stretches = [Stretch(from_ms, to_ms) for from_ms, to_ms in found.spoken]
+    return listened(timeline, name, stretches, found.length_ms, keys | found.answers)
+
+
+def beside_voice(steps: Steps, timeline: Timeline, found: Told, heard: "Listened") -> Comparison:
+    """What a voice, and keys, tell of the class, beside its plan."""
+    from guide.rehearse.hearing.by_voice import told_beside
+
+    comparison = told_beside(steps, timeline, heard)
+    taken, last = comparison.steps, comparison.steps[-1]
+    if found.end_ms is not None and last.real_start_ms is not None:
+        taken = (*taken[:-1], replace(last, real_ms=max(0, found.end_ms - last.real_start_ms)))
+    spoken_ms = sum(to_ms - from_ms for from_ms, to_ms in found.spoken)
+    return replace(
+        comparison,
+        steps=taken,
+        real_ms=whole_ms(taken),
+        kept_out_ms=found.kept_out_ms,
+        speech=Speech(words=None, spoken_ms=spoken_ms, over_ms=found.length_ms, is_measured=True),
+    )
 
 
 Start = tuple[int, Rests, float]
@@ -216,10 +256,3 @@ def _shared(spans: Sequence[Span], found: Told) -> Iterator[tuple[int, Start]]:
             into_ms = (to_ms - from_ms) * (planned_ms[number] - planned_ms[first]) // whole_ms
             sure = round(min(chance(planned_ms[number] / 1000, doors), SURE_OF_KEY), 2)
             yield number, (from_ms + into_ms, Rests.SHARED, sure)
-
-
-def _speech(found: Told) -> Speech | None:
-    if not found.spoken:
-        return None
-    spoken_ms = sum(to_ms - from_ms for from_ms, to_ms in found.spoken)
-    return Speech(words=None, spoken_ms=spoken_ms, over_ms=found.length_ms, is_measured=True)

@@ -130,7 +130,7 @@ def beside(
         sections=tuple(section.title for section in steps.sections),
         planned_ms=spans[-1].end_ms - spans[0].start_ms,
         slot_ms=steps.slot_ms,
-        real_ms=_whole_ms(taken),
+        real_ms=whole_ms(taken),
         kept_out_ms=kept_out_ms,
         cues=len(timeline.cues),
         heard=heard,
@@ -165,7 +165,7 @@ def _planned_end_ms(spans: Sequence[Span], number: int) -> int:
     return spans[number + 1].start_ms if number + 1 < len(spans) else spans[number].end_ms
 
 
-def _whole_ms(steps: Sequence[StepTaken]) -> int | None:
+def whole_ms(steps: Sequence[StepTaken]) -> int | None:
     """From the first real start to the last real end; None where either is not known."""
     taken = [step for step in steps if step.rests_on is not Rests.NOTHING]
     if not taken or taken[0].real_start_ms is None or taken[-1].real_start_ms is None or taken[-1].real_ms is None:

@@ -146,6 +146,5 @@ def _news(script: Script, columns: int) -> Row:
     if script.sound_lost:
         return (Run(fitted(f"{' ' * MARGIN}the sound is gone; the rehearsal goes on", columns), Ink.ALARM),)
     waits = "paused: the key for pause goes on" if script.is_paused else ""
-    listens = "listening" if script.is_listening else ""
-    told = script.told if script.told and not script.is_paused else waits or listens
+    told = script.told if script.told and not script.is_paused else waits or script.listens
     return (Run(fitted(f"{' ' * MARGIN}{told}", columns), Ink.TOLD),)

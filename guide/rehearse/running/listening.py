@@ -7,16 +7,25 @@ from guide.live.record import Spoke
 
 
 class Listening(Protocol):
-    """Listens while a class is rehearsed. Counted time leaves out pauses and what was gone back on."""
+    """Listens while a class is rehearsed. Real time, in ms, runs from the beginning; a moment leaves out pauses."""
 
-    def heard(self, real_ms: int) -> Iterable[Spoke]:
-        """What was spoken since this was last asked, by `real_ms` after the beginning."""
+    @property
+    def state(self) -> str:
+        """What to tell of it on the screen, in a word or two."""
         ...
 
-    def step(self, counted_ms: int) -> int:
+    def heard(self, real_ms: int) -> Iterable[Spoke]:
+        """What was spoken since this was last asked."""
+        ...
+
+    def step(self, moment_ms: int) -> int:
         """The step that is under way now, as far as a voice tells it."""
         ...
 
-    def began(self, step: int, counted_ms: int) -> None:
+    def began(self, step: int, moment_ms: int) -> None:
         """A step is known to have begun: a key was pressed, or it was gone back to."""
+        ...
+
+    def quiet_ms(self, real_ms: int) -> int:
+        """How long nobody has spoken."""
         ...

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from guide.live import awake
 from guide.live.orders import Order
-from guide.live.record import BY_VOICE, Asked, Began, Ended, Event, Opened, Paused, Record, WentOn
+from guide.live.record import BY_VOICE, Answered, Asked, Began, Ended, Event, Opened, Paused, Record, WentOn
 from guide.live.turning import JUST_BEGUN_MS
 from guide.plan.timeline import Span, Timeline
 from guide.problem import MachineTrouble
@@ -22,6 +22,9 @@ from guide.sequence.steps import StepKind, Steps
 
 #: What was told is shown for so long.
 TOLD_S = 8.0
+
+#: Where a voice is listened to, nobody has to press a key at the end: so long after it, and quiet, it is over.
+LEFT_MS = 300_000
 
 LOUDER = (Order.VOICE_UP, Order.VOICE_DOWN, Order.CHIMES_UP, Order.CHIMES_DOWN)
 
@@ -55,6 +58,7 @@ class Rehearsing:
         self._counted_ms: list[int] = []
         self._since_s = self._began_s = self._ticked_s = self._told_s = awake.now_s()
         self._paused_s: float | None = None
+        self._stood_s = 0.0
         self._told, self._tells = "", 0
         self._is_over = False
 
@@ -125,7 +129,7 @@ class Rehearsing:
         self._write(Began(self._changes[number].first, span.title, side, span.start_ms, self._real_ms(), by))
         self._sounds.begin(span.start_ms, self._until_ms(number))
         if self._listening is not None and not by:
-            self._listening.began(self._changes[number].first, counted_ms)
+            self._listening.began(self._changes[number].first, self._moment_ms())
 
     def _first(self, number: int) -> Span:
         return self._timeline.spans[self._changes[number].first]
@@ -162,7 +166,9 @@ class Rehearsing:
 
     def _go_on(self) -> None:
         if self._paused_s is not None:
-            self._since_s += awake.now_s() - self._paused_s
+            stood_s = awake.now_s() - self._paused_s
+            self._since_s += stood_s
+            self._stood_s += stood_s
             self._paused_s = None
             self._sounds.go_on()
             self._write(WentOn(self._real_ms()))
@@ -190,13 +196,22 @@ class Rehearsing:
         """Let the next change begin where a voice that is listened to tells that it has."""
         if self._listening is None or self._is_over:
             return
-        for event in self._listening.heard(self._real_ms()):
+        real_ms = self._real_ms()
+        for event in self._listening.heard(real_ms):
             self._write(event)
-        if self._paused_s is not None or self._number + 1 == len(self._changes):
+        if self._paused_s is not None:
             return
-        counted_ms = self._counted_ms[self._number] + self._into_ms()
-        if self._listening.step(counted_ms) >= self._changes[self._number + 1].first:
+        if self._number + 1 == len(self._changes):
+            late_ms = self._into_ms() - self._planned_ms(self._number)
+            if min(late_ms, self._listening.quiet_ms(real_ms)) > LEFT_MS:
+                self._obey(Order.QUIT)
+        elif self._listening.step(self._moment_ms()) >= self._changes[self._number + 1].first:
             self._next(BY_VOICE)
+
+    def _moment_ms(self) -> int:
+        """How long the class has run, without pauses; what was gone back on counts."""
+        now_s = awake.now_s() if self._paused_s is None else self._paused_s
+        return int((now_s - self._began_s - self._stood_s) * 1000)
 
     def scene(self) -> Script:
         """What there is to show now."""
@@ -235,7 +250,7 @@ class Rehearsing:
             told=self._told if awake.now_s() - self._told_s < TOLD_S else "",
             tells=self._tells,
             is_paused=self._paused_s is not None,
-            is_listening=self._listening is not None,
+            listens=self._listening.state if self._listening is not None else "",
             sound_lost=self._sounds.is_lost,
             is_over=self._is_over and self._sounds.is_over,
         )
@@ -258,6 +273,11 @@ class Rehearsing:
             # What happened is still known, and told at the end.
             self._record = None
             self._tell(str(trouble))
+
+    def answer(self, step: int, at_ms: int) -> None:
+        """Write down when a step began, as the teacher says afterwards, in counted time."""
+        with self._lock:
+            self._write(Answered(step, at_ms))
 
     def stop(self) -> None:
         """Close what is written; a rehearsal that is broken off ends here."""

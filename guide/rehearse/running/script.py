@@ -44,7 +44,8 @@ class Script:
 
     `into_ms` of `planned_ms` have gone by since the last change; `behind_ms` is how much later the class is than its
     plan, `left_ms` how long it goes on when all that comes lasts as planned. `lines` are those around the one that is
-    to be said, which is `lines[marked]`; what comes after the change that is due begins at `lines[due]`.
+    to be said, which is `lines[marked]`; what comes after the change that is due begins at `lines[due]`. `listens` is
+    what a microphone does, empty where there is none.
     """
 
     title: str
@@ -66,7 +67,7 @@ class Script:
     told: str
     tells: int
     is_paused: bool
-    is_listening: bool
+    listens: str
     sound_lost: bool
     is_over: bool
 
