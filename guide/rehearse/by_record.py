@@ -10,7 +10,7 @@ from guide.live.orders import Order
 from guide.live.record import BY_VOICE, REHEARSED, Answered, Asked, Began, Ended, Event, Opened, Paused, Spoke, WentOn
 from guide.plan.timeline import Span, Timeline
 from guide.problem import UnusableChoice
-from guide.rehearse.comparison import Comparison, Known, beside, whole_ms
+from guide.rehearse.comparison import Comparison, How, Known, beside, whole_ms
 from guide.rehearse.speech import Speech
 from guide.rehearse.surety import Rests, chance
 from guide.rehearse.taut import Door
@@ -196,7 +196,8 @@ def compared(steps: Steps, timeline: Timeline, name: str, events: Sequence[Event
     if found.is_rehearsed:
         began |= _shared(timeline.spans, found)
     known = _lengths(began, found.end_ms, len(timeline.spans))
-    return beside(steps, timeline, name, known, kept_out_ms=found.kept_out_ms)
+    how = How.REHEARSED if found.is_rehearsed else How.LED
+    return beside(steps, timeline, name, known, how=how, kept_out_ms=found.kept_out_ms)
 
 
 def listened_to(timeline: Timeline, name: str, found: Told) -> "Listened":
@@ -220,6 +221,7 @@ def beside_voice(steps: Steps, timeline: Timeline, found: Told, heard: "Listened
     spoken_ms = sum(to_ms - from_ms for from_ms, to_ms in found.spoken)
     return replace(
         comparison,
+        how=How.REHEARSED,
         steps=taken,
         real_ms=whole_ms(taken),
         kept_out_ms=found.kept_out_ms,

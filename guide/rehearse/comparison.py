@@ -6,6 +6,7 @@ of a class that was led; `Rests` tells which, step by step.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from enum import Enum
 
 from guide.plan.timeline import Span, Timeline
 from guide.problem import Place
@@ -72,6 +73,14 @@ class Known:
     heard: int = 0
 
 
+class How(Enum):
+    """How a class was held."""
+
+    TAUGHT = "taught"
+    REHEARSED = "rehearsed"
+    LED = "led"
+
+
 @dataclass(frozen=True, slots=True)
 class Comparison:
     """A taught class beside its plan. `planned_ms` and `real_ms` run from the first step's start to the last one's end.
@@ -82,6 +91,7 @@ class Comparison:
     """
 
     title: str
+    how: How
     recording: str
     sections: tuple[str, ...]
     planned_ms: int
@@ -112,6 +122,7 @@ def beside(
     recording: str,
     known: Sequence[Known | None],
     *,
+    how: How = How.TAUGHT,
     heard: int | None = None,
     speech: Speech | None = None,
     slips: Sequence[Slip] = (),
@@ -126,6 +137,7 @@ def beside(
     is_another = heard is not None and (not heard or heard < LEAST_SAME * len(timeline.cues))
     return Comparison(
         title=timeline.title,
+        how=how,
         recording=recording,
         sections=tuple(section.title for section in steps.sections),
         planned_ms=spans[-1].end_ms - spans[0].start_ms,

@@ -45,7 +45,7 @@ def _totals(comparison: Comparison) -> str:
     planned = f"planned {clock(whole(comparison.planned_ms))}"
     if comparison.real_ms is None:
         return f"{planned}; how long it took cannot be told"
-    took = f"{telling.how(comparison)} {clock(whole(comparison.real_ms))}"
+    took = f"{comparison.how.value} {clock(whole(comparison.real_ms))}"
     return f"{planned}, {took} ({more(comparison.planned_ms, comparison.real_ms)})"
 
 

@@ -3,7 +3,7 @@
 import unicodedata
 from collections.abc import Iterator
 
-from guide.rehearse.comparison import BothSides, Comparison, StepTaken
+from guide.rehearse.comparison import BothSides, Comparison, How, StepTaken
 from guide.rehearse.surety import Rests
 from guide.sequence.steps import StepKind
 from guide.units import clock, seconds_text, so_many
@@ -30,14 +30,6 @@ ALIKE_MS = 2000
 MOST_NAMED = 5
 
 
-def how(comparison: Comparison) -> str:
-    """What was done with the class: it was taught, rehearsed with keys, or led by the program."""
-    known = {step.rests_on for step in comparison.steps}
-    if known & {Rests.PRESSED, Rests.SHARED}:
-        return "rehearsed"
-    return "led" if Rests.LED in known else "taught"
-
-
 def was_by_ear(comparison: Comparison) -> bool:
     """Whether steps were found by what was heard; of a class of which no step is known, whether anything was."""
     known = {step.rests_on for step in comparison.steps} - {Rests.NOTHING}
@@ -61,7 +53,7 @@ def sure_means(comparison: Comparison) -> str:
     """What stands under "sure", and from when the clock counts."""
     sure = "the chance that the start is right to within two seconds."
     lengths = "the lengths at the top run from the start of the first step to the end of the last."
-    if how(comparison) == "taught" and was_by_ear(comparison):
+    if comparison.how is How.TAUGHT and was_by_ear(comparison):
         return f"{sure} The clock is that of the recording; {lengths}"
     return f"{sure} The clock counts from the beginning, without what was kept out; {lengths}"
 

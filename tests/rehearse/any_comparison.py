@@ -3,7 +3,7 @@
 from hypothesis import strategies as st
 
 from guide.problem import Place
-from guide.rehearse.comparison import BothSides, Comparison, Slip, StepTaken
+from guide.rehearse.comparison import BothSides, Comparison, How, Slip, StepTaken
 from guide.rehearse.speech import Speech
 from guide.rehearse.surety import Rests
 from guide.sequence.steps import Side, StepKind
@@ -50,6 +50,7 @@ def comparisons(draw: st.DrawFn) -> Comparison:
     numbers = st.integers(0, max(count - 1, 0))
     return Comparison(
         title=draw(words),
+        how=draw(st.sampled_from(How)),
         recording=draw(words),
         sections=tuple(sections),
         planned_ms=sum(step.planned_ms for step in steps),

@@ -7,7 +7,7 @@ from taught import LIGHT, planned, shipped_steps, taught
 
 from guide.problem import Place
 from guide.rehearse.by_words import compared
-from guide.rehearse.comparison import BothSides, Comparison, Known, Slip, StepTaken, beside
+from guide.rehearse.comparison import BothSides, Comparison, How, Known, Slip, StepTaken, beside
 from guide.rehearse.speech import Speech
 from guide.rehearse.surety import Rests
 from guide.rehearse.transcript import Transcript
@@ -124,6 +124,7 @@ def odd_names() -> Comparison:
     pairs = tuple(BothSides(number, number + len(NAMES)) for number in range(len(NAMES)))
     return Comparison(
         title='Føhn & <i>"Śānti"</i> – שלום',
+        how=How.TAUGHT,
         recording="C:\\see\\<föhn>.wav",
         sections=("Ankommen & <em>Atmen</em>", "उत्तानासन", "Schluß"),
         planned_ms=at_ms - 5000,
@@ -176,6 +177,7 @@ def short(rests: Rests = Rests.PRESSED) -> Comparison:
         at_ms, real_ms = at_ms + planned_ms, real_ms + (took_ms or 0)
     return Comparison(
         title="Six minutes by the lake",
+        how={Rests.PRESSED: How.REHEARSED, Rests.LED: How.LED}.get(rests, How.TAUGHT),
         recording="rehearsal.jsonl",
         sections=("Arriving", "Moving", "Rest"),
         planned_ms=at_ms,
@@ -198,7 +200,9 @@ def other() -> Comparison:
         replace(step, real_start_ms=None, real_ms=None, sure=0.0, rests_on=Rests.NOTHING) for step in known.steps
     )
     speech = Speech(900, 400_000, 1_000_000, False)
-    return replace(known, recording="a.vtt", steps=steps, real_ms=None, heard=1, speech=speech, kept_out_ms=0)
+    return replace(
+        known, how=How.TAUGHT, recording="a.vtt", steps=steps, real_ms=None, heard=1, speech=speech, kept_out_ms=0
+    )
 
 
 def heard() -> Comparison:

@@ -1,5 +1,6 @@
 """A rehearsal under way: what keys do, what is heard and shown, and that the report has what really happened."""
 
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -51,7 +52,7 @@ def test_every_key_begins_the_next_change_and_the_last_one_ends_the_class(
     assert events[-1] == Ended(10_000 * len(CHANGES))
     spans = TIMELINE.spans
     edges = [*(spans[change.first].start_ms for change in CHANGES), TIMELINE.length_ms]
-    assert noted.told == [*zip(edges[:-1], edges[1:], strict=True), "end"]
+    assert noted.told == [*pairwise(edges), "end"]
     made.order(Order.NEXT)
     assert events == read(tmp_path / "one.jsonl")
 

@@ -83,7 +83,7 @@ def _drawn(comparison: Comparison, style: str) -> "Markup":
     rows = max((callout.row + 1 for callout in laid.callouts), default=0)
     values = {
         "style": style,
-        "title": f"{telling.plain(comparison.title)}: planned and {telling.how(comparison)}",
+        "title": f"{telling.plain(comparison.title)}: planned and {comparison.how.value}",
         "description": _description(comparison),
         "laid": laid,
         "legend": legend,
@@ -93,7 +93,7 @@ def _drawn(comparison: Comparison, style: str) -> "Markup":
         "sample": SAMPLE_PX,
         "callout_high": CALLOUT_PX,
         "line": LINE_PX,
-        "how": telling.how(comparison),
+        "how": comparison.how.value,
         "planned": clock(telling.whole(comparison.planned_ms)),
         "real": telling.UNKNOWN if comparison.real_ms is None else clock(telling.whole(comparison.real_ms)),
         "slot": None if comparison.slot_ms is None else clock(telling.whole(comparison.slot_ms)),

@@ -20,7 +20,7 @@ def page(comparison: Comparison, made_on: str) -> str:
     """
     values = {
         "title": telling.plain(comparison.title),
-        "how": telling.how(comparison),
+        "how": comparison.how.value,
         "recording": telling.plain(comparison.recording),
         "made_on": telling.plain(made_on),
         "facts": tuple(_facts(comparison)),
@@ -43,7 +43,7 @@ def _facts(comparison: Comparison) -> Iterator[Fact]:
     planned_ms, real_ms = telling.whole(comparison.planned_ms), comparison.real_ms
     yield "Planned", clock(planned_ms), ""
     took = "" if real_ms is None else telling.more(planned_ms, real_ms)
-    yield telling.how(comparison).capitalize(), "not known" if real_ms is None else clock(telling.whole(real_ms)), took
+    yield comparison.how.value.capitalize(), "not known" if real_ms is None else clock(telling.whole(real_ms)), took
     if comparison.slot_ms is not None:
         differ_ms = telling.whole(comparison.would_take_ms) - telling.whole(comparison.slot_ms)
         against = telling.over_or_short(differ_ms) if telling.is_known(comparison) else ""
