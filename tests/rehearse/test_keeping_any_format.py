@@ -11,7 +11,6 @@ from taught import SEQUENCES, SHIPPED
 
 from guide.rehearse.comparison import Comparison
 from guide.rehearse.keeping.taught import SidesKept, Why
-from guide.sequence.steps import StepKind
 
 
 def as_done(made: Made, seed: int) -> Breaths:
@@ -133,9 +132,6 @@ def test_figures_of_the_shipped_classes() -> None:
     """What is kept where every hold is done for a random part of its length; shown with `pytest -s`."""
     for name, made in SHIPPED_MADE.items():
         kept = made.kept(in_some_way(made, 1), SidesKept.AS_TAUGHT)
-        held = {
-            made.steps.steps[number].place for number in made.held if made.steps.steps[number].kind is not StepKind.MOVE
-        }
-        differ = sum(one != other for one, other in zip(kept.after, made.raw, strict=False))
-        print(f"{name}: {len(held)} holds, {len(kept.changes)} written, {len(kept.left)} left", bool(differ))
-        assert kept.changes
+        holds = len({made.steps.steps[number].place for number in made.held})
+        print(f"{name}: {holds} holds, {len(kept.changes)} written, {len(kept.left)} left with a reason")
+        assert 0 < len(kept.changes) <= holds
