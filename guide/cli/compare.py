@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from guide.cli.keeping import check_has_file
 from guide.cli.options import slot_option
 from guide.cli.prepare import Opened, VoiceChoice
 from guide.cli.telling import class_bytes, keep_options, offered, report_options, reported
@@ -45,6 +46,8 @@ def command(
     """
     from guide.rehearse.recordings import compared
 
+    if keep:
+        check_has_file(file)
     raw = class_bytes(file)
     steps, timeline = _planned(file, slot_ms)
     comparison = compared(steps, timeline, recording)

@@ -186,13 +186,17 @@ def whole_ms(steps: Sequence[StepTaken]) -> int | None:
 
 
 def _both_sides(steps: Steps) -> Iterator[BothSides]:
-    """Each step of a pair with the next of the same pair that is on the other side."""
-    waiting: dict[str, int] = {}
+    """Each step done on one side with the next of the same that is on the other side.
+
+    Those that are to last the same have a pair; those that the file lets differ are written at one place.
+    """
+    waiting: dict[str | Place, list[int]] = {}
     for number, step in enumerate(steps.steps):
-        if step.pair is None:
+        key = step.pair or (step.place if step.pass_number else None)
+        if key is None or step.side is None:
             continue
-        first = waiting.pop(step.pair, None)
-        if first is None or steps.steps[first].side is step.side:
-            waiting[step.pair] = number
+        firsts = waiting.setdefault(key, [])
+        if firsts and steps.steps[firsts[0]].side is not step.side:
+            yield BothSides(firsts.pop(0), number)
         else:
-            yield BothSides(first, number)
+            firsts.append(number)

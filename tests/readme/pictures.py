@@ -1,4 +1,4 @@
-"""Makes the pictures of the README: a shipped class led in a real terminal, at three moments.
+"""Makes the pictures of the README: a shipped class in a real terminal, led at three moments, and rehearsed at one.
 
     python tests/readme/pictures.py
 
@@ -8,7 +8,8 @@ It needs tmux (sudo apt install tmux). Blocks are drawn as shapes, so that the p
 import os
 import sys
 import tempfile
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from html import escape
 from pathlib import Path
 
@@ -25,8 +26,6 @@ from led_class import own_state  # noqa: E402
 from tmux_pane import Pane, pane  # noqa: E402
 
 from guide.live.screen import letters  # noqa: E402
-
-COLUMNS, ROWS = 60, 20
 
 #: Size of a character, and space around the screen, in the units of the picture.
 WIDE, HIGH, AROUND = 10, 20, 14
@@ -79,31 +78,54 @@ def paused(made: Pane) -> None:
     made.wait_for_big(big("paused"))
 
 
-#: Every picture by its name.
-MOMENTS: Mapping[str, Callable[[Pane], None]] = {"hold": hold, "move": move, "paused": paused}
+def rehearsed(made: Pane) -> None:
+    """The script of a pose held on the right, while its second words are to be said."""
+    on_to(made, big("bird dog"))
+    made.wait_for("▶ Keep both hips level")
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """How a moment is come to, in a screen of which size; `same` are the rows that are alike whenever it is."""
+
+    come_to: Callable[[Pane], None]
+    command: str = "play --output silent"
+    columns: int = 60
+    rows: int = 20
+    same: Sequence[int] = (*range(1, 13), 18)
+
+
+#: Every picture by its name. What differs each time is the clock, the time left, and the bar.
+MOMENTS: Mapping[str, Moment] = {
+    "hold": Moment(hold),
+    "move": Moment(move),
+    "paused": Moment(paused),
+    "rehearsed": Moment(rehearsed, "rehearse", 80, 30, (*range(1, 4), *range(7, 29))),
+}
 
 
 def taken(name: str, folder: Path) -> Text:
     """The screen at a moment."""
-    own = own_state(folder, {})
+    moment, own = MOMENTS[name], own_state(folder, {})
     named = {key: own[key] for key in ("XDG_STATE_HOME", "XDG_CONFIG_HOME", "GUIDE_CACHE")}
-    command = f"cd {ROOT} && {sys.executable} -m guide play sequences/lakeside-morning.yaml --output silent"
-    with pane(command, named | {"COLORTERM": "truecolor"}, folder, COLUMNS, ROWS) as made:
+    command = f"cd {ROOT} && {sys.executable} -m guide {moment.command} sequences/lakeside-morning.yaml"
+    with pane(command, named | {"COLORTERM": "truecolor"}, folder, moment.columns, moment.rows) as made:
         made.tmux("set-option", "-sa", "terminal-features", ",*:RGB")
         made.wait_for("Lakeside morning")
-        MOMENTS[name](made)
+        moment.come_to(made)
         return Text.from_ansi(made.styled())
 
 
 def drawn(screen: Text) -> str:
     """The screen as SVG."""
-    wide, high = 2 * AROUND + COLUMNS * WIDE, 2 * AROUND + ROWS * HIGH
+    lines = screen.split("\n")
+    wide, high = 2 * AROUND + max(map(len, lines)) * WIDE, 2 * AROUND + len(lines) * HIGH
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {wide} {high}" width="{wide}" height="{high}">',
         f'<rect width="{wide}" height="{high}" rx="8" fill="{PAPER}" stroke="{EDGE}"/>',
         f'<g font-family="monospace" font-size="{HIGH * 0.8:g}" xml:space="preserve">',
     ]
-    for row, line in enumerate(screen.split("\n")):
+    for row, line in enumerate(lines):
         parts += row_drawn(line, AROUND + row * HIGH)
     return "\n".join([*parts, "</g>", "</svg>", ""])
 

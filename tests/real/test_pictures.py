@@ -23,17 +23,14 @@ def pictures() -> ModuleType:
     return made
 
 
-#: The rows that are the same whenever a moment is come to: name and side, and what is next; not the clock, nor the time
-#: left and the bar.
-SAME = [*range(1, 13), 18]
-
-
-@pytest.mark.parametrize("name", ["hold", "move", "paused"])
+@pytest.mark.parametrize("name", ["hold", "move", "paused", "rehearsed"])
 def test_a_picture_is_what_is_shown_at_its_moment(name: str, tmp_path: Path) -> None:
     need("tmux", mend="sudo apt install tmux")
     made = pictures()
     rows = made.taken(name, tmp_path).split("\n")
-    shown = {part for row in SAME for part in made.row_drawn(rows[row], made.AROUND + row * made.HIGH)}
+    shown = {
+        part for row in made.MOMENTS[name].same for part in made.row_drawn(rows[row], made.AROUND + row * made.HIGH)
+    }
     kept = (made.FOLDER / f"{name}.svg").read_text(encoding="utf-8")
     assert shown and shown <= set(kept.splitlines())
     assert re.findall(r"https?://[^\"]+", kept) == ["http://www.w3.org/2000/svg"]

@@ -2,6 +2,7 @@
 
 import json
 from dataclasses import replace
+from pathlib import Path
 from random import Random
 
 import pytest
@@ -11,12 +12,14 @@ from taught import CLEAN, GARBLED, LIGHT, SHIPPED, Noise, Taught, planned, shipp
 from guide.plan.timeline import Timeline
 from guide.problem import UnusableChoice
 from guide.rehearse.by_words import compared
-from guide.rehearse.comparison import Comparison
+from guide.rehearse.comparison import Comparison, beside
 from guide.rehearse.comparison_json import document, schema, write
 from guide.rehearse.report import text
 from guide.rehearse.speech import speech
 from guide.rehearse.surety import Rests
 from guide.rehearse.transcript import Block, Transcript, folded
+from guide.sequence.expand import expand
+from guide.sequence.reader import read_text
 from guide.sequence.steps import Steps
 
 PLANS = {name: planned(shipped_steps(name)) for name in SHIPPED}
@@ -236,3 +239,30 @@ def test_the_schema_refuses_what_is_no_comparison(damage: str) -> None:
         case "surer than sure":
             made["steps"][0]["sure"] = 1.5
     assert not VALIDATOR.is_valid(made)
+
+
+ALIKE = """
+  - both sides:
+      - pose: tree
+        hold: 3 breaths
+"""
+APART = ALIKE.replace("3 breaths", "{first side: 3 breaths, second side: 5 breaths}")
+FREE = ALIKE + "    equal: no\n"
+IN_ROUNDS = "\n  - rounds: 2\n    of:" + FREE.replace("\n", "\n    ")
+
+
+@pytest.mark.parametrize("text", [ALIKE, APART, FREE, IN_ROUNDS, IN_ROUNDS.replace("equal: no", "")])
+def test_both_sides_are_brought_together_whether_or_not_they_are_to_last_the_same(text: str) -> None:
+    steps, timeline = planned(expand(read_text(f"title: T\nlibrary cues: no\nclass:{text}", "t.yaml", Path.cwd())))
+    known = beside(steps, timeline, "a", [None] * len(timeline.spans))
+    count = len(timeline.spans) // 2
+    assert count in (1, 2)
+    assert [(pair.first, pair.second) for pair in known.both_sides] == [(2 * n, 2 * n + 1) for n in range(count)]
+
+
+def test_where_all_rounds_of_one_side_come_first_each_is_beside_its_like() -> None:
+    inside = "      - rounds: 2\n        of:\n          - pose: tree\n            hold: 3 breaths\n"
+    text = f"title: T\nlibrary cues: no\nclass:\n  - both sides:\n{inside}    equal: no\n"
+    steps, timeline = planned(expand(read_text(text, "t.yaml", Path.cwd())))
+    known = beside(steps, timeline, "a", [None] * len(timeline.spans))
+    assert [(pair.first, pair.second) for pair in known.both_sides] == [(0, 2), (1, 3)]
