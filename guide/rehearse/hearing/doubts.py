@@ -53,12 +53,15 @@ def doubtful(
 def _is_doubtful(timeline: Timeline, heard: Listened, number: int, sure: float) -> bool:
     span, step = timeline.spans[number], heard.told.steps[number]
     matters = span.kind is not StepKind.MOVE and span.end_ms - span.start_ms >= SHORT_MS
-    return matters and number not in heard.pins and bool(step.moments) and step.moments[0].chance < sure
+    if not matters or number in heard.pins or not step.moments:
+        return False
+    return 0 <= step.moments[0].at_ms <= heard.length_ms and step.moments[0].chance < sure
 
 
 def _doubt(timeline: Timeline, heard: Listened, number: int) -> Doubt:
     span = timeline.spans[number]
-    return Doubt(number, span.title, span.side.value if span.side else "", heard.told.steps[number].moments)
+    moments = tuple(one for one in heard.told.steps[number].moments if 0 <= one.at_ms <= heard.length_ms)
+    return Doubt(number, span.title, span.side.value if span.side else "", moments)
 
 
 def answer_ms(text: str, doubt: Doubt, length_ms: int) -> int | None:

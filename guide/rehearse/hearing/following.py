@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from guide.plan.timeline import Timeline
 from guide.rehearse.hearing.activity import QUIET_MS, Stretch
+from guide.rehearse.surety import MOST
 
 if TYPE_CHECKING:
     import numpy as np
@@ -33,12 +34,14 @@ STEADY_MS = 15_000
 #: The chance of a voice where the plan speaks, and where it does not.
 SPEAKS, CHATS = 0.85, 0.15
 
-#: The chance that a voice begins in a cell in which the plan begins to speak, or next to it, and in any other; and that
-#: none does where the plan begins.
-BEGINS, BEGINS_ELSE, BEGINS_NOT = 0.5, 0.03, 0.75
+#: The chance that a voice begins in a cell in which the plan begins to speak, or next to it, and in any other.
+BEGINS, BEGINS_ELSE = 0.5, 0.03
 
 #: What is heard in one moment is nearly what was heard in the moment before: it tells so much, as a share.
-TELLS = 0.35
+TELLS = 0.25
+
+#: Where the chance is less, the class is not; and it goes no more cells further at once.
+NOWHERE, FURTHEST_CELLS = 1e-12, 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,25 +99,26 @@ class Follower:
 
         # What is not heard yet goes by the plan's clock.
         ahead = max(until_ms - self._ticks * CELL_MS, 0) // CELL_MS
-        masses = np.zeros(len(plan.starts))
         at_cells = np.minimum(np.arange(where.shape[1]) + ahead, where.shape[1] - 1)
-        np.add.at(masses, plan.step_of[at_cells], where.sum(axis=0))
+        masses = np.bincount(plan.step_of[at_cells], where.sum(axis=0), len(plan.starts))
         reached = np.cumsum(masses[::-1])[::-1]
         likely = int(np.flatnonzero(reached >= 0.5)[-1])
         self._shown = max(self._shown, likely)
-        return Under(self._shown, float(masses[self._shown]))
+        return Under(self._shown, min(float(masses[self._shown]), MOST))
 
 
 @dataclass(frozen=True, slots=True)
 class _Plan:
     """The plan in cells: the first cell of each step, the step of each cell, and what is expected of a voice there.
 
-    `anew` are the cells in which a step begins, where the speed is another one.
+    `speaks`, `quiet` and `begins` are logarithms: what it tells that there is a voice, that there is none, and that one
+    begins. `anew` are the cells in which a step begins, where the speed is another one.
     """
 
     starts: tuple[int, ...]
     step_of: "NDArray[np.int64]"
     speaks: "Numbers"
+    quiet: "Numbers"
     begins: "Numbers"
     anew: "NDArray[np.bool_]"
     speeds: "Numbers"
@@ -138,10 +142,16 @@ class _Plan:
         for start in starts:
             anew[start : start + 2] = True
         # Words end when they end: their last part may be quiet already.
-        speaks = np.convolve(np.clip(spoken, 0, 1), np.ones(3) / 3, mode="same")
+        speaks = CHATS + (SPEAKS - CHATS) * np.convolve(np.clip(spoken, 0, 1), np.ones(3) / 3, mode="same")
         weights = np.array([exp(-0.5 * (log(speed) / SPREAD) ** 2) for speed in SPEEDS])
         return _Plan(
-            starts, step_of, CHATS + (SPEAKS - CHATS) * speaks, begins.astype(float), anew, weights / weights.sum()
+            starts,
+            step_of,
+            speaks=TELLS * np.log(speaks),
+            quiet=TELLS * np.log(1 - speaks),
+            begins=np.log(np.where(begins, BEGINS, BEGINS_ELSE)),
+            anew=anew,
+            speeds=weights / weights.sum(),
         )
 
     def at(self, step: int, into_ms: int) -> "Numbers":
@@ -156,14 +166,19 @@ class _Plan:
         """One cell of time later, in `share` of which a voice was heard, and in which one began or did not."""
         import numpy as np
 
-        moved = np.stack([_moved(row, speed) for row, speed in zip(where, SPEEDS, strict=True)])
-        changes = np.where(self.anew, 1.0, CELL_MS / STEADY_MS)
+        # Only where the class may be: the rest of a long plan is left alone.
+        live = np.flatnonzero(where.max(axis=0) > NOWHERE)
+        here = slice(int(live[0]), int(live[-1]) + FURTHEST_CELLS + 1)
+        moved = np.stack([_moved(row, speed) for row, speed in zip(where[:, here], SPEEDS, strict=True)])
+        changes = np.where(self.anew[here], 1.0, CELL_MS / STEADY_MS)
         moved = moved * (1 - changes) + (moved * changes).sum(axis=0) * self.speeds[:, None]
-        told = share * np.log(self.speaks) + (1 - share) * np.log(1 - self.speaks)
+        told = share * self.speaks[here] + (1 - share) * self.quiet[here]
         if begins:
-            told = told + np.log(np.where(self.begins > 0, BEGINS, BEGINS_ELSE)) / TELLS
-        moved *= np.exp(TELLS * (told - told.max()))
-        return np.asarray(moved / moved.sum())
+            told = told + self.begins[here]
+        moved *= np.exp(told - told.max())
+        after = np.zeros_like(where)
+        after[:, here] = moved / moved.sum()
+        return after
 
 
 def _moved(row: "Numbers", speed: float) -> "Numbers":

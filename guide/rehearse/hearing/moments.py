@@ -17,8 +17,8 @@ if TYPE_CHECKING:
 
     Numbers = NDArray[np.float64]
 
-#: So many ways are drawn.
-WAYS = 240
+#: So many ways are drawn; and for how fast the class goes, before that.
+WAYS, FIRST_WAYS = 240, 40
 
 #: How far off a start is by itself where a voice begins, and how far people stray from evenness between two of them.
 NOTICED_MS, STRAYS = 150.0, 0.2
@@ -33,13 +33,19 @@ PRESSED_AFTER_MS = 1_500
 LEAST_TEMPO, MOST_TEMPO = 0.6, 1.7
 
 
+#: What is heard of a plan counts as so much of its cues at least: a few fit anywhere.
+LEAST_HEARD = 0.3
+
 #: How well a plan fits where the starts of steps are known: nobody doubts it.
 PINNED = 9.0
 
 
 @dataclass(frozen=True, slots=True)
 class Moment:
-    """A moment at which a step may have begun, and the chance that it did within two seconds of it."""
+    """A moment at which a step may have begun, and the chance that it did within two seconds of it.
+
+    It is below 0 where the step may have begun before the recording did.
+    """
 
     at_ms: int
     chance: float
@@ -75,14 +81,13 @@ class ClassHeard:
 def class_heard(timeline: Timeline, stretches: Sequence[Stretch], pins: Mapping[int, int]) -> ClassHeard:
     """When each step of a plan began, by the stretches of speech in a recording of it."""
     tempo = _first_tempo(timeline, stretches, pins)
-    first = _Ways.of(timeline, stretches, pins, tempo)
-    again = first.tempo(timeline)
-    ways = first if again is None or abs(again - tempo) < 0.04 else _Ways.of(timeline, stretches, pins, again)
+    tempo = _Ways.of(timeline, stretches, pins, tempo, FIRST_WAYS).tempo(timeline) or tempo
+    ways = _Ways.of(timeline, stretches, pins, tempo, WAYS)
     told = ways.told(timeline, pins)
     if pins or not stretches:
         return told
-    backwards = _Ways.of(timeline, _backwards(stretches), {}, tempo)
-    return replace(told, fits=(ways.gain - backwards.gain) / max(told.cues, 0.2 * len(timeline.cues), 1.0))
+    backwards = _Ways.of(timeline, _backwards(stretches), {}, tempo, 1)
+    return replace(told, fits=(ways.gain - backwards.gain) / max(told.cues, LEAST_HEARD * len(timeline.cues), 1.0))
 
 
 def _backwards(stretches: Sequence[Stretch]) -> list[Stretch]:
@@ -118,13 +123,15 @@ class _Ways:
     gain: float
 
     @staticmethod
-    def of(timeline: Timeline, stretches: Sequence[Stretch], pins: Mapping[int, int], tempo: float) -> "_Ways":
+    def of(
+        timeline: Timeline, stretches: Sequence[Stretch], pins: Mapping[int, int], tempo: float, ways: int
+    ) -> "_Ways":
         random = np.random.default_rng(1)
         cue_s = np.array([cue.start_ms for cue in timeline.cues], np.float64) / 1000
         length_s = np.array([max(cue.length_ms, 50) for cue in timeline.cues], np.float64) / 1000
         start_s = np.array([one.start_ms for one in stretches], np.float64) / 1000
         lasts_s = np.array([max(one.length_ms, 50) for one in stretches], np.float64) / 1000
-        real_s = np.full((WAYS, len(cue_s)), np.nan)
+        real_s = np.full((ways, len(cue_s)), np.nan)
         anchors = [Anchor(timeline.spans[step].start_ms / 1000, at_ms / 1000) for step, at_ms in sorted(pins.items())]
         gain = 0.0
         for before, after in zip([None, *anchors], [*anchors, None], strict=True):
@@ -136,7 +143,7 @@ class _Ways:
             task = Task(
                 Planned.of(cue_s[cues], length_s[cues]), Heard.of(start_s[heard], lasts_s[heard]), tempo, before, after
             )
-            found = drawn(task, WAYS, random)
+            found = drawn(task, ways, random)
             gain += found.chance - found.without
             columns = np.append(start_s[heard], np.nan)
             real_s[:, cues] = columns[found.taken]
@@ -146,8 +153,10 @@ class _Ways:
     def tempo(self, timeline: Timeline) -> float | None:
         """How many times longer than planned the middle part of the class was; None where nothing tells."""
         planned = np.array([span.start_ms for span in timeline.spans], np.float64)
-        real = np.nanmedian(self.real_ms[:, :-1], axis=0)
-        known = np.flatnonzero(~np.isnan(real) & (self.took.any() if self.took.size else False))
+        is_told = ~np.isnan(self.real_ms[:, :-1]).all(axis=0)
+        known = np.flatnonzero(is_told & self.took.any())
+        real = np.full(len(planned), np.nan)
+        real[known] = np.nanmedian(self.real_ms[:, known], axis=0)
         if len(known) < 4:
             return None
         first, last = known[len(known) // 20], known[-1 - len(known) // 20]
@@ -230,7 +239,7 @@ def _moments(real_ms: "Numbers") -> tuple[Moment, ...]:
         chance = float(near.sum()) / all_ways
         if found and chance < LEAST_CHANCE:
             break
-        found.append(Moment(max(round(at_ms), 0), _tempered(chance)))
+        found.append(Moment(round(at_ms), _tempered(chance)))
         left = left[abs(left - at_ms) > 1.5 * RIGHT_MS]
     return tuple(found)
 

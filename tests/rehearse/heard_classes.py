@@ -1,0 +1,62 @@
+"""Every shipped class, taught and heard at every noise level, beside its plan: worked out once for all tests."""
+
+from dataclasses import dataclass
+from functools import cache
+
+from taught import SHIPPED, planned, shipped_steps
+from voiced import HEARINGS, Hearing, Voiced, voiced
+
+from guide.plan.timeline import Timeline
+from guide.rehearse.hearing.by_voice import Listened, listened
+from guide.sequence.steps import Steps
+
+#: A step has a pause before it when nobody speaks in the plan for so long before its first words.
+PAUSE_MS = 3_000
+
+#: The long classes are taught once, the short ones more often.
+SEEDS = {"breathing-practice": (1, 2), "desk-break": (1, 2, 3), "starter": (1, 2, 3)}
+
+
+@dataclass(frozen=True, slots=True)
+class OneHeard:
+    """A class, its truth, and what was made of it."""
+
+    name: str
+    hearing: Hearing
+    steps: Steps
+    timeline: Timeline
+    voiced: Voiced
+    listened: Listened
+
+    def off_ms(self, step: int) -> int | None:
+        """How far the likeliest start of a step is from the true one; None where none is told."""
+        moments = self.listened.told.steps[step].moments
+        return abs(moments[0].at_ms - self.voiced.starts_ms[step]) if moments else None
+
+
+@cache
+def plan_of(name: str) -> tuple[Steps, Timeline]:
+    return planned(shipped_steps(name))
+
+
+@cache
+def heard_class(name: str, hearing: Hearing, seed: int) -> OneHeard:
+    steps, timeline = plan_of(name)
+    told = voiced(timeline, hearing, seed)
+    return OneHeard(name, hearing, steps, timeline, told, listened(timeline, "a.wav", told.stretches, told.length_ms))
+
+
+def all_heard(hearing: Hearing) -> list[OneHeard]:
+    return [heard_class(name, hearing, seed) for name in SHIPPED for seed in SEEDS.get(name, (1,))]
+
+
+def every_heard() -> list[OneHeard]:
+    return [one for hearing in HEARINGS for one in all_heard(hearing)]
+
+
+def has_pause(timeline: Timeline, step: int) -> bool:
+    """Whether a step has words of its own, and quiet before them in the plan."""
+    first = next((number for number, cue in enumerate(timeline.cues) if cue.step == step), None)
+    if first is None:
+        return False
+    return first == 0 or timeline.cues[first].start_ms - timeline.cues[first - 1].end_ms >= PAUSE_MS
