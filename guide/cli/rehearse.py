@@ -1,6 +1,7 @@
 """`guide rehearse`: teach a class aloud beside its plan, and see how the time went."""
 
 import sys
+from collections.abc import Callable
 from contextlib import ExitStack
 from dataclasses import replace
 from datetime import datetime
@@ -9,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from guide.cli.leading import OUTPUT_NAMES, asked_to_end, key_options, made_controls, pressed, said, show
+from guide.cli.leading import OUTPUT_NAMES, asked_to_end, key_options, made_controls, pressed, said, said_aside, show
 from guide.cli.log import NAME, log_folder
 from guide.cli.options import slot_option, voice_options
 from guide.cli.prepare import STDIN, Opened, VoiceChoice
@@ -92,7 +93,7 @@ def command(
         controls = made_controls(rehearsing.order)
         closing.enter_context(pressed(pedal, pins, controls))
         closing.enter_context(asked_to_end(controls, _ends(pedal, pins)))
-        _rehearse(rehearsing, controls, plain)
+        _rehearse(rehearsing, controls, plain, said_aside if as_json else said)
     asks = listen and not as_json and sys.stdin.isatty()
     comparison = _compared(steps, timeline, str(path), rehearsing, asks)
     reported(comparison, as_json, html)
@@ -199,8 +200,8 @@ def _ends(pedal: str | None, pins: tuple[int, ...]) -> tuple[int, ...]:
     return tuple(ends)
 
 
-def _rehearse(rehearsing: "Rehearsing", controls: "Controls", plain: bool) -> None:
+def _rehearse(rehearsing: "Rehearsing", controls: "Controls", plain: bool, write: Callable[[str], None]) -> None:
     from guide.rehearse.running.lines import ScriptLines
 
     rehearsing.start()
-    show(rehearsing, controls, lambda keys: ScriptLines(said, keys, controls.typed), plain)
+    show(rehearsing, controls, lambda keys: ScriptLines(write, keys, controls.typed), plain)

@@ -8,10 +8,15 @@ import pytest
 from click.testing import CliRunner
 
 from guide.cli import main
-from guide.cli.doctor import BELLS
+from guide.cli.doctor import BELLS, EARS, WAYS
+from guide.live import trial as trials
+from guide.live.microphones import MICROPHONES
+from guide.live.microphones import trial as listening
+from guide.live.microphones.base import Heard, NoMicrophone
 from guide.live.outputs import OUTPUTS, TRIED, trial
 from guide.live.outputs.base import NoLoudspeaker, Pull
-from guide.live.outputs.trial import Outcome, Trial, soft_bell, tried, tried_apart
+from guide.live.outputs.trial import soft_bell, tried
+from guide.live.trial import Outcome, Trial, child, tried_apart
 from guide.problem import MachineTrouble
 from guide.units import RATE_HZ
 
@@ -77,7 +82,7 @@ def test_the_bell_is_soft_and_ends_without_a_click() -> None:
 
 def test_an_output_that_takes_the_bell_plays_all_of_it_once(monkeypatch: pytest.MonkeyPatch) -> None:
     output = put(monkeypatch, Loudspeaker())
-    assert tried("pipe") == Trial(Outcome.PLAYS, "plays (soft bell)")
+    assert tried("pipe") == Trial(Outcome.WORKS, "plays (soft bell)")
     bell = soft_bell()
     heard = np.concatenate(output.heard)
     assert np.array_equal(heard[: len(bell)], bell) and not heard[len(bell) :].any()
@@ -88,7 +93,7 @@ def test_an_output_that_asks_for_nothing_is_told_so(monkeypatch: pytest.MonkeyPa
     monkeypatch.setattr(trial, "BELL_MS", 0)
     monkeypatch.setattr(trial, "soft_bell", lambda: np.ones((10, 2), np.float32))
     output = put(monkeypatch, Deaf())
-    assert tried("pipe") == Trial(Outcome.TAKES_NONE, "opens, but takes no sound", "start the sound server again")
+    assert tried("pipe") == Trial(Outcome.IDLE, "opens, but takes no sound", "start the sound server again")
     assert output.is_stopped
 
 
@@ -105,47 +110,106 @@ def test_a_trial_in_a_process_of_its_own_answers_as_one_here(
     put(monkeypatch, Absent())
     trial.main("pipe")
     echo = (sys.executable, "-c", f"print({capsys.readouterr().out!r})")
-    assert tried_apart("pipe", echo) == tried("pipe")
+    assert tried_apart(echo) == tried("pipe")
 
 
 def test_a_library_that_ends_the_program_is_told_so() -> None:
     ending = (sys.executable, "-c", "import os, signal; os.kill(os.getpid(), signal.SIGSEGV)")
-    assert tried_apart("pipe", ending) == Trial(Outcome.BROKEN, "ends the program that uses it (exit code -11)")
+    assert tried_apart(ending) == Trial(Outcome.BROKEN, "ends the program that uses it (exit code -11)")
 
 
 def test_a_library_that_hangs_is_told_so(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(trial, "ANSWERS_S", 0.5)
+    monkeypatch.setattr(trials, "ANSWERS_S", 0.5)
     hanging = (sys.executable, "-c", "import time; time.sleep(600)")
-    assert tried_apart("pipe", hanging) == Trial(Outcome.BROKEN, "hangs (nothing for 0.5 s)")
+    assert tried_apart(hanging) == Trial(Outcome.BROKEN, "hangs (nothing for 0.5 s)")
+
+
+class Ear:
+    """A microphone that hands on at once what the test has for it."""
+
+    name = "recorder"
+    alive = True
+
+    def __init__(self, sound: bytes) -> None:
+        self.sound = sound
+        self.is_stopped = False
+
+    def start(self, heard: Heard) -> None:
+        for at in range(0, len(self.sound), 998):
+            heard(self.sound[at : at + 998])
+
+    def stop(self) -> None:
+        self.is_stopped = True
+
+
+class NoEar(Ear):
+    def start(self, heard: Heard) -> None:
+        raise NoMicrophone("it is not there", "get it")
+
+
+#: Half a second of sound whose loudest sample is a hundredth of full scale: -40 dBFS.
+HUNDREDTH = (328).to_bytes(2, "little", signed=True) + (-327).to_bytes(2, "little", signed=True)
+
+
+@pytest.mark.parametrize(
+    ("ear", "found"),
+    [
+        (Ear(HUNDREDTH * 5000), Trial(Outcome.WORKS, "hears (loudest -40 dBFS)")),
+        (
+            Ear(bytes(20_000)),
+            Trial(Outcome.IDLE, "opens, but is silent", "switch the microphone on in the system's sound settings"),
+        ),
+        (Ear(b""), Trial(Outcome.IDLE, "opens, but hears nothing", "start the sound server again")),
+        (NoEar(b""), Trial(Outcome.ABSENT, "it is not there", "get it")),
+    ],
+    ids=["voice", "silence", "nothing", "none"],
+)
+def test_a_microphone_is_told_by_what_it_hears(monkeypatch: pytest.MonkeyPatch, ear: Ear, found: Trial) -> None:
+    monkeypatch.setattr(listening, "MICROPHONES", {"recorder": lambda: ear})
+    monkeypatch.setattr(listening, "WAITS_S", 0.0)
+    assert listening.tried("recorder") == found
+    assert ear.is_stopped is (found.outcome is not Outcome.ABSENT)
+
+
+def test_the_ears_are_the_microphones_that_a_rehearsal_tries() -> None:
+    assert tuple(MICROPHONES) == EARS
 
 
 TRIALS = {
-    "miniaudio": Trial(Outcome.PLAYS, "plays (soft bell)"),
-    "pipe": Trial(Outcome.TAKES_NONE, "opens, but takes no sound", "start the sound server again"),
-    "sounddevice": Trial(Outcome.ABSENT, "sounddevice lacks PortAudio", "sudo apt install libportaudio2"),
-    "simpleaudio": Trial(Outcome.BROKEN, "ends the program that uses it (exit code -11)"),
+    "sound by miniaudio": Trial(Outcome.WORKS, "plays (soft bell)"),
+    "sound by pipe": Trial(Outcome.IDLE, "opens, but takes no sound", "start the sound server again"),
+    "sound by sounddevice": Trial(Outcome.ABSENT, "sounddevice lacks PortAudio", "sudo apt install libportaudio2"),
+    "sound by simpleaudio": Trial(Outcome.BROKEN, "ends the program that uses it (exit code -11)"),
+    "listening by recorder": Trial(Outcome.WORKS, "hears (loudest -42 dBFS)"),
+    "listening by miniaudio": Trial(Outcome.BROKEN, "hangs (nothing for 16 s)"),
+    "listening by sounddevice": Trial(Outcome.ABSENT, "sounddevice lacks PortAudio", "sudo apt install libportaudio2"),
 }
 
 
 def test_the_report_has_a_line_for_every_way_and_none_of_them_is_needed(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(trial, "tried_apart", TRIALS.__getitem__)
+    by_command = {child(*WAYS[what]): trial for what, trial in TRIALS.items()}
+    monkeypatch.setattr(trials, "tried_apart", by_command.__getitem__)
     monkeypatch.setattr("guide.cli.doctor.PROBES", ())
     result = CliRunner().invoke(main, ["doctor"])
     assert result.exit_code == 0
     assert result.stdout == (
-        "ok     sound by miniaudio    plays (soft bell)\n"
-        "extra  sound by pipe         opens, but takes no sound\n"
-        "                             to mend it: start the sound server again\n"
-        "extra  sound by sounddevice  sounddevice lacks PortAudio\n"
-        "                             to mend it: sudo apt install libportaudio2\n"
-        "extra  sound by simpleaudio  ends the program that uses it (exit code -11)\n"
+        "ok     sound by miniaudio        plays (soft bell)\n"
+        "extra  sound by pipe             opens, but takes no sound\n"
+        "                                 to mend it: start the sound server again\n"
+        "extra  sound by sounddevice      sounddevice lacks PortAudio\n"
+        "                                 to mend it: sudo apt install libportaudio2\n"
+        "extra  sound by simpleaudio      ends the program that uses it (exit code -11)\n"
+        "ok     listening by recorder     hears (loudest -42 dBFS)\n"
+        "extra  listening by miniaudio    hangs (nothing for 16 s)\n"
+        "extra  listening by sounddevice  sounddevice lacks PortAudio\n"
+        "                                 to mend it: sudo apt install libportaudio2\n"
     )
 
 
 def test_a_quiet_report_opens_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
-    rung: list[str] = []
-    monkeypatch.setattr(trial, "tried_apart", rung.append)
+    tried_ways: list[object] = []
+    monkeypatch.setattr(trials, "tried_apart", tried_ways.append)
     monkeypatch.setattr("guide.cli.doctor.PROBES", sys.modules["guide.cli.doctor"].PROBES[:1])
     result = CliRunner().invoke(main, ["doctor", "--quiet"])
-    assert (result.exit_code, rung) == (0, [])
-    assert result.stdout.startswith("ok     Python  3.") and "sound by" not in result.stdout
+    assert (result.exit_code, tried_ways) == (0, [])
+    assert result.stdout.startswith("ok     Python  3.") and " by " not in result.stdout

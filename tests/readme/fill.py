@@ -32,6 +32,7 @@ def guide(arguments: list[str], folder: Path) -> str:
         [sys.executable, "-m", "guide", *arguments],
         cwd=folder,
         env={**os.environ, "COLUMNS": "100", "NO_COLOR": "1", "PYTHONPATH": str(ROOT)},
+        stdin=subprocess.DEVNULL,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         text=True,
@@ -79,6 +80,7 @@ def workplace(folder: Path) -> Path:
         "tests/readme/eager.yaml",
         "tests/readme/moment.yaml",
         "tests/readme/taught.vtt",
+        "tests/readme/rehearsal.jsonl",
     ):
         (folder / Path(name).name).symlink_to(ROOT / name)
     return folder

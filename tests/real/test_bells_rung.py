@@ -31,7 +31,7 @@ def test_the_doctor_rings_a_soft_bell_through_every_way(tmp_path: Path) -> None:
     print(f"\n{done.stdout}")
     assert (done.returncode, done.stderr) == (0, "")
     for name in BELLS:
-        assert f"ok     {f'sound by {name}':<20}  plays (soft bell)\n" in done.stdout
+        assert f"ok     {f'sound by {name}':<24}  plays (soft bell)\n" in done.stdout
     sound = heard(path)
     bells = onsets(sound, level=0.01, apart_ms=500)
     assert len(bells) == len(BELLS)

@@ -135,3 +135,45 @@ def test_chimes_are_heard_as_planned_from_the_key_on_and_none_while_it_is_waited
     # The key comes to the sound at the next piece that is asked for.
     assert np.abs(off_s).max() < 0.15
     assert np.ptp(off_s[: len(first)]) < 0.02 and np.ptp(off_s[len(first) :]) < 0.02
+
+
+def test_without_a_key_a_voice_in_the_room_tells_when_steps_began(tmp_path: Path) -> None:
+    """The teacher is the program itself, which leads the same class with longer holds into the microphone's room."""
+    file, taught, log = tmp_path / "trees.yaml", tmp_path / "taught.yaml", tmp_path / "one.jsonl"
+    file.write_text(CLASS)
+    taught.write_text(CLASS.replace("hold: 6 breaths", "hold: 8 breaths", 1))
+    render = [sys.executable, "-m", "guide", "render", str(taught), "-o", str(tmp_path / "taught.wav")]
+    subprocess.run(render, check=True, capture_output=True)
+    plan = subprocess.run(
+        [sys.executable, "-m", "guide", "plan", str(taught), "--json"], check=True, capture_output=True, text=True
+    )
+    starts_s = [span["start_ms"] / 1000 for span in json.loads(plan.stdout)["spans"]]
+    with opened_hall() as hall:
+        hall.warm()
+        environment = own_state(tmp_path, hall.environment)
+        with led(file, "--listen", "--json", environment=environment, log=log, command="rehearse") as made:
+            made.wait_for("mountain", 60)
+            subprocess.run(["paplay", str(tmp_path / "taught.wav")], env=hall.environment, check=True)
+            made.type("q")
+            assert made.ended() == 0
+        said = "\n".join(made.lines)
+    found = json.loads(said[said.index("{") :])
+    steps = found["steps"]
+    off_s = [step["real_start_ms"] / 1000 - (at_s - starts_s[0]) for step, at_s in zip(steps, starts_s, strict=True)]
+    print(f"starts off by {[round(each, 2) for each in off_s]} s, sure {[step['sure'] for step in steps]}")
+    # How long the room was silent before the class was begun in it is not known; it is the same for all.
+    assert max(off_s[1:3]) - min(off_s[1:3]) < 2
+    assert {step["rests_on"] for step in steps[1:3]} == {"voice"}
+    assert found["how"] == "rehearsed" and 5_000 < found["speech"]["spoken_ms"] < 40_000
+
+
+def test_without_a_microphone_it_is_told_before_anything_begins(tmp_path: Path) -> None:
+    file, log = tmp_path / "trees.yaml", tmp_path / "one.jsonl"
+    file.write_text(CLASS)
+    nowhere = {**os.environ, "PULSE_SERVER": "/nowhere", "XDG_RUNTIME_DIR": str(tmp_path), "PIPEWIRE_REMOTE": "nowhere"}
+    with led(file, "--listen", environment=own_state(tmp_path, nowhere), log=log, command="rehearse") as made:
+        assert made.ended() == 1
+    said = "\n".join(made.lines)
+    assert said.startswith("nothing to listen with: no microphone opens"), said
+    assert said.endswith("to press a key at each change instead: leave out --listen")
+    assert not log.exists()

@@ -1,16 +1,8 @@
-"""A soft bell through one output, in a process of its own, so that a library that ends or hangs the program ends or
-hangs nothing else.
+"""A soft bell through one output: `python -m guide.live.outputs.trial NAME`."""
 
-The child is `python -m guide.live.outputs.trial NAME`; it answers with one line of JSON.
-"""
-
-import json
-import subprocess
 import sys
 import threading
 import time
-from dataclasses import asdict, dataclass
-from enum import Enum
 from pathlib import Path
 
 import numpy as np
@@ -18,6 +10,7 @@ from numpy.typing import NDArray
 
 from guide.live.outputs import OUTPUTS
 from guide.live.outputs.base import NoLoudspeaker, Output
+from guide.live.trial import Outcome, Trial, answer
 from guide.problem import GuideError
 from guide.units import frames_from_ms
 
@@ -29,29 +22,6 @@ _FADE_MS = 300
 
 #: An output that has not taken the bell so long after it should have takes no sound.
 TAKES_S = 3.0
-
-CHILD = (sys.executable, "-m", "guide.live.outputs.trial")
-
-#: A child that has not answered by then hangs: it is loaded, opens the device, waits, and plays.
-ANSWERS_S = 16.0
-
-
-class Outcome(Enum):
-    """What came of a trial."""
-
-    PLAYS = "plays"
-    TAKES_NONE = "opens, but takes no sound"
-    ABSENT = "absent"
-    BROKEN = "broken"
-
-
-@dataclass(frozen=True, slots=True)
-class Trial:
-    """What an output did: the outcome, what there is to say of it, and the line that mends it, where there is one."""
-
-    outcome: Outcome
-    what: str
-    mend: str = ""
 
 
 def tried(name: str) -> Trial:
@@ -68,26 +38,6 @@ def tried(name: str) -> Trial:
         return _rung(output, ringing)
     finally:
         output.stop()
-
-
-def tried_apart(name: str, command: tuple[str, ...] = CHILD) -> Trial:
-    """The same in a process of its own, within a time limit."""
-    try:
-        done = subprocess.run(
-            [*command, name],
-            stdin=subprocess.DEVNULL,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.DEVNULL,
-            timeout=ANSWERS_S,
-            check=False,
-        )
-    except subprocess.TimeoutExpired:
-        return Trial(Outcome.BROKEN, f"hangs (nothing for {ANSWERS_S:g} s)")
-    try:
-        said = json.loads(done.stdout)
-        return Trial(Outcome(said["outcome"]), said["what"], said["mend"])
-    except (ValueError, KeyError, TypeError):
-        return Trial(Outcome.BROKEN, f"ends the program that uses it (exit code {done.returncode})")
 
 
 def soft_bell() -> NDArray[np.float32]:
@@ -117,16 +67,15 @@ class _Ringing:
 
 def _rung(output: Output, ringing: _Ringing) -> Trial:
     if not ringing.over.wait(BELL_MS / 1000 + TAKES_S):
-        return Trial(Outcome.TAKES_NONE, Outcome.TAKES_NONE.value, "start the sound server again")
+        return Trial(Outcome.IDLE, "opens, but takes no sound", "start the sound server again")
     # What was pulled last is still on its way.
     time.sleep(output.latency_ms / 1000 + 0.1)
-    return Trial(Outcome.PLAYS, "plays (soft bell)")
+    return Trial(Outcome.WORKS, "plays (soft bell)")
 
 
 def main(name: str) -> None:
-    """What the child does: one line of JSON on standard output."""
-    trial = tried(name)
-    print(json.dumps({**asdict(trial), "outcome": trial.outcome.value}))
+    """What the child does."""
+    answer(tried(name))
 
 
 if __name__ == "__main__":
