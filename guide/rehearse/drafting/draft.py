@@ -5,7 +5,7 @@ from guide.rehearse.drafting.events import beginnings, events, parted
 from guide.rehearse.drafting.grouping import Node, grouped
 from guide.rehearse.drafting.naming import Naming, known_poses
 from guide.rehearse.drafting.pacing import Breathing, breathing
-from guide.rehearse.drafting.passes import at_edges, lent
+from guide.rehearse.drafting.passes import at_edges, lent, names_of
 from guide.rehearse.drafting.phrases import phrases
 from guide.rehearse.drafting.writing import Kept, written
 from guide.rehearse.transcript import Transcript
@@ -23,7 +23,7 @@ def understood(transcript: Transcript) -> tuple[tuple[Node, ...], Breathing]:
     said = phrases(transcript)
     naming = Naming(known_poses(said))
     said = tuple(parted(said, naming))
-    both = echoes(said, beginnings(said, naming))
+    both = echoes(said, beginnings(said, naming), names_of(naming, said))
     said, fresh = at_edges(said, both)
     naming = lent(naming, said, both)
     done = events(said, end_ms, naming, fresh)

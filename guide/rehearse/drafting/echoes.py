@@ -2,7 +2,7 @@
 
 from bisect import bisect_left, bisect_right
 from collections import Counter
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import log
 from typing import TYPE_CHECKING
@@ -32,6 +32,8 @@ OPENED = 600
 #: A second pass that does not begin as the first did costs so much; a phrase that begins where it does brings so much.
 LATE = 800
 BEGUN = 800
+#: The same where full stops show where phrases begin.
+BEGUN_SURELY = 2000
 
 #: A second pass begins with words whose sides come so many words later, with so many more or fewer between.
 SOON = 40
@@ -47,16 +49,21 @@ SIDE_ALONE = 100
 
 #: A word that has no partner costs so much of its weight, and two different words in one place so much of theirs.
 ALONE = 0.2
+#: Of that, what is said at the end of the first pass alone costs so much.
+AFTER = 0.6
 DIFFERENT = 0.35
 
+#: Where less than so much of two passes agrees, they count for less.
 DENSE = 0.4
-GAMMA = 1.0
 #: Of all that could agree so much does, in two passes that are the same.
 LEAST_SHARE = 0.02
 LEAST_SCORE = 2_600
 
+#: One that scores so much less than another that it overlaps is none.
+WEAK = 0.4
+
 #: Of a pass, so much at its outer end may be no part of it.
-LOOSE = 0.4
+LOOSE = 0.3
 
 #: The place where an alignment began is kept in so many of the low bits of its score.
 PLACES = 1 << 10
@@ -83,12 +90,14 @@ class Echo:
         return self.end - int((self.end - self.turn) * LOOSE)
 
 
-def echoes(phrases: Sequence[Phrase], new: Collection[int]) -> tuple[Echo, ...]:
+def echoes(phrases: Sequence[Phrase], new: Collection[int], names: Mapping[int, str]) -> tuple[Echo, ...]:
     """All things done on both sides, in order; none overlaps another.
 
-    The phrases whose numbers are in `new` say something new, and are no part of what was said before them.
+    The phrases whose numbers are in `new` say something new, and are no part of what was said before them; `names`
+    are the tokens that name a pose, by number, with what they are compared by.
     """
     tokens = [token for phrase in phrases for token in phrase.tokens]
+    tokens = [replace(token, text=names.get(number, token.text)) for number, token in enumerate(tokens)]
     starts, place = [], 0
     for phrase in phrases:
         starts.append(place)
@@ -97,7 +106,7 @@ def echoes(phrases: Sequence[Phrase], new: Collection[int]) -> tuple[Echo, ...]:
     if Side.RIGHT not in sides or Side.LEFT not in sides:
         return ()
     edges = [*starts, len(tokens)]
-    return tuple(_evened(_best(list(_found(tokens, sides, starts))), tokens, edges, new))
+    return tuple(_evened(_best(list(_found(tokens, sides, starts, phrases[0].pointed))), tokens, edges, new))
 
 
 def _evened(
@@ -130,31 +139,37 @@ def _evened(
         yield replace(one, start=start, end=end)
 
 
-def _found(tokens: Sequence[Token], sides: Sequence[Side | None], starts: Sequence[int]) -> Iterator[Echo]:
+def _found(
+    tokens: Sequence[Token], sides: Sequence[Side | None], starts: Sequence[int], pointed: bool
+) -> Iterator[Echo]:
     """The best two passes around every turn at which a phrase begins."""
     table, numbers, weights = _scores(tokens, sides)
     turns = _turns(table, numbers, sides)
-    begins = set(starts)
+    begins = dict.fromkeys(starts, BEGUN_SURELY if pointed else BEGUN)
     for batch in range(0, len(turns), 64):
         for turn, (score, start, end) in zip(
             turns[batch : batch + 64], _aligned(turns[batch : batch + 64], table, numbers, weights), strict=True
         ):
             if score < LEAST_SCORE:
                 continue
-            score += BEGUN if turn in begins else 0
+            score += begins.get(turn, 0)
             start, end = _edges(start, turn, end, starts, len(tokens))
             could = min(int(weights[start:turn].sum()), int(weights[turn:end].sum()))
+            share = score / could if could else 0.0
             first = _first([side for side in sides[start:turn] if side], [side for side in sides[turn:end] if side])
-            if first and score >= LEAST_SHARE * could:
-                yield Echo(start, turn, end, first, round(score * min(1.0, score / could / DENSE) ** GAMMA))
+            if first and share >= LEAST_SHARE:
+                worth = score * min(1.0, share / DENSE)
+                yield Echo(start, turn, end, first, round(worth))
 
 
 def _first(one: Sequence[Side], other: Sequence[Side]) -> Side | None:
-    """The side of the first pass, where the second names the opposite sides more than the same ones."""
+    """The side of the first pass, where the second names the opposite sides more than the same ones, or begins so."""
     from rapidfuzz.distance import LCSseq
 
     opposite = LCSseq.similarity(one, [side.other for side in other])
-    return one[0] if opposite > LCSseq.similarity(one, other) else None
+    same = LCSseq.similarity(one, other)
+    begun = bool(one and other) and one[0] is not other[0]
+    return one[0] if opposite > same or (opposite == same and begun) else None
 
 
 def _turns(table: "Numbers", numbers: "Numbers", sides: Sequence[Side | None]) -> list[int]:
@@ -237,6 +252,7 @@ def _aligned(
     row[:, 0] = 0
     left_out = row - FULL * FULL * PLACES
     opened = OPENED * PLACES
+    ended = row.copy()
     for back in range(width, 0, -1):
         place = at[:, 0] - back
         earlier, cost = padded[place], costs[place]
@@ -249,9 +265,10 @@ def _aligned(
         beside = new + skipped - opened
         beside[:, 0] -= LATE * PLACES
         row = np.maximum(new, np.maximum.accumulate(beside, axis=1) - skipped)
-    ends = row.argmax(axis=1)
+        ended = np.maximum(ended - (cost * AFTER).astype(np.int64)[:, None] // PLACES * PLACES, row)
+    ends = ended.argmax(axis=1)
     for number, turn in enumerate(turns):
-        score, start = divmod(int(row[number, ends[number]]), PLACES)
+        score, start = divmod(int(ended[number, ends[number]]), PLACES)
         yield score, turn - width + start, turn + int(ends[number])
 
 
@@ -264,11 +281,20 @@ def _best(found: Sequence[Echo]) -> list[Echo]:
         before = best[bisect_right(ends, one.core_start, hi=number)]
         taken = (before[0] + one.score, (*before[1], one))
         best.append(max(best[-1], taken, key=lambda each: each[0]))
-    parted: list[Echo] = []
-    for one in best[-1][1]:
-        if parted and parted[-1].end > one.start:
-            edge = max(parted[-1].core_end, min(parted[-1].end, one.start))
-            parted[-1] = replace(parted[-1], end=edge)
+    return list(_apart(best[-1][1]))
+
+
+def _apart(found: Sequence[Echo]) -> Iterator[Echo]:
+    """Echoes that do not overlap: a weak one that does is left out, others are parted where they meet."""
+    kept: list[Echo] = []
+    for one in found:
+        while kept and kept[-1].end > one.start and kept[-1].score < WEAK * one.score:
+            kept.pop()
+        if kept and kept[-1].end > one.start:
+            if one.score < WEAK * kept[-1].score:
+                continue
+            edge = max(kept[-1].core_end, min(kept[-1].end, one.start))
+            kept[-1] = replace(kept[-1], end=edge)
             one = replace(one, start=edge)
-        parted.append(one)
-    return parted
+        kept.append(one)
+    yield from kept

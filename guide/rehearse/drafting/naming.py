@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from guide.rehearse.drafting.hearing import Heard, plain_words, sounding
-from guide.rehearse.drafting.phrases import HESITATIONS, NUMBERS, Phrase, Token, these
+from guide.rehearse.drafting.phrases import HESITATIONS, NUMBERS, Phrase, Token, side_of, these
 from guide.rehearse.drafting.spelling import spelt
 from guide.sequence.poses.pose import Pose
 
@@ -105,6 +105,8 @@ class Naming:
     def _at(self, phrase: Phrase, place: int, before: Named | None) -> Named | None:
         """The name that begins at `place`: spelt, heard, or lent by the other side."""
         words = phrase.words[place : place + MOST_WORDS]
+        if words[0] == "side" and place and side_of(phrase.words[place - 1]):
+            return None
         for length in range(len(words), 0, -1):
             pose = spelt(words[:length])
             if pose is not None:
@@ -147,7 +149,7 @@ class Naming:
         beside = beside is one.pose or self._again(phrase, end, one)
         known = one.pose.name in self.known
         need = _needed(phrase, place, one, beside, known)
-        if not sided and plain_words(set(words) - set(one.words)):
+        if not sided and not set(one.words) <= set(words) and plain_words(set(words) - set(one.words)):
             need += PLAINLY
         need += 0 if one.own else OTHER
         need += APART if len(one.words) == 1 < one.length and not beside else 0

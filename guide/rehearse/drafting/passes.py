@@ -27,6 +27,17 @@ def at_edges(phrases: Sequence[Phrase], both: Sequence[Echo]) -> tuple[tuple[Phr
     return tuple(found), frozenset(fresh)
 
 
+def names_of(naming: Naming, phrases: Sequence[Phrase]) -> dict[int, str]:
+    """What the tokens that name a pose are compared by, by number: a pose is the same however its name was heard."""
+    found: dict[int, str] = {}
+    place = 0
+    for phrase in phrases:
+        for one in naming.named(phrase):
+            found |= {place + number: f"{one.pose.name} {number - one.start}" for number in range(one.start, one.end)}
+        place += len(phrase.tokens)
+    return found
+
+
 def lent(naming: Naming, phrases: Sequence[Phrase], both: Sequence[Echo]) -> Naming:
     """The naming with what each side says of the other: what was named in one pass is meant in the same place of both."""
     tokens = [token for phrase in phrases for token in phrase.tokens]
