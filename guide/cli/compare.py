@@ -8,7 +8,7 @@ import click
 from guide.cli.keeping import check_has_file
 from guide.cli.options import slot_option
 from guide.cli.prepare import Opened, VoiceChoice
-from guide.cli.telling import class_bytes, keep_options, offered, report_options, reported
+from guide.cli.telling import check_choices, class_bytes, keep_options, offered, report_options, reported
 
 if TYPE_CHECKING:
     from guide.plan.timeline import Timeline
@@ -46,6 +46,7 @@ def command(
     """
     from guide.rehearse.recordings import compared
 
+    check_choices(html, keep, as_taught, yes)
     if keep:
         check_has_file(file)
     raw = class_bytes(file)

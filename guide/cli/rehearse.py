@@ -14,7 +14,7 @@ from guide.cli.leading import OUTPUT_NAMES, asked_to_end, key_options, made_cont
 from guide.cli.log import NAME, log_folder
 from guide.cli.options import slot_option, voice_options
 from guide.cli.prepare import STDIN, Opened, VoiceChoice
-from guide.cli.telling import class_bytes, keep_options, offered, report_options, reported
+from guide.cli.telling import check_choices, class_bytes, keep_options, offered, report_options, reported
 from guide.problem import UnusableChoice
 
 if TYPE_CHECKING:
@@ -78,6 +78,7 @@ def command(
     """
     if file == STDIN:
         raise UnusableChoice("a class that is rehearsed needs a file of its own (standard input is for the keys)")
+    check_choices(html, keep, as_taught, yes)
     if listen and sound == "whisper":
         raise UnusableChoice("with --listen the whispered words would be taken for yours (take --sound chimes)")
     if not listen:

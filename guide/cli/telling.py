@@ -10,6 +10,7 @@ import click
 
 from guide.cli.leading import said
 from guide.cli.prepare import STDIN
+from guide.problem import UnusableChoice
 
 if TYPE_CHECKING:
     from guide.plan.timeline import Timeline
@@ -65,6 +66,18 @@ def keep_options(function: Function) -> Function:
     )
     yes = click.option("--yes", is_flag=True, help="With --keep: write without asking.")
     return keep(as_taught(yes(function)))
+
+
+def check_choices(html: Path | None, keep: bool, as_taught: bool, yes: bool) -> None:
+    """Refuse, before a class is held, what could not be done after it.
+
+    Raises:
+        UnusableChoice: the folder of the page is not there, or what goes with --keep is asked for without it.
+    """
+    if html is not None and not html.absolute().parent.is_dir():
+        raise UnusableChoice(f"{html}: there is no folder {html.parent} (make it first, or name another)")
+    if not keep and (as_taught or yes):
+        raise UnusableChoice(f"{'--as-taught' if as_taught else '--yes'} goes with --keep (add it)")
 
 
 def class_bytes(file: str) -> bytes:

@@ -123,6 +123,31 @@ def test_standard_input_is_for_the_keys() -> None:
     assert result.stderr == ("a class that is rehearsed needs a file of its own (standard input is for the keys)\n")
 
 
+@pytest.mark.parametrize("command", [("rehearse", "short.yaml"), ("compare", "short.yaml", "taught.vtt")])
+@pytest.mark.parametrize(
+    ("asked", "said"),
+    [
+        (
+            ("--html", "nowhere/page.html"),
+            "nowhere/page.html: there is no folder nowhere (make it first, or name another)",
+        ),
+        (("--as-taught",), "--as-taught goes with --keep (add it)"),
+        (("--yes",), "--yes goes with --keep (add it)"),
+    ],
+)
+def test_what_could_not_be_done_afterwards_is_told_first(
+    command: tuple[str, ...], asked: tuple[str, ...], said: str
+) -> None:
+    result = CliRunner().invoke(main, [*command, *asked])
+    assert (result.exit_code, result.stderr) == (2, f"{said}\n")
+
+
+def test_whispered_words_cannot_be_told_from_the_teachers_own() -> None:
+    result = rehearse("short.yaml", "--listen", "--sound", "whisper")
+    assert result.exit_code == 2
+    assert result.stderr == ("with --listen the whispered words would be taken for yours (take --sound chimes)\n")
+
+
 def test_a_faulty_file_is_told_before_anything_begins() -> None:
     Path("short.yaml").write_text(SHORT.replace("hold: 3 breaths", "hold: 3 breths", 1))
     code, said = in_a_terminal("", "short.yaml", "--log", "one.jsonl")
