@@ -81,7 +81,7 @@ def paused(made: Pane) -> None:
 def rehearsed(made: Pane) -> None:
     """The script of a pose held on the right, while its second words are to be said."""
     on_to(made, big("bird dog"))
-    made.wait_for("▶ Keep both hips level")
+    made.wait_for("► Keep both hips level")
 
 
 @dataclass(frozen=True, slots=True)

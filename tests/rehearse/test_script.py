@@ -79,7 +79,7 @@ def test_the_screen_shows_the_words_those_to_say_now_marked(script: Callable[...
         "",
         "",
         " Mountain · 6 breaths",
-        " ▶ Mountain.",
+        " ► Mountain.",
         "   Stand tall, and let your shoulders drop away from your ears.",
         " ────────────────────────── the key ───────────────────────────",
         "   Inhale, lift your arms.",
@@ -98,8 +98,8 @@ def test_a_change_that_is_due_stands_still_and_tells_how_long_it_is_over(script:
     rows = text(drawn(script((3, Order.NEXT), after_s=19), DAY, 64, 20))
     assert rows[2] == " 0:19 of 0:04  0:14 over                             0:07 ahead"
     assert rows[3] == f" {'█' * 62}"
-    marked = next(row for row in rows if "▶" in row)
-    assert marked == " ▶ Exhale, let them float down."
+    marked = next(row for row in rows if "►" in row)
+    assert marked == " ► Exhale, let them float down."
     assert rows[rows.index(marked) + 1].strip("─ ") == "the key"
 
 
@@ -112,8 +112,8 @@ def test_on_a_large_screen_the_name_is_large_and_words_stand_apart(script: Calla
         "   █   █▀█  █▀▀  █▀▀      █▀█   █  █ ▀█ █▀▀█   █",
         "   ▀   ▀  ▀ ▀▀▀▀ ▀▀▀▀     ▀  ▀ ▀▀▀  ▀▀▀ ▀  ▀   ▀",
     ]
-    assert rows[rows.index(" ▶ Tree, right side.") :][:5] == [
-        *(" ▶ Tree, right side.", ""),
+    assert rows[rows.index(" ► Tree, right side.") :][:5] == [
+        *(" ► Tree, right side.", ""),
         *("   Press your right foot into the floor, and find one point to look", "   at.", ""),
     ]
     assert {run.ink for run in drawn(scene, DAY, 80, 40)[1]} >= {Ink.NOW, Ink.RIGHT}
@@ -129,7 +129,7 @@ def test_a_pause_is_told_and_so_is_lost_sound(script: Callable[..., Script]) -> 
 
 def test_at_the_end_there_is_nothing_next(script: Callable[..., Script]) -> None:
     rows = text(drawn(script(*[(3, Order.NEXT)] * 7), DAY, 64, 20))
-    assert rows[8:10] == [" ▶ Rest · 0:20", " ────────────────────────── the key ───────────────────────────"]
+    assert rows[8:10] == [" ► Rest · 0:20", " ────────────────────────── the key ───────────────────────────"]
     assert rows[-2] == " then the end"
 
 
@@ -148,7 +148,7 @@ def test_in_any_room_every_row_is_as_wide_as_the_screen(
     assert {sum(cell_len(run.text) for run in row) for row in picture} == {columns}
     if columns >= 24 and rows >= 12:
         assert len(picture) == rows
-        assert any("▶" in row for row in text(picture))
+        assert any("►" in row for row in text(picture))
 
 
 def test_in_lines_each_step_is_told_and_words_before_they_are_said(script: Callable[..., Script]) -> None:

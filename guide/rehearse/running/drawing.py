@@ -19,8 +19,8 @@ ROWS_FOR_LARGE = 26
 #: The words are as narrow as in a book, so that the eye finds the next row.
 WIDEST = 66
 
-#: What stands before the words that are to be said now.
-MARK = "▶ "
+#: What stands before the words that are to be said now; the Linux console has it (Source: WGL4 and code page 437).
+MARK = "► "
 
 #: The words to say now stand below so much of the room for words.
 ABOVE = 0.25
