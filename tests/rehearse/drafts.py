@@ -1,6 +1,7 @@
-"""What of a taught class a draft recovers: poses that were named, and things done on both sides."""
+"""What of a taught class a draft recovers: poses that were named, how long they were kept, and what was done on both
+sides; and what it has that was never said."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import takewhile
 from pathlib import Path
@@ -8,9 +9,10 @@ from pathlib import Path
 from taught import Taught
 
 from guide.plan.timeline import Timeline
-from guide.rehearse.drafting.draft import understood
+from guide.rehearse.drafting.events import Kind
 from guide.rehearse.drafting.grouping import Again, Node, Sided, events_of
-from guide.rehearse.transcript import Transcript, folded
+from guide.rehearse.drafting.pacing import Breathing, kept_breaths
+from guide.rehearse.transcript import folded
 from guide.sequence.expand import expand
 from guide.sequence.poses.library import shipped
 from guide.sequence.reader import read_text
@@ -89,10 +91,46 @@ def poses_recovered(wanted: list[str], draft: Steps) -> Recovered:
     return Recovered(row[-1], len(wanted))
 
 
-def sides_recovered(steps: Steps, timeline: Timeline, taught: Taught, transcript: Transcript) -> Recovered:
+def poses_kept(steps: Steps, draft: Steps) -> Recovered:
+    """Poses of the draft that were taught, in the order in which they were (the longest common subsequence)."""
+    found = poses_recovered(kept_poses(steps), draft).found
+    return Recovered(found, len(kept_poses(draft)))
+
+
+def never_named(draft: Steps, timeline: Timeline, said: Collection[int]) -> list[str]:
+    """The poses that are kept in the draft though no cue that was really said has one of their names."""
+    words = " ".join(" ".join(folded(cue.words)) for number, cue in enumerate(timeline.cues) if number in said)
+    return [known for known in kept_poses(draft) if not _named(known, f" {words} ")]
+
+
+def holds_off(steps: Steps, timeline: Timeline, taught: Taught, nodes: Sequence[Node], pace: Breathing) -> list[float]:
+    """By how many breaths each drafted hold is longer than the same pose was really kept, at the pace of the draft."""
+    breath_ms = pace.inhale_ms + pace.exhale_ms
+    kept = list(_kept_spans(steps, timeline, taught))
+    found: list[float] = []
+    for event in (event for node in nodes for event in events_of(node) if event.kind is Kind.HOLD):
+        for known, (start_ms, end_ms) in kept:
+            if known == event.pose and event.kept_ms < end_ms and start_ms < event.end_ms:
+                found.append(kept_breaths(event, pace) - (end_ms - start_ms) / breath_ms)
+                break
+    return found
+
+
+def _kept_spans(steps: Steps, timeline: Timeline, taught: Taught) -> Iterator[tuple[str, Span]]:
+    """The poses with the real times from when the words that lead in were over until the hold was."""
+    ends = [*taught.starts_ms[1:], taught.end_ms]
+    for step, span, start_ms, end_ms in zip(steps.steps, timeline.spans, taught.starts_ms, ends, strict=True):
+        if step.kind is StepKind.POSE and step.known:
+            factor = (end_ms - start_ms) / max(span.end_ms - span.start_ms, 1)
+            begun_ms, over_ms = (
+                start_ms + round((each - span.start_ms) * factor) for each in (span.hold_ms, span.held_ms)
+            )
+            yield step.known, (begun_ms, over_ms)
+
+
+def sides_recovered(steps: Steps, timeline: Timeline, taught: Taught, nodes: Sequence[Node]) -> Recovered:
     """Things done on both sides whose two passes the draft has where they really were."""
     wanted = _passes(steps, timeline, taught)
-    nodes, _ = understood(transcript)
     drafted = [pair for node in nodes for pair in _drafted(node)]
     found = sum(any(_meet(one, here) and _meet(other, there) for here, there in drafted) for one, other in wanted)
     return Recovered(found, len(wanted))

@@ -96,7 +96,7 @@ class:
       # 2:38 Bend your right knee.
       # 2:42 Look out over your right hand.
       - pose: warrior two
-        hold: 4 breaths
+        hold: 5 breaths
 
       # 3:16 Exhale, step back.
       - exhale:
@@ -118,7 +118,7 @@ class:
   # 4:36 Final rest.
   # 4:38 Lie down on your back.
   # 7:00 Thank you.
-  - rest: 2:20
+  - rest: 2:23
     pose: final rest
 """
 
@@ -145,6 +145,7 @@ class:
     enter:
       - "Mountain, tadasana."
       - "Stand with your feet together."
+    say:
       - "Let your shoulders hang."
 
   - rounds: 2
@@ -176,11 +177,12 @@ class:
 
       # doubtful at 2:34: `warrior two`, from what was heard as: Warior two, right side.
       - pose: warrior two
-        hold: 4 breaths
+        hold: 5 breaths
         name: none
         enter:
           - "Warior two, <side> side."
           - "Bend your <side> knee."
+        say:
           - "Look out over your <side> hand."
 
       - exhale: "step back."
@@ -198,7 +200,7 @@ class:
     enter:
       - "Plank."
 
-  - rest: 2:20
+  - rest: 2:23
     pose: final rest
     name: none
     enter:

@@ -20,6 +20,10 @@ if TYPE_CHECKING:
 #: One side has at most so many words.
 MOST_WORDS = 320
 
+#: Three hours of fast talk; in more no sides are looked for. The rarest words of very many are like no other.
+MOST_TOKENS = 40_000
+MOST_DIFFERENT = 3_000
+
 #: All scores are whole numbers: a word that is said once in a class, heard the same again, counts so much.
 FULL = 1000
 
@@ -103,7 +107,7 @@ def echoes(phrases: Sequence[Phrase], new: Collection[int], names: Mapping[int, 
         starts.append(place)
         place += len(phrase.tokens)
     sides = [side_of(token.text) for token in tokens]
-    if Side.RIGHT not in sides or Side.LEFT not in sides:
+    if Side.RIGHT not in sides or Side.LEFT not in sides or len(tokens) > MOST_TOKENS:
         return ()
     edges = [*starts, len(tokens)]
     return tuple(_evened(_best(list(_found(tokens, sides, starts, phrases[0].pointed))), tokens, edges, new))
@@ -129,7 +133,9 @@ def _evened(
         last_ms = tokens[end].start_ms if end < len(tokens) else tokens[-1].end_ms
         number = bisect_left(edges, start)
         while (
-            number > 0 and edges[number - 1] >= before and turn_ms - tokens[edges[number - 1]].start_ms <= last_ms - turn_ms
+            number > 0
+            and edges[number - 1] >= before
+            and turn_ms - tokens[edges[number - 1]].start_ms <= last_ms - turn_ms
         ):
             number -= 1
             start = edges[number]
@@ -214,13 +220,14 @@ def _scores(tokens: Sequence[Token], sides: Sequence[Side | None]) -> tuple["Num
 
     texts = [side.value if side else token.text for token, side in zip(tokens, sides, strict=True)]
     counts = Counter(texts)
-    unique = sorted(counts)
+    unique = [*sorted(text for text, _ in counts.most_common(MOST_DIFFERENT)), ""]
     number = {text: place for place, text in enumerate(unique)}
     spoken = [sounded(text) for text in unique]
     alike = np.maximum(
         cdist(unique, unique, scorer=Indel.normalized_similarity, score_cutoff=LEAST_ALIKE),
         cdist(spoken, spoken, scorer=Indel.normalized_similarity, score_cutoff=LEAST_ALIKE),
     )
+    alike[-1], alike[:, -1] = 0, 0
     whole = log(max(len(tokens), 8))
     weight = np.array([max(0.15, 1 - log(max(counts[text] / 2, 1)) / whole) for text in unique])
     both = np.minimum(weight[:, None], weight[None, :])
@@ -229,7 +236,7 @@ def _scores(tokens: Sequence[Token], sides: Sequence[Side | None]) -> tuple["Num
         for other in Side:
             if one.value in number and other.value in number:
                 table[number[one.value], number[other.value]] = SAME_SIDE if one is other else EXCHANGED
-    numbers = np.array([number[text] for text in texts])
+    numbers = np.array([number.get(text, len(unique) - 1) for text in texts])
     weights = np.rint(weight[numbers] * FULL).astype(np.int64)
     weights[[place for place, side in enumerate(sides) if side]] = round(SIDE_ALONE / ALONE)
     return np.rint(table).astype(np.int64), numbers, weights

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from enum import Enum
 from functools import lru_cache
 
+from guide.plan.estimate import spoken_ms
 from guide.rehearse.drafting.naming import Named, Naming
 from guide.rehearse.drafting.phrases import NUMBERS, PAUSE_MS, Phrase, cut, side_of
 from guide.rehearse.likeness import sounded
@@ -19,6 +20,10 @@ LONGEST_MOVE_MS = 3_000
 #: What is said so soon after a pose was named leads into it, whatever other pose it speaks of.
 LEADING_MS = 10_000
 
+
+#: Words that take so many times what they take to say, at the rate that suits a class, have a pause among them.
+STRETCHED = 1.5
+USUAL_RATE = 0.75
 
 #: So many phrases are remembered until they are said again for the other side.
 REMEMBERED = 20
@@ -36,6 +41,7 @@ class Event:
 
     - `end_ms` is when the next began; `kept_ms` is when the words that lead into a pose were over.
     - `sure` is how sure the pose is, 0 to 1; 1 where none is named.
+    - `maybe` is a pose whose name may have been said in talk, but was not heard plainly enough.
     """
 
     kind: Kind
@@ -45,6 +51,7 @@ class Event:
     pose: str | None = None
     side: Side | None = None
     sure: float = 1.0
+    maybe: str | None = None
 
     @property
     def start_ms(self) -> int:
@@ -52,14 +59,19 @@ class Event:
 
     @property
     def kept_ms(self) -> int:
-        return self.phrases[self.leading - 1].end_ms
+        """When the words that lead in were over: as the captions say, or sooner where they stretch few words long."""
+        leading = self.phrases[: self.leading]
+        spoken_ms = sum(_spoken_ms(phrase) for phrase in leading)
+        over_ms = leading[-1].end_ms
+        return min(over_ms, self.start_ms + spoken_ms) if _stretched(leading[-1]) else over_ms
 
     @property
     def leading(self) -> int:
         """How many of the phrases lead in: those that follow each other without a pause."""
         count = 1
         while count < len(self.phrases) and count < 4:
-            if self.phrases[count].start_ms - self.phrases[count - 1].end_ms >= PAUSE_MS // 2:
+            hidden = count >= 2 and _stretched(self.phrases[count - 1])
+            if hidden or self.phrases[count].start_ms - self.phrases[count - 1].end_ms >= PAUSE_MS // 2:
                 break
             count += 1
         return count
@@ -74,6 +86,16 @@ class Event:
         return frozenset(own.union(*(phrase.sides for phrase in self.phrases)))
 
 
+def _stretched(phrase: Phrase) -> bool:
+    """Whether a caption gives a phrase far more time than it takes to say: there is a pause in it somewhere."""
+    return phrase.end_ms - phrase.start_ms > STRETCHED * _spoken_ms(phrase)
+
+
+@lru_cache(maxsize=8192)
+def _spoken_ms(phrase: Phrase) -> int:
+    return spoken_ms(phrase.written, USUAL_RATE)
+
+
 def events(
     phrases: Sequence[Phrase], end_ms: int, naming: Naming, fresh: Collection[int] = frozenset()
 ) -> tuple[Event, ...]:
@@ -85,7 +107,7 @@ def events(
     for number, phrase in enumerate(phrases):
         free_ms = (phrases[number + 1].start_ms if number + 1 < len(phrases) else end_ms) - phrase.end_ms
         before = begun[-1] if begun and number not in fresh else None
-        one = _of(phrase, before, free_ms, naming.named(phrase))
+        one = _of(phrase, before, free_ms, naming)
         if one.kind is Kind.TALK and before is not None and not _new_talk(before, phrase):
             begun[-1] = replace(before, phrases=(*before.phrases, phrase))
         else:
@@ -122,8 +144,9 @@ def _stands_out(phrase: Phrase, one: Named, names: Sequence[Named]) -> bool:
     return any(other.start == one.end and other.pose == one.pose for other in names)
 
 
-def _of(phrase: Phrase, before: Event | None, free_ms: int, names: Sequence[Named]) -> Event:
+def _of(phrase: Phrase, before: Event | None, free_ms: int, naming: Naming) -> Event:
     """The event that a phrase begins; a talk where it begins none."""
+    names = naming.named(phrase)
     last = names[-1] if names else None
     if phrase.breath is not None:
         pose, sure = (last.pose.name, last.sure) if last else (None, 1.0)
@@ -131,7 +154,8 @@ def _of(phrase: Phrase, before: Event | None, free_ms: int, names: Sequence[Name
     if last is not None and _begins(phrase, names[0], last, before, free_ms):
         one = names[0] if names[0].announced else last
         return Event(Kind.HOLD, (phrase,), phrase.end_ms, None, one.pose.name, _side(phrase, one), one.sure)
-    return Event(Kind.TALK, (phrase,), phrase.end_ms)
+    maybe = () if names else naming.doubts(phrase)
+    return Event(Kind.TALK, (phrase,), phrase.end_ms, maybe=maybe[0].pose.name if maybe else None)
 
 
 def _begins(phrase: Phrase, first: Named, last: Named, before: Event | None, free_ms: int) -> bool:

@@ -96,8 +96,8 @@ def _alike(one: Node, other: Node) -> bool:
             return _same_event(one, other)
         case Called(name), Called(again):
             return name == again
-        case Sided(first, here, _), Sided(other, there, _):
-            return first is other and _whole_alike(here, there)
+        case Sided(begun, here, _), Sided(again_begun, there, _):
+            return begun is again_begun and _whole_alike(here, there)
     return False
 
 
@@ -105,7 +105,10 @@ def _whole_alike(one: Sequence[Node], other: Sequence[Node]) -> bool:
     """Whether all that was said in two passes is about the same."""
     from rapidfuzz.fuzz import ratio
 
-    said = (plain(tuple(word for node in nodes for event in events_of(node) for word in event.words)) for nodes in (one, other))
+    said = (
+        plain(tuple(word for node in nodes for event in events_of(node) for word in event.words))
+        for nodes in (one, other)
+    )
     return ratio(*said) >= SURELY_ALIKE
 
 

@@ -1,7 +1,8 @@
 """Names of poses as they are heard: every name of the library by its sounds, and the words that a class is full of."""
 
+import re
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 
 from guide.rehearse.drafting.sounds import alike, coarse, key
@@ -12,6 +13,9 @@ from guide.sequence.poses.pose import Pose
 
 #: What is less alike than this is never looked at again.
 LEAST_ALIKE = 0.66
+
+#: So many sounds tell a Sanskrit name from others that end as it does.
+LEAST_SANSKRIT = 8
 
 #: A word less alike than this is another word.
 SAME_WORD = 0.45
@@ -39,6 +43,10 @@ class Heard:
     alike: float
     sounds: int
     own: bool
+
+    @property
+    def sanskrit(self) -> bool:
+        return self.words[-1].endswith("asana") and self.sounds >= LEAST_SANSKRIT
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +104,8 @@ def _plain() -> frozenset[str]:
 def _sounds() -> dict[str, list[_Name]]:
     """Every name by its sounds, under the sound it begins with.
 
-    Other English names of two words are left out where both are plain words: `float back` is no `flat back`.
+    Other English names of two words are left out where both are plain words: `float back` is no `flat back`. The first
+    sound of `vrksasana` is hardly heard.
     """
     found: dict[str, list[_Name]] = {}
     for pose in held_poses():
@@ -107,4 +116,6 @@ def _sounds() -> dict[str, list[_Name]]:
             one = _Name(pose, words, "".join(words), sounds, own)
             if words[-1] not in _ROMAN and (own or len(words) != 2 or not plain_words(words)):
                 found.setdefault(coarse(sounds)[:1], []).append(one)
+            if re.match("v[rs]", sounds):
+                found.setdefault(coarse(sounds)[1:2], []).append(replace(one, joined=one.joined[1:], sounds=sounds[1:]))
     return found

@@ -13,7 +13,7 @@ MOST_WORDS = 6
 #: So many words of no weight may come before a name that begins a thought.
 MOST_BEFORE = 4
 
-#: A name heard where names are said, and one in the middle of other words, is so much alike; of fewer sounds it is none.
+#: A name heard where names are said, and one in the middle of other words, is so much alike; and has so many sounds.
 AT_ITS_PLACE = 0.8
 ANYWHERE = 0.92
 LEAST_SOUNDS = 6
@@ -28,7 +28,7 @@ LEAST_SHORT = 4
 #: Words that are often said as they are: a name in them has to be so much more alike.
 PLAINLY = 0.1
 #: An English name that is not the pose's own has to be so much more alike.
-OTHER = 0.04
+OTHER = 0.1
 #: So has a name of one word that was heard as several.
 APART = 0.08
 #: A name that was heard as it is elsewhere in the class, or beside, may be so much less alike.
@@ -37,15 +37,15 @@ BESIDE = 0.1
 AGAIN = 0.8
 
 #: Of two names that are about as alike, none was heard.
-MARGIN = 0.02
+MARGIN = 0.04
 
 #: What is less alike by no more than this is told as a doubt.
 DOUBT = 0.1
 
 #: Words that no misheard name begins or ends with.
 _LINKS = these(
-    "the a an and or to of in on at as your you my our is are be it that it's this with for from into over up down if so "
-    "let keep then now not no inhale exhale breathe breath right left side"
+    "the a an and or to of in on at as your you my our is are be it that it's this with for from into over up down if "
+    "so let keep then now not no inhale exhale breathe breath right left side"
 )
 #: Before these words a name says where people come from, or is a thing in the room.
 _NOT_HERE = these(
@@ -53,9 +53,13 @@ _NOT_HERE = these(
     "than against between at behind beside leaving or"
 )
 #: Before a name these say nothing: the small words of English.
-_SMALL = HESITATIONS | these("so and now then you we us let let's lets go to the for your into this is here next back again good")
+_SMALL = HESITATIONS | these(
+    "so and now then you we us let let's lets go to the for your into this is here next back again good"
+)
 _BODY = these("arm arms hand hands palm palms leg legs knee knees foot feet head")
 _LEADING = these("to into onto in")
+#: After a name these do not go on with a thought.
+_SET_OFF = these("on right left with from")
 _ARRIVING = these("to into onto in is for hold find take our again and back now then come this stay")
 
 
@@ -146,22 +150,15 @@ class Naming:
         sided = _sided(phrase, end)
         if words[0] in _LINKS | HESITATIONS or (words[-1] in _LINKS and one.alike < (0.9 if sided else 0.95)):
             return False
-        beside = beside is one.pose or self._again(phrase, end, one)
+        twice = beside is one.pose or (not one.sanskrit and _again(phrase, end, one.pose))
         known = one.pose.name in self.known
-        need = _needed(phrase, place, one, beside, known)
+        need = _needed(phrase, place, one, twice, known)
         if not sided and not set(one.words) <= set(words) and plain_words(set(words) - set(one.words)):
             need += PLAINLY
         need += 0 if one.own else OTHER
-        need += APART if len(one.words) == 1 < one.length and not beside else 0
-        need -= BESIDE if beside else KNOWN if known else 0
+        need += APART if len(one.words) == 1 < one.length and not twice else 0
+        need -= BESIDE if twice else KNOWN if known else 0
         return one.alike >= need - less
-
-    def _again(self, phrase: Phrase, place: int, one: Heard) -> bool:
-        """Whether another name of the same pose follows at once: `tree, vrksasana`."""
-        return any(
-            other.pose is one.pose and other.words != one.words and other.sounds >= LEAST_SOUNDS and other.alike >= AGAIN
-            for other in sounding(phrase.words[place : place + MOST_WORDS])
-        )
 
 
 def _needed(phrase: Phrase, place: int, one: Heard, beside: bool, known: bool) -> float:
@@ -201,7 +198,7 @@ def _sided(phrase: Phrase, end: int) -> bool:
 
 
 def _made(phrase: Phrase, pose: Pose, start: int, end: int, sure: float) -> Named:
-    return Named(pose, start, end, _announced(phrase, start, end), _arrived(phrase, start, end), sure)
+    return Named(pose, start, end, _announced(phrase, pose, start, end), _arrived(phrase, start, end), sure)
 
 
 def _meant(phrase: Phrase, one: Named) -> bool:
@@ -223,13 +220,24 @@ def _arrived(phrase: Phrase, start: int, end: int) -> bool:
     return (before is None and end == len(phrase.tokens)) or (before is not None and before.text in _ARRIVING)
 
 
-def _announced(phrase: Phrase, start: int, end: int) -> bool:
+def _announced(phrase: Phrase, pose: Pose, start: int, end: int) -> bool:
     """Whether the name begins a thought and is set off from what follows, where captions show it."""
     before = phrase.tokens[start - 1] if start else None
     if _sided(phrase, end):
         return before is None or before.text not in _NOT_HERE
     if not phrase.pointed:
         return before is None or before.text not in _NOT_HERE | _ARRIVING
-    begins = before is None or before.ends
-    following = phrase.tokens[end].text if end < len(phrase.tokens) else ""
-    return begins and (phrase.tokens[end - 1].ends or following in ("", "on", "right", "left", "with"))
+    if before is not None and not before.ends:
+        return False
+    following = phrase.words[end : end + 1]
+    if phrase.tokens[end - 1].ends or not following or following[0] in _SET_OFF or following[0] in NUMBERS:
+        return True
+    return _again(phrase, end, pose)
+
+
+def _again(phrase: Phrase, place: int, pose: Pose) -> bool:
+    """Whether the Sanskrit name of a pose follows at once: `tree, vrksasana`."""
+    return any(
+        other.pose is pose and other.sanskrit and other.alike >= AGAIN
+        for other in sounding(phrase.words[place : place + MOST_WORDS])
+    )

@@ -48,9 +48,14 @@ def breathing(events: Sequence[Event]) -> Breathing:
 
 def held(event: Event, pace: Breathing) -> str:
     """How long a pose was kept, in whole breaths, as a class file writes it."""
-    breaths = round((event.end_ms - event.kept_ms) / (pace.inhale_ms + pace.exhale_ms))
-    count = min(max(breaths, 1), MOST_BREATHS)
+    count = kept_breaths(event, pace)
     return "1 breath" if count == 1 else f"{count} breaths"
+
+
+def kept_breaths(event: Event, pace: Breathing) -> int:
+    """How many whole breaths a pose was kept; one at least."""
+    breaths = round((event.end_ms - event.kept_ms) / (pace.inhale_ms + pace.exhale_ms))
+    return min(max(breaths, 1), MOST_BREATHS)
 
 
 def lasted(start_ms: int, end_ms: int) -> str:

@@ -39,18 +39,19 @@ def names_of(naming: Naming, phrases: Sequence[Phrase]) -> dict[int, str]:
 
 
 def lent(naming: Naming, phrases: Sequence[Phrase], both: Sequence[Echo]) -> Naming:
-    """The naming with what each side says of the other: what was named in one pass is meant in the same place of both."""
+    """The naming with what each side says of the other: what one pass names is meant in the same place of both."""
     tokens = [token for phrase in phrases for token in phrase.tokens]
     named = dict(_by_token(naming, phrases))
     found: dict[Token, tuple[Pose, float]] = {}
     for echo in both:
         one, other = range(echo.start, echo.turn), range(echo.turn, echo.end)
         for from_pass, to_pass in ((one, other), (other, one)):
-            place_of = _places([tokens[place] for place in from_pass], [tokens[place] for place in to_pass])
             there = {named[place][0].name for place in to_pass if place in named}
-            for number, place in enumerate(from_pass):
-                if place in named and named[place][0].name not in there and number in place_of:
-                    found[tokens[to_pass[place_of[number]]]] = named[place]
+            missed = [place for place in from_pass if place in named and named[place][0].name not in there]
+            place_of = _places(tokens, from_pass, to_pass) if missed else {}
+            for place in missed:
+                if place in place_of:
+                    found[tokens[place_of[place]]] = named[place]
     return replace(naming, lent=found)
 
 
@@ -64,9 +65,9 @@ def _by_token(naming: Naming, phrases: Sequence[Phrase]) -> Iterator[tuple[int, 
         place += len(phrase.tokens)
 
 
-def _places(one: Sequence[Token], other: Sequence[Token]) -> dict[int, int]:
-    """Where the tokens of one pass are in the other: of each that has the like, and of the first after one that has."""
-    texts, others = [token.text for token in one], [token.text for token in other]
+def _places(tokens: Sequence[Token], one: range, other: range) -> dict[int, int]:
+    """Where the tokens of one pass are in the other: those that have the like, and those before one that has."""
+    texts, others = [tokens[place].text for place in one], [tokens[place].text for place in other]
     best = [[0.0] * (len(others) + 1) for _ in range(len(texts) + 1)]
     for number in range(len(texts) - 1, -1, -1):
         for place in range(len(others) - 1, -1, -1):
@@ -79,10 +80,10 @@ def _places(one: Sequence[Token], other: Sequence[Token]) -> dict[int, int]:
     while number < len(texts) and place < len(others):
         gain = alike(texts[number], others[place]) - 0.5
         if best[number][place] == best[number + 1][place + 1] + gain and gain > 0:
-            found[number] = place
+            found[one[number]] = other[place]
             number, place = number + 1, place + 1
         elif best[number][place] == best[number + 1][place]:
-            found.setdefault(number, place)
+            found[one[number]] = other[place]
             number += 1
         else:
             place += 1

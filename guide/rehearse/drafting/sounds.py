@@ -1,7 +1,7 @@
 """How words sound, near enough to tell which of two was said: a key of sounds, and how alike two keys are.
 
-The rules are those of English spelling as every phonetic key has them (silent letters, `ph` as f, soft c and g), and the
-trade's spelling of Sanskrit; vowels, which are heard worst, all count as one.
+The rules are those of English spelling as every phonetic key has them (silent letters, `ph` as f, soft c and g), and
+those of the trade's spelling of Sanskrit; vowels, which are heard worst, all count as one.
 """
 
 import re
@@ -40,11 +40,13 @@ def key(word: str) -> str:
     return word
 
 
+@lru_cache(maxsize=16384)
 def coarse(sounds: str) -> str:
     """A key in which sounds that are made in one place of the mouth are the same."""
     return re.sub(r"(.)\1+", r"\1", sounds.translate(_COARSE))
 
 
+@lru_cache(maxsize=65536)
 def alike(one: str, other: str) -> float:
     """How alike two names or words are, 0 to 1: by their letters, by their sounds, and by where those are made."""
     from rapidfuzz.distance import Indel
@@ -55,7 +57,9 @@ def alike(one: str, other: str) -> float:
 
 
 #: The calls of a breath, and how the second part of them is spelt by its sound.
-_CALLS = tuple((word, breath) for breath in Breath for word in (breath.value, f"{breath.value[:2]}hail", f"{breath.value}d"))
+_CALLS = tuple(
+    (word, breath) for breath in Breath for word in (breath.value, f"{breath.value[:2]}hail", f"{breath.value}d")
+)
 
 #: A word is a call of the breath when it is so much like one.
 LEAST_BREATH = 0.81

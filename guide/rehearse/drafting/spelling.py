@@ -16,8 +16,16 @@ def spelt(words: tuple[str, ...]) -> Pose | None:
     """The pose whose name these words are; `easy pose` is one, `easy` is not."""
     if words[0] in _NO_NAME or words[-1] in _NO_NAME - {"pose"}:
         return None
+    if "and" in words and words not in _with_and():
+        return None
     key = key_of(" ".join(words))
     return _keys().get(key) or (_posed().get(key) if words[-1] == "pose" else None)
+
+
+@cache
+def _with_and() -> frozenset[tuple[str, ...]]:
+    """The names that have an `and` in them: `hand and stand` is no handstand."""
+    return frozenset(folded(name) for pose in held_poses() for name in names_of(pose) if "and" in folded(name))
 
 
 def names_of(pose: Pose) -> Iterator[str]:

