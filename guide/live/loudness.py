@@ -21,12 +21,12 @@ class Loudness:
 
         Raises KeyError for any other order; that is a mistake of the caller.
         """
-        name, factor = ORDERS[order]
+        name, factor = TURNS[order]
         return replace(self, **{name: min(MOST_GAIN, getattr(self, name) * factor)})
 
 
 #: What each order makes louder or softer, and by which factor.
-ORDERS = {
+TURNS = {
     Order.VOICE_UP: ("voice", GAIN_STEP),
     Order.VOICE_DOWN: ("voice", 1 / GAIN_STEP),
     Order.CHIMES_UP: ("bells", GAIN_STEP),

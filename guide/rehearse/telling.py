@@ -228,7 +228,8 @@ def words_said(comparison: Comparison) -> Iterator[str]:
     if speech is None:
         return
     share = round(100 * speech.share)
-    yield f"About {share} % of the time was spoken ({clock(speech.spoken_ms)} of {clock(speech.over_ms)})"
+    quiet_ms = max(0, whole(speech.over_ms) - whole(speech.spoken_ms))
+    yield f"About {share} % of the time was spoken: {clock(whole(speech.spoken_ms))}, and {clock(quiet_ms)} was quiet"
     if speech.words_a_minute is not None:
         measured = "" if speech.is_measured else ", taken as usual: the captions are too long to measure it"
         yield f"About {round(speech.words_a_minute)} words a minute while speaking{measured}"

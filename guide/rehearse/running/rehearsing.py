@@ -8,7 +8,7 @@ from bisect import bisect_right
 from collections.abc import Sequence
 from fractions import Fraction
 
-from guide.live import awake
+from guide.live import awake, loudness
 from guide.live.orders import Order
 from guide.live.record import BY_VOICE, Answered, Asked, Began, Ended, Event, Opened, Paused, Record, WentOn
 from guide.live.turning import JUST_BEGUN_MS
@@ -25,8 +25,6 @@ TOLD_S = 8.0
 
 #: Where a voice is listened to, nobody has to press a key at the end: so long after it, and quiet, it is over.
 LEFT_MS = 300_000
-
-LOUDER = (Order.VOICE_UP, Order.VOICE_DOWN, Order.CHIMES_UP, Order.CHIMES_DOWN)
 
 
 class Rehearsing:
@@ -96,7 +94,7 @@ class Rehearsing:
                 self._move(order)
             case Order.QUIT:
                 self._end()
-            case _ if order in LOUDER:
+            case _ if order in loudness.TURNS:
                 self._tell(self._sounds.louder(order))
             case _:
                 self._tell(f"{order.value}: that is for a class that is led")
