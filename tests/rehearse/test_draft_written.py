@@ -3,6 +3,8 @@
 from guide.rehearse.drafting.draft import drafted
 from guide.rehearse.drafting.writing import Kept
 from guide.rehearse.transcript import Transcript, read_raw
+from guide.sequence.blockfiles import shipped_blocks
+from guide.sequence.model import MoveEntry
 
 CAPTIONS = """\
 0:05 Good evening: "breathe" # softly. You have time.
@@ -253,6 +255,39 @@ def test_the_left_side_first_is_told() -> None:
     said = "0:01 Tree, left side.\n0:40 Tree, right side.\n1:20 That is all.\n"
     assert "- both sides:\n\n" in body(said)
     assert "    first: left\n" in body(said)
+
+
+def led(block: str, *sides: str) -> str:
+    """A shipped block as it is said, once for each side, a move every four seconds."""
+    lines, at_s = [], 10
+    for side, other in zip(sides, reversed(sides), strict=True):
+        for entry in shipped_blocks()[block].entries:
+            cues = [entry.cue] if isinstance(entry, MoveEntry) and entry.cue else entry.enter
+            breath = f"{entry.breath.value}, " if isinstance(entry, MoveEntry) else ""
+            for cue in cues:
+                text = cue.text.replace("<side>", side).replace("<other side>", other)
+                lines.append(f"{at_s // 60}:{at_s % 60:02} {breath}{text}")
+                at_s += 4
+    return "\n".join(lines)
+
+
+def test_a_salute_whose_sides_are_two_passes_is_the_block_on_both_sides() -> None:
+    draft = body(led("twelve-position salute", "right", "left"))
+    assert "  - both sides:\n" in draft
+    assert draft.count("    - block: twelve-position salute\n") == 1
+    assert "- inhale:" not in draft
+
+
+def test_a_salute_done_on_one_side_alone_is_its_moves() -> None:
+    draft = body(led("twelve-position salute", "right"))
+    assert "block: twelve" not in draft
+    assert draft.count("- inhale:") == 5
+
+
+def test_a_salutation_with_both_sides_in_it_is_one_block() -> None:
+    draft = body(led("sun salutation B", "right"))
+    assert draft.count("- block: sun salutation B\n") == 1
+    assert "both sides" not in draft
 
 
 def test_one_side_alone_is_a_pose_with_a_side() -> None:

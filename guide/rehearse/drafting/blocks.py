@@ -1,5 +1,6 @@
 """Blocks that come with the program, recognised by their moves: sun salutations, and ways up and down."""
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
@@ -9,6 +10,8 @@ from guide.rehearse.transcript import folded
 from guide.sequence.blockfiles import shipped_blocks
 from guide.sequence.model import Entry, HoldEntry, MoveEntry
 from guide.sequence.steps import Breath
+
+_SIGN = re.compile(r"<(?:other )?side>")
 
 #: So many of a block's moves must be found in their order, as a share.
 BLOCK_SHARE = 0.7
@@ -23,35 +26,52 @@ class Called:
 
 
 @dataclass(frozen=True, slots=True)
-class _Template:
-    """A shipped block as the moves that it has: the breath, and the words by their sound."""
+class Template:
+    """A shipped block as the moves that it has: the breath, and the words by their sound.
+
+    `sided` is whether it needs a side given, and so can only be used inside `both sides`.
+    """
 
     name: str
     moves: tuple[tuple[Breath, str], ...]
+    sided: bool
 
 
 @cache
-def _templates() -> tuple[_Template, ...]:
-    """The blocks that are moves, the longest first; those that need a side given, and those of words, are left out."""
-    made = [_Template(name, _moves(block.entries)) for name, block in shipped_blocks().items()]
+def templates() -> tuple[Template, ...]:
+    """The blocks that are moves, the longest first; those of words are left out."""
+    made = [
+        Template(name, _moves(block.entries), any(_sided(entry) for entry in block.entries))
+        for name, block in shipped_blocks().items()
+    ]
     return tuple(sorted((one for one in made if len(one.moves) >= 2), key=lambda one: -len(one.moves)))
+
+
+@cache
+def free_templates() -> tuple[Template, ...]:
+    """The blocks that can be used anywhere."""
+    return tuple(one for one in templates() if not one.sided)
+
+
+def _sided(entry: Entry) -> bool:
+    return isinstance(entry, MoveEntry) and entry.cue is not None and "side>" in entry.cue.text
 
 
 def _moves(entries: Sequence[Entry]) -> tuple[tuple[Breath, str], ...]:
     found = []
     for entry in entries:
-        if isinstance(entry, MoveEntry) and entry.cue and "side>" not in entry.cue.text:
-            found.append((entry.breath, plain(folded(entry.cue.text))))
+        if isinstance(entry, MoveEntry) and entry.cue:
+            found.append((entry.breath, plain(folded(_SIGN.sub("right", entry.cue.text)))))
         elif not isinstance(entry, HoldEntry):
             return ()
     return tuple(found)
 
 
-def with_blocks(events: Sequence[Event]) -> Iterator[Event | Called]:
-    """The events, with those that are a shipped block taken together."""
+def with_blocks(events: Sequence[Event], blocks: Sequence[Template]) -> Iterator[Event | Called]:
+    """The events, with those that are one of the blocks taken together."""
     place = 0
     while place < len(events):
-        found = _called(events, place)
+        found = _called(events, place, blocks)
         if found is None:
             yield events[place]
             place += 1
@@ -60,12 +80,12 @@ def with_blocks(events: Sequence[Event]) -> Iterator[Event | Called]:
             place += len(found.events)
 
 
-def _called(events: Sequence[Event], place: int) -> Called | None:
+def _called(events: Sequence[Event], place: int, blocks: Sequence[Template]) -> Called | None:
     """The shipped block whose moves begin at `place`."""
     if events[place].kind is not Kind.MOVE:
         return None
     best: tuple[float, Called] | None = None
-    for template in _templates():
+    for template in blocks:
         end, found = _followed(events, place, template)
         moves = sum(event.kind is Kind.MOVE for event in events[place:end])
         share = min(found / len(template.moves), 1 - (moves - found) / len(template.moves))
@@ -76,7 +96,7 @@ def _called(events: Sequence[Event], place: int) -> Called | None:
     return best[1] if best else None
 
 
-def _followed(events: Sequence[Event], place: int, template: _Template) -> tuple[int, int]:
+def _followed(events: Sequence[Event], place: int, template: Template) -> tuple[int, int]:
     """Where the last of a block's moves that are found in order ends, and how many are found."""
     number, found, end, at = 0, 0, place, place
     while at < len(events) and number < len(template.moves) and at - place < 2 * len(template.moves):

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import accumulate
 
-from guide.rehearse.drafting.blocks import Called, with_blocks
+from guide.rehearse.drafting.blocks import Called, free_templates, templates, with_blocks
 from guide.rehearse.drafting.echoes import Echo
 from guide.rehearse.drafting.events import Event, Kind, plain
 from guide.sequence.steps import Side
@@ -66,17 +66,19 @@ def events_of(node: Node) -> tuple[Event, ...]:
 def _parts(events: Sequence[Event], both: Sequence[Echo]) -> Iterator[Node]:
     """What was done on both sides, and what was not; a block that has both sides in it is left whole."""
     edges = [0, *accumulate(len(event.words) for event in events)]
-    blocks = tuple(_spans(with_blocks(events)))
+    blocks = tuple(_spans(with_blocks(events, templates())))
     done = 0
     for one in both:
         start, turn, end = (bisect_left(edges, place) for place in (one.start, one.turn, one.end))
         if start < done or not start < turn < end or any(first < turn < last for first, last in blocks):
             continue
-        yield from with_blocks(events[done:start])
-        first, other = (tuple(_rounds(tuple(with_blocks(each)))) for each in (events[start:turn], events[turn:end]))
+        yield from with_blocks(events[done:start], free_templates())
+        first, other = (
+            tuple(_rounds(tuple(with_blocks(each, templates())))) for each in (events[start:turn], events[turn:end])
+        )
         yield Sided(one.first, first, other)
         done = end
-    yield from with_blocks(events[done:])
+    yield from with_blocks(events[done:], free_templates())
 
 
 def _spans(nodes: Iterable[Node]) -> Iterator[tuple[int, int]]:

@@ -18,7 +18,7 @@ LEAST_ALIKE = 0.66
 LEAST_SANSKRIT = 8
 
 #: A word less alike than this is another word.
-SAME_WORD = 0.45
+SAME_WORD = 0.55
 
 #: Words of names that are heard as any other small word.
 _SMALL = ("a", "and", "of", "on", "the", "to", "with")
@@ -71,9 +71,7 @@ def _like(words: tuple[str, ...]) -> tuple[Heard, ...]:
 
     joined, sounds = "".join(words), "".join(map(key, words))
     found = []
-    for name in _sounds().get(coarse(sounds)[:1], ()):
-        if abs(len(name.sounds) - len(sounds)) > 3 or not -1 <= len(words) - len(name.words) <= MORE_WORDS:
-            continue
+    for name in _near(coarse(sounds)[:1], len(words), len(sounds)):
         if Indel.normalized_similarity(sounds, name.sounds, score_cutoff=LEAST_ALIKE):
             likeness = alike(joined, name.joined)
             if likeness >= LEAST_ALIKE and _word_by_word(words, name.words):
@@ -81,8 +79,20 @@ def _like(words: tuple[str, ...]) -> tuple[Heard, ...]:
     return tuple(found)
 
 
+@cache
+def _near(first: str, words: int, sounds: int) -> tuple[_Name, ...]:
+    """The names that begin with a sound and have about so many words and sounds."""
+    return tuple(
+        name
+        for name in _sounds().get(first, ())
+        if abs(len(name.sounds) - sounds) <= 3 and -1 <= words - len(name.words) <= MORE_WORDS
+    )
+
+
 def _word_by_word(words: Sequence[str], name: Sequence[str]) -> bool:
-    """Whether no word is another word altogether, where there are as many."""
+    """Whether no word is another word altogether, where there are as many, or the last is the same."""
+    if len(words) > 1 and len(name) > 1 and words[-1] == name[-1]:
+        return alike("".join(words[:-1]), "".join(name[:-1])) >= SAME_WORD
     pairs = zip(words, name, strict=False) if len(words) == len(name) else ()
     return all(other in _SMALL or alike(one, other) >= SAME_WORD for one, other in pairs)
 

@@ -28,7 +28,7 @@ LEAST_SHORT = 4
 #: Words that are often said as they are: a name in them has to be so much more alike.
 PLAINLY = 0.1
 #: An English name that is not the pose's own has to be so much more alike.
-OTHER = 0.1
+OTHER = 0.13
 #: So has a name of one word that was heard as several.
 APART = 0.08
 #: A name that was heard as it is elsewhere in the class, or beside, may be so much less alike.
@@ -180,8 +180,13 @@ def _needed(phrase: Phrase, place: int, one: Heard, beside: bool, known: bool) -
 
 def known_poses(phrases: Sequence[Phrase]) -> frozenset[str]:
     """The poses whose names are spelt somewhere in what was said."""
-    bare = Naming()
-    return frozenset(one.pose.name for phrase in phrases for one in bare.mentions(phrase) if one.sure == 1)
+    runs = (
+        phrase.words[start:end]
+        for phrase in phrases
+        for start in range(len(phrase.tokens))
+        for end in range(start + 1, min(start + MOST_WORDS, len(phrase.tokens)) + 1)
+    )
+    return frozenset(pose.name for pose in map(spelt, runs) if pose is not None)
 
 
 def _opening(phrase: Phrase) -> int:
