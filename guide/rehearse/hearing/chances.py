@@ -22,9 +22,6 @@ TIME_SPREAD, TIME_SPREAD_S = 0.2, 0.4
 #: The spread of the length of what is said, beside the plan, as a share; and as seconds, for short words.
 LENGTH_SPREAD, LENGTH_SPREAD_S = 0.12, 0.15
 
-#: Words said by a person take this much of the planned time.
-LENGTH_BIAS = 0.97
-
 #: The degrees of freedom of both: how seldom, and how readily, something far off is believed.
 TIME_TAIL, LENGTH_TAIL = 3.0, 4.0
 
@@ -97,7 +94,7 @@ def time_chance(real_s: "Numbers", planned_s: "Numbers", tempo: float) -> "Numbe
 def length_chance(real_s: "Numbers", planned_s: "Numbers") -> "Numbers":
     """That what is planned to last so long lasts so long; both are over 0."""
     spread = np.sqrt(LENGTH_SPREAD**2 + (LENGTH_SPREAD_S / planned_s) ** 2)
-    return _tailed(np.log(real_s / (planned_s * LENGTH_BIAS)), spread, LENGTH_TAIL)
+    return _tailed(np.log(real_s / (planned_s)), spread, LENGTH_TAIL)
 
 
 def dropped(cues: "Indices") -> "Numbers":

@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 #: So many ways are drawn; and for how fast the class goes, before that.
 WAYS, FIRST_WAYS = 240, 40
 
+#: How long words take is planned for another voice: what is tried at first. It is told by so many cues a way.
+FIRST_VOICES, LEAST_VOICES = (0.75, 1.0, 1.33), 3
+
 #: How far off a start is by itself where a voice begins, and how far people stray from evenness between two of them.
 NOTICED_MS, STRAYS = 150.0, 0.2
 
@@ -34,7 +37,7 @@ LEAST_TEMPO, MOST_TEMPO = 0.6, 1.7
 
 
 #: What is heard of a plan counts as so much of its cues at least: a few fit anywhere.
-LEAST_HEARD = 0.3
+LEAST_HEARD = 0.4
 
 #: How well a plan fits where the starts of steps are known: nobody doubts it.
 PINNED = 9.0
@@ -81,12 +84,14 @@ class ClassHeard:
 def class_heard(timeline: Timeline, stretches: Sequence[Stretch], pins: Mapping[int, int]) -> ClassHeard:
     """When each step of a plan began, by the stretches of speech in a recording of it."""
     tempo = _first_tempo(timeline, stretches, pins)
-    tempo = _Ways.of(timeline, stretches, pins, tempo, FIRST_WAYS).tempo(timeline) or tempo
-    ways = _Ways.of(timeline, stretches, pins, tempo, WAYS)
+    tries = [_Ways.of(timeline, stretches, pins, Manner(tempo, voice), FIRST_WAYS) for voice in FIRST_VOICES]
+    first = max(tries, key=lambda one: one.gain)
+    manner = Manner(first.tempo(timeline) or tempo, first.voice)
+    ways = _Ways.of(timeline, stretches, pins, manner, WAYS)
     told = ways.told(timeline, pins)
     if pins or not stretches:
         return told
-    backwards = _Ways.of(timeline, _backwards(stretches), {}, tempo, 1)
+    backwards = _Ways.of(timeline, _backwards(stretches), {}, manner, 1)
     return replace(told, fits=(ways.gain - backwards.gain) / max(told.cues, LEAST_HEARD * len(timeline.cues), 1.0))
 
 
@@ -114,17 +119,26 @@ def _within(tempo: float) -> float:
 
 
 @dataclass(frozen=True, slots=True)
+class Manner:
+    """How many times longer than planned the class is, and how many times longer than planned what is said takes."""
+
+    tempo: float
+    voice: float
+
+
+@dataclass(frozen=True, slots=True)
 class _Ways:
     """Ways drawn through a class: `real_ms[way, edge]` for the start of each step and the end, nan where nothing tells;
-    `took[way, cue]` whether a voice began with a cue."""
+    `took[way, cue]` whether a voice began with a cue; `voice` as `Manner` has it, as these ways tell it."""
 
     real_ms: "Numbers"
     took: "NDArray[np.bool_]"
     gain: float
+    voice: float
 
     @staticmethod
     def of(
-        timeline: Timeline, stretches: Sequence[Stretch], pins: Mapping[int, int], tempo: float, ways: int
+        timeline: Timeline, stretches: Sequence[Stretch], pins: Mapping[int, int], manner: Manner, ways: int
     ) -> "_Ways":
         random = np.random.default_rng(1)
         cue_s = np.array([cue.start_ms for cue in timeline.cues], np.float64) / 1000
@@ -133,22 +147,24 @@ class _Ways:
         lasts_s = np.array([max(one.length_ms, 50) for one in stretches], np.float64) / 1000
         real_s = np.full((ways, len(cue_s)), np.nan)
         anchors = [Anchor(timeline.spans[step].start_ms / 1000, at_ms / 1000) for step, at_ms in sorted(pins.items())]
-        gain = 0.0
+        gain, voices = 0.0, [np.zeros(0)]
         for before, after in zip([None, *anchors], [*anchors, None], strict=True):
             ends = [
                 (one.planned_s - 1e-6, one.real_s - PRESSED_AFTER_MS / 1000) if one else None for one in (before, after)
             ]
             cues = _slice(cue_s, *(end and end[0] for end in ends))
             heard = _slice(start_s, *(end and end[1] for end in ends))
-            task = Task(
-                Planned.of(cue_s[cues], length_s[cues]), Heard.of(start_s[heard], lasts_s[heard]), tempo, before, after
-            )
+            planned = Planned.of(cue_s[cues], length_s[cues] * manner.voice)
+            task = Task(planned, Heard.of(start_s[heard], lasts_s[heard]), manner.tempo, before, after)
             found = drawn(task, ways, random)
+            voices.append(_voices(found.taken, length_s[cues], lasts_s[heard]))
             gain += found.chance - found.without
             columns = np.append(start_s[heard], np.nan)
             real_s[:, cues] = columns[found.taken]
-        real_ms = _edges(timeline, cue_s, real_s, anchors, tempo, random)
-        return _Ways(real_ms, ~np.isnan(real_s), gain)
+        real_ms = _edges(timeline, cue_s, real_s, anchors, manner.tempo, random)
+        every = np.concatenate(voices)
+        voice = float(np.median(every)) if len(every) >= LEAST_VOICES * ways else manner.voice
+        return _Ways(real_ms, ~np.isnan(real_s), gain, voice)
 
     def tempo(self, timeline: Timeline) -> float | None:
         """How many times longer than planned the middle part of the class was; None where nothing tells."""
@@ -183,6 +199,12 @@ class _Ways:
         )
         end = StepHeard(_moments(self.real_ms[:, -1]), 0.0, 0.0)
         return ClassHeard(steps, end, float(share.sum()), PINNED, dict(pins))
+
+
+def _voices(taken: "NDArray[np.int64]", planned_s: "Numbers", heard_s: "Numbers") -> "Numbers":
+    """How many times longer than planned each cue is said that has a stretch for itself."""
+    way, cue = np.nonzero((taken[:, 1:] == taken[:, :-1] + 1) & (taken[:, :-1] >= 0))
+    return np.asarray(heard_s[taken[way, cue]] / planned_s[cue])
 
 
 def _slice(values_s: "Numbers", low_s: float | None, high_s: float | None) -> slice:
