@@ -14,7 +14,7 @@ from guide.sequence.steps import Steps
 PAUSE_MS = 3_000
 
 #: The long classes are taught once, the short ones more often.
-SEEDS = {"breathing-practice": (1, 2), "desk-break": (1, 2, 3), "starter": (1, 2, 3)}
+SEEDS = {"desk-break": (1, 2), "starter": (1, 2)}
 
 
 @dataclass(frozen=True, slots=True)

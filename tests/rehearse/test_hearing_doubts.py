@@ -7,6 +7,7 @@ from heard_classes import heard_class, plan_of
 from voiced import CLEAN_HEARD, GARBLED_HEARD, LIGHT_HEARD, voiced
 
 from guide.problem import UnusableChoice
+from guide.rehearse.hearing import doubts as doubts_module
 from guide.rehearse.hearing.by_voice import Listened, listened, told_beside
 from guide.rehearse.hearing.doubts import SHORT_MS, SURE_ENOUGH, Doubt, answer_ms, answered, doubtful
 from guide.rehearse.hearing.moments import Moment
@@ -30,6 +31,18 @@ def test_long_steps_that_are_not_sure_are_asked_about_in_order() -> None:
         assert doubt.best_ms == doubt.moments[0].at_ms
         apart = [abs(moment.at_ms - doubt.best_ms) for moment in doubt.moments[1:]]
         assert all(ms > 2_000 for ms in apart)
+
+
+def test_moves_are_never_asked_about_nor_what_has_been_answered(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(doubts_module, "SHORT_MS", 0)
+    one = heard_class("desk-break", GARBLED_HEARD, 1)
+    poses = [number for number, span in enumerate(one.timeline.spans) if span.kind is not StepKind.MOVE]
+    asked = [doubt.step for doubt in doubtful(one.timeline, one.listened, sure=1.1, most=99)]
+    assert asked == poses and len(poses) < len(one.timeline.spans)
+    first = doubtful(one.timeline, one.listened, sure=1.1, most=99)[4]
+    again = answered(one.timeline, one.listened, [(first, one.voiced.starts_ms[first.step])])
+    asked = [doubt.step for doubt in doubtful(one.timeline, again, sure=1.1, most=99)]
+    assert asked == [number for number in poses if number != first.step]
 
 
 def test_of_many_doubts_the_least_sure_are_asked_about() -> None:

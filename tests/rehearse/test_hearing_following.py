@@ -34,7 +34,7 @@ def followed(timeline: Timeline, stretches: list[Stretch], until_ms: int) -> lis
 @pytest.mark.parametrize("hearing", BOUNDS, ids=lambda one: one.name)
 def test_the_right_step_is_shown_most_of_the_time(hearing: Hearing) -> None:
     right = near = by_clock = ticks = 0
-    for name, seed in (("desk-break", 1), ("starter", 1), ("breathing-practice", 1)):
+    for name, seed in (("desk-break", 1), ("desk-break", 2), ("starter", 1)):
         one = heard_class(name, hearing, seed)
         zero_ms = one.voiced.starts_ms[0]
         stretches = [
@@ -57,7 +57,7 @@ def test_the_right_step_is_shown_most_of_the_time(hearing: Hearing) -> None:
 
 
 def test_it_never_goes_back_by_itself_and_what_it_is_sure_of_is_a_share() -> None:
-    one = heard_class("desk-break", GARBLED_HEARD, 3)
+    one = heard_class("desk-break", GARBLED_HEARD, 2)
     shown = [under for _, under in followed(one.timeline, list(one.voiced.stretches), one.voiced.length_ms)]
     assert [under.step for under in shown] == sorted(under.step for under in shown)
     assert all(0 <= under.sure <= 1 for under in shown)
@@ -86,6 +86,21 @@ def test_a_key_tells_the_step_for_certain_even_one_before() -> None:
     follower.pin(3, 61_000)
     under = follower.hear(61_100)
     assert under.step == 3 and under.sure > 0.95
+
+
+def test_a_key_may_come_between_two_looks_and_time_may_go_back_with_it() -> None:
+    _, timeline = plan_of("desk-break")
+    follower = Follower(timeline)
+    for at_ms in (1, 100, 249):
+        follower.pin(0, at_ms)
+        assert follower.hear(at_ms).step == 0
+    follower.hear(90_000)
+    follower.pin(2, 10_100)
+    assert follower.hear(10_200).step == 2
+    later_ms = timeline.spans[5].start_ms - timeline.spans[2].start_ms + 10_100
+    told = [(ms, follower.hear(ms).step) for ms in range(10_500, later_ms, 500)]
+    assert [step for _, step in told] == sorted(step for _, step in told)
+    assert abs(told[-1][1] - 5) <= 2
 
 
 def test_how_often_it_is_asked_changes_nothing() -> None:

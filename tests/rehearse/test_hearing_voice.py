@@ -13,12 +13,12 @@ from guide.rehearse.hearing.activity import Stretch
 from guide.rehearse.hearing.by_voice import MOST_STRETCHES, Listened, compared, listened, told_beside
 from guide.rehearse.surety import Rests
 
-#: Of steps with a pause before them and of the others, the least share within 2 s and within 5 s. Measured: clean 99,
-#: 99, 99 and 99 %; light 96, 99, 93 and 99 %; garbled 77, 84, 78 and 90 %.
+#: Of steps with a pause before them and of the others, the least share within 2 s and within 5 s. Measured over more
+#: classes: clean 99, 99, 99 and 99 %; light 95, 98, 93 and 99 %; garbled 76, 83, 79 and 90 %.
 BOUNDS = {
     CLEAN_HEARD: ((0.97, 0.98), (0.97, 0.98)),
-    LIGHT_HEARD: ((0.92, 0.96), (0.88, 0.96)),
-    GARBLED_HEARD: ((0.68, 0.76), (0.68, 0.82)),
+    LIGHT_HEARD: ((0.89, 0.94), (0.89, 0.96)),
+    GARBLED_HEARD: ((0.68, 0.75), (0.70, 0.83)),
 }
 
 
@@ -103,7 +103,7 @@ def test_talk_that_is_no_class_is_told_to_be_another() -> None:
     while at_ms < 15 * 60_000:
         talk.append(Stretch(at_ms, at_ms + random.randrange(500, 6_000)))
         at_ms = talk[-1].end_ms + random.randrange(300, 5_000)
-    for name in ("breathing-practice", "starter", "evening-lake"):
+    for name in ("breathing-practice", "starter", "desk-break"):
         assert compared(*plan_of(name), "talk.wav", talk, at_ms).is_another
 
 
@@ -162,7 +162,7 @@ def test_a_recording_that_begins_late_is_found_in_the_plan() -> None:
 
 
 def test_a_step_that_is_known_is_told_so_and_the_steps_around_it_follow() -> None:
-    one = heard_class("evening-lake", GARBLED_HEARD, 2)
+    one = heard_class("evening-lake", GARBLED_HEARD, 1)
     true_ms = one.voiced.starts_ms
     pins = {number: true_ms[number] for number in range(4, len(true_ms), 8)}
     known = listened(one.timeline, "a.wav", one.voiced.stretches, one.voiced.length_ms, pins)

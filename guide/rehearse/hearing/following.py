@@ -82,16 +82,18 @@ class Follower:
         return self._under(plan, where, until_ms)
 
     def pin(self, step: int, at_ms: int) -> None:
-        """A step is known to have begun at `at_ms`; it may be one before that which was under way."""
+        """A step is known to have begun at `at_ms`; it may be one before that which was under way, and time may go back
+        to it: from here on it goes on from there."""
         plan, _ = self._begun()
-        self._ticks = max(self._ticks, at_ms // CELL_MS)
-        self._where = plan.at(step, self._ticks * CELL_MS - at_ms)
+        self._ticks = ceil(at_ms / CELL_MS)
+        self._stretches = [one for one in self._stretches if one.start_ms <= at_ms]
+        self._where = plan.at(step)
         self._shown = step
 
     def _begun(self) -> "tuple[_Plan, Numbers]":
         if self._plan is None or self._where is None:
             self._plan = _Plan.of(self._timeline)
-            self._where = self._plan.at(0, 0)
+            self._where = self._plan.at(0)
         return self._plan, self._where
 
     def _under(self, plan: "_Plan", where: "Numbers", until_ms: int) -> Under:
@@ -154,12 +156,12 @@ class _Plan:
             speeds=weights / weights.sum(),
         )
 
-    def at(self, step: int, into_ms: int) -> "Numbers":
-        """So far into a step for certain; the speed is not known."""
+    def at(self, step: int) -> "Numbers":
+        """At the beginning of a step for certain; the speed is not known."""
         import numpy as np
 
         where = np.zeros((len(SPEEDS), len(self.step_of)))
-        where[:, min(self.starts[step] + into_ms // CELL_MS, len(self.step_of) - 1)] = self.speeds
+        where[:, self.starts[step]] = self.speeds
         return where
 
     def on(self, where: "Numbers", share: float, begins: bool) -> "Numbers":
