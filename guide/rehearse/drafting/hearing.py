@@ -5,6 +5,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 
+from guide.rehearse.drafting.phrases import NUMBERS
 from guide.rehearse.drafting.sounds import alike, coarse, key
 from guide.rehearse.drafting.spelling import held_poses, names_of
 from guide.rehearse.transcript import folded
@@ -19,6 +20,9 @@ LEAST_SANSKRIT = 8
 
 #: A word less alike than this is another word.
 SAME_WORD = 0.55
+SAME_OF_TWO = 0.65
+#: A name that is so much like the end of a longer one is heard only where it is spelt.
+SAME_TAIL = 0.85
 
 #: Words of names that are heard as any other small word.
 _SMALL = ("a", "and", "of", "on", "the", "to", "with")
@@ -56,6 +60,7 @@ class _Name:
     joined: str
     sounds: str
     own: bool
+    tail: bool
 
 
 @lru_cache(maxsize=65536)
@@ -72,6 +77,8 @@ def _like(words: tuple[str, ...]) -> tuple[Heard, ...]:
     joined, sounds = "".join(words), "".join(map(key, words))
     found = []
     for name in _near(coarse(sounds)[:1], len(words), len(sounds)):
+        if name.tail and joined != name.joined:
+            continue
         if Indel.normalized_similarity(sounds, name.sounds, score_cutoff=LEAST_ALIKE):
             likeness = alike(joined, name.joined)
             if likeness >= LEAST_ALIKE and _word_by_word(words, name.words):
@@ -90,11 +97,20 @@ def _near(first: str, words: int, sounds: int) -> tuple[_Name, ...]:
 
 
 def _word_by_word(words: Sequence[str], name: Sequence[str]) -> bool:
-    """Whether no word is another word altogether, where there are as many, or the last is the same."""
+    """Whether no word is another word altogether, where there are as many, or the last is the same; a number is heard."""
     if len(words) > 1 and len(name) > 1 and words[-1] == name[-1]:
         return alike("".join(words[:-1]), "".join(name[:-1])) >= SAME_WORD
+    if len(words) < len(name) and name[-1] in NUMBERS:
+        return False
     pairs = zip(words, name, strict=False) if len(words) == len(name) else ()
-    return all(other in _SMALL or alike(one, other) >= SAME_WORD for one, other in pairs)
+    return all(other in _SMALL or _same_word(one, other, len(name)) for one, other in pairs)
+
+
+def _same_word(one: str, other: str, count: int) -> bool:
+    """Whether a word of a name of so many words is another misheard; of two, both begin with the same sound."""
+    if count == 2 and coarse(key(one))[:1] != coarse(key(other))[:1]:
+        return False
+    return alike(one, other) >= (SAME_OF_TWO if count == 2 else SAME_WORD)
 
 
 def plain_words(words: Collection[str]) -> bool:
@@ -110,6 +126,26 @@ def _plain() -> frozenset[str]:
     )
 
 
+def _is_tail(pose: Pose, words: tuple[str, ...]) -> bool:
+    """Whether a name sounds like the end of another pose's longer name and is not it: `knees to chest`."""
+    tails = (
+        name[-len(words) :]
+        for other, name in _all_names().get(words[-1], ())
+        if other is not pose and len(name) > len(words)
+    )
+    return len(words) > 2 and any(SAME_TAIL <= alike(" ".join(words), " ".join(tail)) < 1 for tail in tails)
+
+
+@cache
+def _all_names() -> dict[str, list[tuple[Pose, tuple[str, ...]]]]:
+    """All names by their last word."""
+    found: dict[str, list[tuple[Pose, tuple[str, ...]]]] = {}
+    for pose in held_poses():
+        for name in map(folded, names_of(pose)):
+            found.setdefault(name[-1], []).append((pose, name))
+    return found
+
+
 @cache
 def _sounds() -> dict[str, list[_Name]]:
     """Every name by its sounds, under the sound it begins with.
@@ -123,7 +159,7 @@ def _sounds() -> dict[str, list[_Name]]:
             words = folded(name)
             sounds = "".join(map(key, words))
             own = name in (pose.name, pose.sanskrit) or words[-1].endswith("asana")
-            one = _Name(pose, words, "".join(words), sounds, own)
+            one = _Name(pose, words, "".join(words), sounds, own, _is_tail(pose, words))
             if words[-1] not in _ROMAN and (own or len(words) != 2 or not plain_words(words)):
                 found.setdefault(coarse(sounds)[:1], []).append(one)
             if re.match("v[rs]", sounds):

@@ -27,9 +27,9 @@ LEAST_SHORT = 4
 
 #: Words that are often said as they are: a name in them has to be so much more alike.
 PLAINLY = 0.1
-#: An English name that is not the pose's own has to be so much more alike.
+#: An English name that is not the pose's own has to be so much more alike, and to stand alone.
 OTHER = 0.13
-#: So has a name of one word that was heard as several.
+#: So has a name of one word that was heard as several, or one of several that was heard as more.
 APART = 0.08
 #: A name that was heard as it is elsewhere in the class, or beside, may be so much less alike.
 KNOWN = 0.06
@@ -156,7 +156,7 @@ class Naming:
         if not sided and not set(one.words) <= set(words) and plain_words(set(words) - set(one.words)):
             need += PLAINLY
         need += 0 if one.own else OTHER
-        need += APART if len(one.words) == 1 < one.length and not twice else 0
+        need += APART if one.length - len(one.words) > (len(one.words) > 1) and not twice else 0
         need -= BESIDE if twice else KNOWN if known else 0
         return one.alike >= need - less
 
@@ -169,6 +169,8 @@ def _needed(phrase: Phrase, place: int, one: Heard, beside: bool, known: bool) -
     alone = not after or sided or after[0] in HESITATIONS or after[0] in NUMBERS
     begins = place <= _opening(phrase) or (phrase.pointed and phrase.tokens[place - 1].ends)
     led = bool(before) and before[0] in _LEADING
+    if not (one.own or alone or one.sounds >= LONG):
+        return 2.0
     if one.sounds >= LONG and (begins or sided or led or (alone and known)):
         return AT_ITS_PLACE - LONGER
     if one.sounds >= LEAST_SOUNDS and (begins or sided or led):
