@@ -22,7 +22,7 @@ LEAST_SANSKRIT = 8
 SAME_WORD = 0.55
 SAME_OF_TWO = 0.65
 #: A name that is so much like the end of a longer one is heard only where it is spelt.
-SAME_TAIL = 0.85
+SAME_TAIL = 0.93
 
 #: Words of names that are heard as any other small word.
 _SMALL = ("a", "and", "of", "on", "the", "to", "with")

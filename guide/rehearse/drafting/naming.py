@@ -26,7 +26,7 @@ SHORT = 0.78
 LEAST_SHORT = 4
 
 #: Words that are often said as they are: a name in them has to be so much more alike.
-PLAINLY = 0.1
+PLAINLY = 0.07
 #: An English name that is not the pose's own has to be so much more alike, and to stand alone.
 OTHER = 0.13
 #: So has a name of one word that was heard as several, or one of several that was heard as more.
@@ -44,7 +44,7 @@ DOUBT = 0.1
 
 #: Words that no misheard name begins or ends with.
 _LINKS = these(
-    "the a an and or to of in on at as your you my our is are be it that it's this with for from into over up down if "
+    "the a an and or to of in on at as your you my our is are be it that it's this with for from into over if "
     "so let keep then now not no inhale exhale breathe breath right left side"
 )
 #: Before these words a name says where people come from, or is a thing in the room.
