@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 from drafts import kept_poses, steps_of
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from taught import CLEAN, GARBLED, SHIPPED, planned, shipped_steps, taught
 
@@ -71,6 +71,7 @@ def transcripts(draw: st.DrawFn) -> Transcript:
     return Transcript("any", tuple(blocks))
 
 
+@example(Transcript("any", (Block(0, 1, "¼;"),)), "", Kept.WORDS)
 @settings(deadline=None, max_examples=100)
 @given(transcripts(), st.text(max_size=30), st.sampled_from(Kept))
 def test_any_text_drafts_a_file_that_reads_back(transcript: Transcript, title: str, kept: Kept) -> None:

@@ -24,6 +24,9 @@ MOST_WORDS = 320
 MOST_TOKENS = 40_000
 MOST_DIFFERENT = 3_000
 
+#: A phrase that began so few words before is no other phrase.
+FEW_WORDS = 3
+
 #: All scores are whole numbers: a word that is said once in a class, heard the same again, counts so much.
 FULL = 1000
 
@@ -159,6 +162,7 @@ def _found(
             if score < LEAST_SCORE:
                 continue
             score += begins.get(turn, 0)
+            turn = _begun(turn, starts)
             start, end = _edges(start, turn, end, starts, len(tokens))
             could = min(int(weights[start:turn].sum()), int(weights[turn:end].sum()))
             share = score / could if could else 0.0
@@ -166,6 +170,12 @@ def _found(
             if first and share >= LEAST_SHARE:
                 worth = score * min(1.0, share / DENSE)
                 yield Echo(start, turn, end, first, round(worth))
+
+
+def _begun(turn: int, starts: Sequence[int]) -> int:
+    """The turn, or the beginning of its phrase where that is a few words before: a name may have been misheard."""
+    begun = starts[bisect_right(starts, turn) - 1]
+    return begun if 0 < turn - begun <= FEW_WORDS else turn
 
 
 def _first(one: Sequence[Side], other: Sequence[Side]) -> Side | None:

@@ -97,7 +97,7 @@ def _near(first: str, words: int, sounds: int) -> tuple[_Name, ...]:
 
 
 def _word_by_word(words: Sequence[str], name: Sequence[str]) -> bool:
-    """Whether no word is another word altogether, where there are as many, or the last is the same; a number is heard."""
+    """Whether no word is another word altogether, where there are as many or the last agrees; a number is heard."""
     if len(words) > 1 and len(name) > 1 and words[-1] == name[-1]:
         return alike("".join(words[:-1]), "".join(name[:-1])) >= SAME_WORD
     if len(words) < len(name) and name[-1] in NUMBERS:

@@ -53,9 +53,7 @@ _NOT_HERE = these(
     "than against between at behind beside leaving or"
 )
 #: Before a name these say nothing: the small words of English.
-_SMALL = HESITATIONS | these(
-    "so and now then you we us let let's lets go to the for your into this is here next back again good"
-)
+_SMALL = HESITATIONS | these("so and now then you we us let let's lets go to the for your into this is here")
 _BODY = these("arm arms hand hands palm palms leg legs knee knees foot feet head")
 _LEADING = these("to into onto in")
 #: After a name these do not go on with a thought.

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
 
-from guide.rehearse.drafting.sounds import breath_word, breathing_word
+from guide.rehearse.drafting.sounds import breath_word, breathing_word, half_breath
 from guide.rehearse.likeness import sounded
 from guide.rehearse.transcript import Transcript, folded
 from guide.sequence.steps import Breath, Side
@@ -31,9 +31,7 @@ _SPOKEN_OF = these(
 #: A new thought begins so where captions have no full stops: the hesitations of spoken English.
 HESITATIONS = these("um uh er erm hm mm ah oh okay ok alright yeah yes well")
 _STOP = re.compile(r"[.?!…;]['\"”’)\]]*$")
-#: The second half of both words for a breath, where the first was not heard: the breath is the one whose turn it is.
-HALVES = these("hale hail")
-#: So many phrases later it is nobody's turn.
+#: So many phrases after a breath was called it is no longer the turn of the other.
 NEAR = 6
 #: `Breathe in and out`, `breathe in for four`: no call.
 _NOT_CALLED = these("and long twice for")
@@ -115,7 +113,8 @@ def phrases(transcript: Transcript) -> tuple[Phrase, ...]:
 
 def cut(phrase: Phrase, places: Iterable[int]) -> Iterator[Phrase]:
     """A phrase in the parts that begin with the tokens of these numbers; only the first calls its breath."""
-    edges = sorted({0, len(phrase.tokens), *(place for place in places if 0 < place < len(phrase.tokens))})
+    within = (place for place in places if 0 < place < len(phrase.tokens) and phrase.tokens[place].written)
+    edges = sorted({0, len(phrase.tokens), *within})
     for start, end in pairwise(edges):
         part = replace(phrase, tokens=phrase.tokens[start:end])
         yield part if start == 0 else replace(part, breath=None, called=0)
@@ -150,21 +149,24 @@ def shown(text: str) -> str:
 
 
 def _runs(tokens: Sequence[Token], pointed: bool) -> Iterator[tuple[Token, ...]]:
-    """Tokens up to a full stop, a pause, or so many that they are no phrase any more."""
+    """Tokens up to a full stop, a pause, or so many that they are no phrase any more; written words stay whole."""
     run: list[Token] = []
+    stopped = False
     for token in tokens:
-        if run and (token.start_ms - run[-1].end_ms >= PAUSE_MS or len(run) >= MOST_WORDS):
+        if run and token.written and (stopped or _parts(run, token, pointed)):
             yield tuple(run)
             run = []
-        if run and not pointed and token.text in HESITATIONS and run[-1].text not in HESITATIONS:
-            yield tuple(run)
-            run = []
+        stopped = pointed and (_STOP.search(token.written) is not None if token.written else stopped)
         run.append(token)
-        if pointed and _STOP.search(token.written):
-            yield tuple(run)
-            run = []
     if run:
         yield tuple(run)
+
+
+def _parts(run: Sequence[Token], token: Token, pointed: bool) -> bool:
+    """Whether something new begins with a token."""
+    if token.start_ms - run[-1].end_ms >= PAUSE_MS or len(run) >= MOST_WORDS:
+        return True
+    return not pointed and token.text in HESITATIONS and run[-1].text not in HESITATIONS
 
 
 def _by_breath(run: tuple[Token, ...], pointed: bool, last: Breath | None) -> Iterator[Phrase]:
@@ -172,7 +174,7 @@ def _by_breath(run: tuple[Token, ...], pointed: bool, last: Breath | None) -> It
     start, breath, called, place = 0, None, 0, 0
     while place < len(run):
         found, length = called_breath(run, place)
-        if found is None and last is not None and run[place].text in HALVES:
+        if found is None and last is not None and half_breath(run[place].text):
             found, length = _other(last), 1
         if found is None:
             place += 1

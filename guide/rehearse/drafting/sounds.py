@@ -20,7 +20,7 @@ _RULES = tuple(
     (re.compile(pattern), sound)
     for pattern, sound in (
         (r"^kn|^gn", "n"), (r"^wr", "r"), (r"^wh", "w"), (r"^ps", "s"), (r"mb$", "m"), (r"igh", "i"),
-        (r"gh(?=t)", ""), (r"gh$", ""), (r"(?<=[bdgkpt])h", ""), (r"(?<=a)l(?=[fkm])", ""), (r"th", "t"),
+        (r"gh(?=t)", ""), (r"gh$", ""), (r"(?<=[bdgkt])h", ""), (r"(?<=a)l(?=[fkm])", ""), (r"th", "t"),
         (r"ph", "f"), (r"tch|ch|sh|ti(?=on)|ci(?=a)", "S"), (r"dg(?=[eiy])", "j"), (r"g(?=[eiy])", "j"),
         (r"c(?=[eiy])", "s"), (r"ck|c|q", "k"), (r"x", "ks"), (r"z", "s"), (r"w", "v"), (r"h", ""),
         (r"(?<=[^aeiouy])e(?=s?$)", ""), (r"[aeiouy]+", "a"), (r"(.)\1+", r"\1"),
@@ -64,6 +64,9 @@ _CALLS = tuple(
 #: A word is a call of the breath when it is so much like one.
 LEAST_BREATH = 0.81
 
+#: An h, a long a in any of its spellings, and an l.
+_HALF = re.compile("ha(?:le|[iy]le?)")
+
 
 @lru_cache(maxsize=16384)
 def breath_word(word: str) -> Breath | None:
@@ -72,6 +75,11 @@ def breath_word(word: str) -> Breath | None:
         return None
     likeness, breath = max(((alike(word, call), breath) for call, breath in _CALLS), key=lambda each: each[0])
     return breath if likeness >= LEAST_BREATH else None
+
+
+def half_breath(word: str) -> bool:
+    """Whether a word is the second half of both words for a breath, whose first was not heard."""
+    return _HALF.fullmatch(word) is not None
 
 
 @lru_cache(maxsize=16384)

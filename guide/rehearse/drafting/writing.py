@@ -232,7 +232,7 @@ class _Writing:
             yield f"- rest: {lasted(event.phrases[-1].end_ms, event.end_ms)}"
 
     def listed(self, key: str, phrases: Sequence[Phrase]) -> Iterator[str]:
-        for number, phrase in enumerate(phrases):
+        for number, phrase in enumerate(phrase for phrase in phrases if phrase.written):
             line = f"    - {self.quoted(phrase.written)}"
             self.left -= len(line.encode())
             if self.left < 0:
