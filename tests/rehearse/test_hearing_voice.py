@@ -60,7 +60,6 @@ def test_how_sure_a_heard_start_is_says_how_often_it_is_right() -> None:
         ("breathing-practice", "evening-lake"),
         ("desk-break", "lakeside-morning"),
         ("desk-break", "breathing-practice"),
-        ("evening-lake", "breathing-practice"),
         ("lakeside-morning", "desk-break"),
     ],
 )
@@ -211,7 +210,7 @@ def test_the_same_recording_is_told_alike_every_time() -> None:
 _GAPS = st.lists(st.tuples(st.integers(1, 60_000), st.integers(1, 60_000)), max_size=40)
 
 
-@settings(deadline=None, max_examples=20)
+@settings(deadline=None, max_examples=15)
 @given(_GAPS, st.dictionaries(st.integers(0, 13), st.integers(0, 600_000), max_size=3))
 def test_any_speech_at_all_is_beside_the_plan(gaps: list[tuple[int, int]], pins: dict[int, int]) -> None:
     steps, timeline = plan_of("starter")
