@@ -1,64 +1,22 @@
 """Second sides, found by their words alone: what is said again at once, with left and right exchanged."""
 
 from bisect import bisect_left, bisect_right
-from collections import Counter
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from math import log
-from typing import TYPE_CHECKING
 
 from guide.rehearse.drafting.phrases import Phrase, Token, side_of
-from guide.rehearse.likeness import sounded
+from guide.rehearse.drafting.tandem import aligned, scores, turns_of
 from guide.sequence.steps import Side
 
-if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
-    Numbers = NDArray[np.int64]
-
-#: One side has at most so many words.
-MOST_WORDS = 320
-
-#: Three hours of fast talk; in more no sides are looked for. The rarest words of very many are like no other.
+#: Three hours of fast talk; in more no sides are looked for.
 MOST_TOKENS = 40_000
-MOST_DIFFERENT = 3_000
 
 #: A phrase that began so few words before is no other phrase.
 FEW_WORDS = 3
 
-#: All scores are whole numbers: a word that is said once in a class, heard the same again, counts so much.
-FULL = 1000
-
-#: Words less alike than this are different words.
-LEAST_ALIKE = 0.6
-
-#: A gap costs so much besides its words.
-OPENED = 600
-
-#: A second pass that does not begin as the first did costs so much; a phrase that begins where it does brings so much.
-LATE = 800
+#: A phrase that begins where the second pass does brings so much; more where full stops show where phrases begin.
 BEGUN = 800
-#: The same where full stops show where phrases begin.
 BEGUN_SURELY = 2000
-
-#: A second pass begins with words whose sides come so many words later, with so many more or fewer between.
-SOON = 40
-DRIFT = 4
-_HANDS = {Side.RIGHT: 1, Side.LEFT: -1, None: 0}
-
-#: Left where right was, and the same side once more.
-EXCHANGED = 1200
-SAME_SIDE = -1500
-
-#: A side that has no partner costs so much.
-SIDE_ALONE = 100
-
-#: A word that has no partner costs so much of its weight, and two different words in one place so much of theirs.
-ALONE = 0.2
-#: Of that, what is said at the end of the first pass alone costs so much.
-AFTER = 0.6
-DIFFERENT = 0.35
 
 #: Where less than so much of two passes agrees, they count for less.
 DENSE = 0.4
@@ -71,9 +29,6 @@ WEAK = 0.4
 
 #: Of a pass, so much at its outer end may be no part of it.
 LOOSE = 0.3
-
-#: The place where an alignment began is kept in so many of the low bits of its score.
-PLACES = 1 << 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,12 +107,12 @@ def _found(
     tokens: Sequence[Token], sides: Sequence[Side | None], starts: Sequence[int], pointed: bool
 ) -> Iterator[Echo]:
     """The best two passes around every turn at which a phrase begins."""
-    table, numbers, weights = _scores(tokens, sides)
-    turns = _turns(table, numbers, sides)
+    table, numbers, weights = scores(tokens, sides)
+    turns = turns_of(table, numbers, sides)
     begins = dict.fromkeys(starts, BEGUN_SURELY if pointed else BEGUN)
     for batch in range(0, len(turns), 64):
         for turn, (score, start, end) in zip(
-            turns[batch : batch + 64], _aligned(turns[batch : batch + 64], table, numbers, weights), strict=True
+            turns[batch : batch + 64], aligned(turns[batch : batch + 64], table, numbers, weights), strict=True
         ):
             if score < LEAST_SCORE:
                 continue
@@ -188,29 +143,6 @@ def _first(one: Sequence[Side], other: Sequence[Side]) -> Side | None:
     return one[0] if opposite > same or (opposite == same and begun) else None
 
 
-def _turns(table: "Numbers", numbers: "Numbers", sides: Sequence[Side | None]) -> list[int]:
-    """Where words begin that were said some words before, with the other side soon after both."""
-    import numpy as np
-
-    reach = min(MOST_WORDS, len(numbers) - 1)
-    padded = np.concatenate([np.full(reach, -1), numbers, np.full(SOON + 2, -1)])
-    hands = np.concatenate([np.zeros(reach), [_HANDS[side] for side in sides], np.zeros(SOON + 2)]).astype(np.int8)
-    count = len(numbers)
-    found = np.zeros(count, bool)
-    here = np.arange(reach, reach + count)
-    agree = np.zeros((reach + 1, count + 1), bool)
-    opposite = np.zeros((reach + 1, count + SOON + 1), np.int32)
-    ahead = np.arange(reach, reach + count + SOON)
-    for lag in range(1, reach + 1):
-        agree[lag, :count] = (table[padded[here], padded[here - lag]] > 0) & (padded[here - lag] >= 0)
-        opposite[lag, 1:] = np.cumsum(hands[ahead] * hands[ahead - lag] < 0)
-    for lag in range(1, reach + 1):
-        near = opposite[max(lag - DRIFT, 1) : lag + DRIFT + 1]
-        soon = (near[:, SOON : SOON + count] > near[:, :count]).any(axis=0)
-        found |= agree[lag, :count] & (agree[lag, 1:] | (hands[here] * hands[here - lag] < 0)) & soon
-    return [int(place) for place in np.flatnonzero(found)]
-
-
 def _edges(start: int, turn: int, end: int, starts: Sequence[int], count: int) -> tuple[int, int]:
     """The edges of the passes at the beginnings of phrases that are nearest to where the alignment has them."""
     edges = [*starts, count]
@@ -220,73 +152,6 @@ def _edges(start: int, turn: int, end: int, starts: Sequence[int], count: int) -
         min(before, key=lambda edge: abs(edge - start)),
         min(after, key=lambda edge: abs(edge - end), default=count),
     )
-
-
-def _scores(tokens: Sequence[Token], sides: Sequence[Side | None]) -> tuple["Numbers", "Numbers", "Numbers"]:
-    """What two words in one place count, by their numbers; the number of every token; and its weight."""
-    import numpy as np
-    from rapidfuzz.distance import Indel
-    from rapidfuzz.process import cdist
-
-    texts = [side.value if side else token.text for token, side in zip(tokens, sides, strict=True)]
-    counts = Counter(texts)
-    unique = [*sorted(text for text, _ in counts.most_common(MOST_DIFFERENT)), ""]
-    number = {text: place for place, text in enumerate(unique)}
-    spoken = [sounded(text) for text in unique]
-    alike = np.maximum(
-        cdist(unique, unique, scorer=Indel.normalized_similarity, score_cutoff=LEAST_ALIKE),
-        cdist(spoken, spoken, scorer=Indel.normalized_similarity, score_cutoff=LEAST_ALIKE),
-    )
-    alike[-1], alike[:, -1] = 0, 0
-    whole = log(max(len(tokens), 8))
-    weight = np.array([max(0.15, 1 - log(max(counts[text] / 2, 1)) / whole) for text in unique])
-    both = np.minimum(weight[:, None], weight[None, :])
-    table = np.where(alike > 0, both * (2 * alike - 1), -DIFFERENT * both) * FULL
-    for one in Side:
-        for other in Side:
-            if one.value in number and other.value in number:
-                table[number[one.value], number[other.value]] = SAME_SIDE if one is other else EXCHANGED
-    numbers = np.array([number.get(text, len(unique) - 1) for text in texts])
-    weights = np.rint(weight[numbers] * FULL).astype(np.int64)
-    weights[[place for place, side in enumerate(sides) if side]] = round(SIDE_ALONE / ALONE)
-    return np.rint(table).astype(np.int64), numbers, weights
-
-
-def _aligned(
-    turns: Sequence[int], table: "Numbers", numbers: "Numbers", weights: "Numbers"
-) -> Iterator[tuple[int, int, int]]:
-    """For each turn the score of the best two passes that meet there, where the first begins, and the second ends."""
-    import numpy as np
-
-    width = min(MOST_WORDS, len(numbers))
-    padded = np.concatenate([np.full(width, -1), numbers, np.full(width, -1)])
-    costs = np.concatenate([np.zeros(width), np.rint(weights * ALONE), np.zeros(width)]).astype(np.int64) * PLACES
-    at = np.array(turns)[:, None] + width
-    later = padded[at + np.arange(width)]
-    skipped = np.cumsum(costs[at + np.arange(width)], axis=1)
-    skipped = np.concatenate([np.zeros((len(turns), 1), np.int64), skipped], axis=1)
-    row = np.full((len(turns), width + 1), -FULL * FULL * PLACES)
-    row[:, 0] = 0
-    left_out = row - FULL * FULL * PLACES
-    opened = OPENED * PLACES
-    ended = row.copy()
-    for back in range(width, 0, -1):
-        place = at[:, 0] - back
-        earlier, cost = padded[place], costs[place]
-        gained = table[earlier[:, None], later] * PLACES
-        gained[(later < 0) | (earlier[:, None] < 0)] = -FULL * FULL * PLACES // 8
-        left_out = np.maximum(row - opened, left_out) - cost[:, None]
-        new = left_out.copy()
-        new[:, 1:] = np.maximum(new[:, 1:], row[:, :-1] + gained)
-        new[:, 0] = width - back + 1
-        beside = new + skipped - opened
-        beside[:, 0] -= LATE * PLACES
-        row = np.maximum(new, np.maximum.accumulate(beside, axis=1) - skipped)
-        ended = np.maximum(ended - (cost * AFTER).astype(np.int64)[:, None] // PLACES * PLACES, row)
-    ends = ended.argmax(axis=1)
-    for number, turn in enumerate(turns):
-        score, start = divmod(int(ended[number, ends[number]]), PLACES)
-        yield score, turn - width + start, turn + int(ends[number])
 
 
 def _best(found: Sequence[Echo]) -> list[Echo]:
