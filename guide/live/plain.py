@@ -6,16 +6,19 @@ import sys
 import time
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
-from typing import IO
+from typing import IO, Generic, TypeVar
 
 from guide.live.scene import Scene
 from guide.live.terminal_keys import KeyStream
 from guide.live.views import TICK_S
 from guide.units import clock
 
+SceneT = TypeVar("SceneT")
 
-class Lines:
-    """Writes a line for all that happens; `keys` waits for up to `TICK_S` and gives what was typed, or nothing."""
+
+class TypedLines(Generic[SceneT]):
+    """Writes the lines that `told` makes of each scene and the one before; `keys` waits for up to `TICK_S` and gives
+    what was typed, or nothing."""
 
     is_gone = False
 
@@ -24,10 +27,14 @@ class Lines:
     ) -> None:
         self._write, self._keys, self._typed = write, keys, typed
         self._stream = KeyStream()
-        self._shown: Scene | None = None
+        self._shown: SceneT | None = None
 
-    def show(self, scene: Scene) -> None:
-        for line in _lines(self._shown, scene):
+    def told(self, before: SceneT | None, scene: SceneT) -> Iterator[str]:
+        """What has happened since `before`, which is None for the first scene."""
+        raise NotImplementedError
+
+    def show(self, scene: SceneT) -> None:
+        for line in self.told(self._shown, scene):
             self._write(line)
         self._shown = scene
 
@@ -35,18 +42,21 @@ class Lines:
         self._typed(self._stream.keys(self._keys()))
 
 
-def _lines(before: Scene | None, scene: Scene) -> Iterator[str]:
-    now = scene.where
-    moment = f"{clock(now.at_ms):>7}"
-    side = f", {now.side}" if now.side else ""
-    if before is None or before.where.step != now.step:
-        breaths = f", {now.breaths} breaths" if now.breaths > 1 else ""
-        yield f"{moment}  {now.title}{side}{breaths}"
-    is_news = scene.told and scene.told != f"{now.title}{side}"
-    if is_news and (before is None or scene.tells != before.tells):
-        yield f"{moment}  ({scene.told})"
-    if scene.sound_lost and not (before is not None and before.sound_lost):
-        yield f"{moment}  (the sound is gone; the class waits for it)"
+class Lines(TypedLines[Scene]):
+    """A line for each step, each order, and what befalls the sound."""
+
+    def told(self, before: Scene | None, scene: Scene) -> Iterator[str]:
+        now = scene.where
+        moment = f"{clock(now.at_ms):>7}"
+        side = f", {now.side}" if now.side else ""
+        if before is None or before.where.step != now.step:
+            breaths = f", {now.breaths} breaths" if now.breaths > 1 else ""
+            yield f"{moment}  {now.title}{side}{breaths}"
+        is_news = scene.told and scene.told != f"{now.title}{side}"
+        if is_news and (before is None or scene.tells != before.tells):
+            yield f"{moment}  ({scene.told})"
+        if scene.sound_lost and not (before is not None and before.sound_lost):
+            yield f"{moment}  (the sound is gone; the class waits for it)"
 
 
 def can_be_typed(stream: IO[str]) -> bool:

@@ -2,39 +2,27 @@
 
 from collections.abc import Callable, Iterable, Iterator
 
-from guide.live.terminal_keys import KeyStream
+from guide.live.plain import TypedLines
 from guide.rehearse.running.script import LineKind, Script
 from guide.units import clock
 
 
-class ScriptLines:
-    """Writes a line for all that happens; `keys` waits a little and gives what was typed, or nothing."""
-
-    is_gone = False
+class ScriptLines(TypedLines[Script]):
+    """A line for each change, for the words as they come to be said, and for what was asked."""
 
     def __init__(
         self, write: Callable[[str], None], keys: Callable[[], str], typed: Callable[[Iterable[str]], None]
     ) -> None:
-        self._write, self._keys, self._typed = write, keys, typed
-        self._stream = KeyStream()
-        self._shown: Script | None = None
-        self._said = -1
+        super().__init__(write, keys, typed)
+        self._said_ms = -1
 
-    def show(self, scene: Script) -> None:
-        for line in (*_happened(self._shown, scene), *self._words(scene)):
-            self._write(line)
-        self._shown = scene
-
-    def wait(self) -> None:
-        self._typed(self._stream.keys(self._keys()))
-
-    def _words(self, scene: Script) -> Iterator[str]:
-        """The words that have come to be said since the last look."""
-        if self._shown is not None and scene.step < self._shown.step:
-            self._said = -1
+    def told(self, before: Script | None, scene: Script) -> Iterator[str]:
+        yield from _happened(before, scene)
+        if before is not None and scene.step < before.step:
+            self._said_ms = -1
         for line in scene.lines[: scene.marked + 1]:
-            if line.kind is LineKind.WORDS and line.start_ms > self._said and line.step >= scene.step:
-                self._said = line.start_ms
+            if line.kind is LineKind.WORDS and line.start_ms > self._said_ms and line.step >= scene.step:
+                self._said_ms = line.start_ms
                 yield f"{'':9}{line.text}"
 
 
