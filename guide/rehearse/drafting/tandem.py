@@ -1,7 +1,7 @@
 """Words said twice in a row with the sides exchanged: what two words count, and the best alignment of two passes.
 
-The alignment is a dynamic program with gaps (O. Gotoh, "An improved algorithm for matching biological sequences", 1982, from memory)
-over two passes that meet at a turn: the first ends, and the second begins, there.
+The alignment is a dynamic program over two passes that meet at a turn: the first ends, and the second begins, there.
+Source of its gaps: O. Gotoh, "An improved algorithm for matching biological sequences" (1982), from memory.
 """
 
 from collections import Counter
