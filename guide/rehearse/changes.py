@@ -45,11 +45,6 @@ def _goes_on(steps: tuple[Step, ...], change: Change, number: int) -> bool:
     return not is_round_more and (before.section, before.side) == (step.section, step.side)
 
 
-def change_of(made: tuple[Change, ...], step: int) -> int:
-    """The number of the change that a step is in."""
-    return next(number for number, change in enumerate(made) if step <= change.last)
-
-
 def within(change: Change) -> Iterator[int]:
     """The numbers of its steps."""
     yield from range(change.first, change.last + 1)

@@ -66,11 +66,6 @@ class Rehearsing:
             self._began_s = self._ticked_s = awake.now_s()
             self._begin(0, 0)
 
-    @property
-    def is_whole(self) -> bool:
-        """Whether the class was rehearsed to its end."""
-        return self._is_over and self._number == len(self._changes)
-
     def order(self, order: Order) -> None:
         """Do as the teacher asks, at once."""
         with self._lock:
