@@ -22,9 +22,9 @@ def command(recording: Path, output: Path | None, as_words: bool) -> None:
 
     Without -o the draft is printed. A file that is already there is left alone.
     """
+    from guide.rehearse.captions.transcript import read
     from guide.rehearse.drafting.draft import drafted
     from guide.rehearse.drafting.writing import Kept
-    from guide.rehearse.transcript import read
 
     transcript = read(recording)
     text = drafted(transcript, _title(output or recording), Kept.WORDS if as_words else Kept.COMMENTS)

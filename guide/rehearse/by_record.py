@@ -10,10 +10,10 @@ from guide.live.orders import Order
 from guide.live.record import BY_VOICE, REHEARSED, Answered, Asked, Began, Ended, Event, Opened, Paused, Spoke, WentOn
 from guide.plan.timeline import Span, Timeline
 from guide.problem import UnusableChoice
+from guide.rehearse.aligning.taut import Door
 from guide.rehearse.comparison import Comparison, How, Known, beside, whole_ms
 from guide.rehearse.speech import Speech
 from guide.rehearse.surety import Rests, chance
-from guide.rehearse.taut import Door
 from guide.sequence.steps import Steps
 
 if TYPE_CHECKING:

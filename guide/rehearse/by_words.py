@@ -5,13 +5,13 @@ from dataclasses import dataclass
 
 from guide.plan.timeline import Timeline
 from guide.problem import UnusableChoice
+from guide.rehearse.aligning.doors import HeardCue, heard_cues, spoken
+from guide.rehearse.aligning.likeness import SIDES
+from guide.rehearse.aligning.placing import Placing, placed
+from guide.rehearse.captions.transcript import Transcript, folded
 from guide.rehearse.comparison import LEAST_SAME, Comparison, Known, Slip, beside
-from guide.rehearse.doors import HeardCue, heard_cues, spoken
-from guide.rehearse.likeness import SIDES
-from guide.rehearse.placing import Placing, placed
 from guide.rehearse.speech import speech
 from guide.rehearse.surety import Rests, chance
-from guide.rehearse.transcript import Transcript, folded
 from guide.sequence.steps import Steps
 
 #: Six hours without a pause.

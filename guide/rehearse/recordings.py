@@ -4,9 +4,9 @@ from pathlib import Path
 
 from guide.plan.timeline import Timeline
 from guide.rehearse import by_record, by_words
+from guide.rehearse.captions.transcript import read
 from guide.rehearse.comparison import Comparison
 from guide.rehearse.hearing.recording import heard_in, is_recording
-from guide.rehearse.transcript import read
 from guide.sequence.steps import Steps
 
 #: A record is known by so much of its beginning.

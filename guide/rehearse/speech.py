@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from guide.rehearse.transcript import Transcript, folded
+from guide.rehearse.captions.transcript import Transcript, folded
 
 #: Captions with fewer letters, or longer ones, tell nothing of how fast somebody speaks.
 LEAST_LETTERS = 20

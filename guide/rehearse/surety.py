@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from enum import Enum
 from math import erf, inf, sqrt
 
-from guide.rehearse.taut import Door
+from guide.rehearse.aligning.taut import Door
 
 #: A start is right when it lies so near to the true one.
 RIGHT_MS = 2000

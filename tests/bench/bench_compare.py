@@ -14,8 +14,8 @@ sys.path.append(str(Path(__file__).parents[1] / "rehearse"))
 from taught import LEVELS, SHIPPED, planned, shipped_steps, taught
 
 from guide.plan.timeline import Timeline
-from guide.rehearse.doors import heard_cues, spoken
-from guide.rehearse.placing import placed
+from guide.rehearse.aligning.doors import heard_cues, spoken
+from guide.rehearse.aligning.placing import placed
 
 
 def joined(timelines: Iterable[Timeline]) -> Timeline:

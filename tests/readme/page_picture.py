@@ -8,8 +8,8 @@ from pathlib import Path
 from guide.cli.prepare import Opened, VoiceChoice
 from guide.plan.estimate import EstimatedLengths
 from guide.rehearse.by_words import compared
+from guide.rehearse.captions.transcript import read
 from guide.rehearse.page.picture import picture
-from guide.rehearse.transcript import read
 
 HERE = Path(__file__).parent
 CLASS = HERE.parents[1] / "sequences" / "starter.yaml"

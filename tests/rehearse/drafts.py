@@ -9,10 +9,10 @@ from pathlib import Path
 from taught import Taught
 
 from guide.plan.timeline import Timeline
+from guide.rehearse.captions.transcript import folded
 from guide.rehearse.drafting.events import Kind
 from guide.rehearse.drafting.grouping import Again, Node, Sided, events_of
 from guide.rehearse.drafting.pacing import Breathing, kept_breaths
-from guide.rehearse.transcript import folded
 from guide.sequence.expand import expand
 from guide.sequence.poses.library import shipped
 from guide.sequence.reader import read_text

@@ -7,10 +7,10 @@ from taught import LIGHT, planned, shipped_steps, taught
 
 from guide.problem import Place
 from guide.rehearse.by_words import compared
+from guide.rehearse.captions.transcript import Transcript
 from guide.rehearse.comparison import BothSides, Comparison, How, Known, Slip, StepTaken, beside
 from guide.rehearse.speech import Speech
 from guide.rehearse.surety import Rests
-from guide.rehearse.transcript import Transcript
 from guide.sequence.steps import Side, StepKind
 
 

@@ -18,7 +18,7 @@ from guide.plan.estimate import EstimatedLengths, spoken_ms
 from guide.plan.fitting.fit import fit
 from guide.plan.scheduler import plan
 from guide.plan.timeline import Timeline
-from guide.rehearse.transcript import Block, Transcript, folded
+from guide.rehearse.captions.transcript import Block, Transcript, folded
 from guide.sequence.expand import expand
 from guide.sequence.reader import read_text
 from guide.sequence.steps import Steps

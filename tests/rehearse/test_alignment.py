@@ -7,11 +7,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from taught import CLEAN, GARBLED, LIGHT, SHIPPED, Noise, planned, shipped_steps, taught
 
-from guide.rehearse.alignment import Begins, PlannedWord, aligned
-from guide.rehearse.doors import heard_cues, planned_words, spoken
-from guide.rehearse.placing import placed
-from guide.rehearse.taut import Door, drawn_tight
-from guide.rehearse.transcript import Block, Transcript, Word, folded, words
+from guide.rehearse.aligning.alignment import Begins, PlannedWord, aligned
+from guide.rehearse.aligning.doors import heard_cues, planned_words, spoken
+from guide.rehearse.aligning.placing import placed
+from guide.rehearse.aligning.taut import Door, drawn_tight
+from guide.rehearse.captions.transcript import Block, Transcript, Word, folded, words
 
 PLANS = {name: planned(shipped_steps(name)) for name in SHIPPED}
 

@@ -12,12 +12,12 @@ from taught import CLEAN, GARBLED, LIGHT, SHIPPED, Noise, Taught, planned, shipp
 from guide.plan.timeline import Timeline
 from guide.problem import UnusableChoice
 from guide.rehearse.by_words import compared
+from guide.rehearse.captions.transcript import Block, Transcript, folded
 from guide.rehearse.comparison import Comparison, beside
 from guide.rehearse.comparison_json import document, schema, write
 from guide.rehearse.report import text
 from guide.rehearse.speech import speech
 from guide.rehearse.surety import Rests
-from guide.rehearse.transcript import Block, Transcript, folded
 from guide.sequence.expand import expand
 from guide.sequence.reader import read_text
 from guide.sequence.steps import Steps

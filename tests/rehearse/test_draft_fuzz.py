@@ -8,9 +8,9 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from taught import CLEAN, GARBLED, SHIPPED, planned, shipped_steps, taught
 
+from guide.rehearse.captions.transcript import Block, Transcript, words
 from guide.rehearse.drafting.draft import drafted
 from guide.rehearse.drafting.writing import Kept
-from guide.rehearse.transcript import Block, Transcript, words
 from guide.sequence.poses.library import shipped
 from guide.sequence.poses.names import key_of
 from guide.sequence.reader import look

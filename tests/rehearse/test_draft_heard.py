@@ -15,9 +15,9 @@ from taught import Taught, planned, shipped_steps
 
 from guide.plan.timeline import Timeline
 from guide.rehearse.by_words import compared
+from guide.rehearse.captions.transcript import read
 from guide.rehearse.drafting.draft import understood
 from guide.rehearse.drafting.writing import Kept, written
-from guide.rehearse.transcript import read
 from guide.sequence.steps import Steps
 
 HEARD = Path(__file__).parent / "heard"

@@ -5,12 +5,12 @@ The pairs are English words that dictionaries give one pronunciation, and words 
 
 import pytest
 
+from guide.rehearse.captions.transcript import read_raw
 from guide.rehearse.drafting.draft import drafted
-from guide.rehearse.drafting.hearing import sounding
+from guide.rehearse.drafting.heard_names import sounding
+from guide.rehearse.drafting.phonetics import alike, breath_word, breathing_word, key
 from guide.rehearse.drafting.phrases import side_of
-from guide.rehearse.drafting.sounds import alike, breath_word, breathing_word, key
 from guide.rehearse.drafting.writing import Kept
-from guide.rehearse.transcript import read_raw
 from guide.sequence.steps import Breath, Side
 
 

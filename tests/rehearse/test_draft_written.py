@@ -1,8 +1,8 @@
 """Captions beside the whole class file that is drafted from them."""
 
+from guide.rehearse.captions.transcript import Transcript, read_raw
 from guide.rehearse.drafting.draft import drafted
 from guide.rehearse.drafting.writing import Kept
-from guide.rehearse.transcript import Transcript, read_raw
 from guide.sequence.blockfiles import shipped_blocks
 from guide.sequence.model import MoveEntry
 

@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 
 from guide.problem import UnusableChoice
-from guide.rehearse.shown import over_by
-from guide.rehearse.transcript import (
+from guide.rehearse.captions.shown import over_by
+from guide.rehearse.captions.transcript import (
     MOST_BYTES,
     WHAT_IT_MAY_BE,
     Block,

@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from guide.problem import UnusableChoice
-from guide.rehearse.transcript import WHAT_IT_MAY_BE, Transcript, folded, read_raw, words
+from guide.rehearse.captions.transcript import WHAT_IT_MAY_BE, Transcript, folded, read_raw, words
 
 STAMPS = st.builds(
     "{}{}:{:02}{}".format,

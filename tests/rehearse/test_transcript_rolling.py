@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from guide.rehearse.transcript import read_raw
+from guide.rehearse.captions.transcript import read_raw
 
 
 def said(cues: list[tuple[int, int, str]]) -> list[tuple[int, str]]:

@@ -8,7 +8,7 @@ from taught import CLEAN, GARBLED, LEVELS, SHIPPED, Noise, exchanged, planned, s
 
 from guide.out.captions import lrc, srt, webvtt
 from guide.plan.timeline import Timeline
-from guide.rehearse.transcript import folded, read_raw, words
+from guide.rehearse.captions.transcript import folded, read_raw, words
 
 #: LRC has hundredths, and leaves a line on the screen over a quiet of less than a second.
 LRC_START_MS, LRC_END_MS = 5, 1_005

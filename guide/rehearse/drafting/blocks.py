@@ -5,8 +5,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 
+from guide.rehearse.captions.transcript import folded
 from guide.rehearse.drafting.events import Event, Kind, plain
-from guide.rehearse.transcript import folded
 from guide.sequence.blockfiles import shipped_blocks
 from guide.sequence.model import Entry, HoldEntry, MoveEntry
 from guide.sequence.steps import Breath

@@ -1,5 +1,6 @@
 """A first class file from captions alone."""
 
+from guide.rehearse.captions.transcript import Transcript
 from guide.rehearse.drafting.echoes import echoes
 from guide.rehearse.drafting.events import beginnings, events, parted
 from guide.rehearse.drafting.grouping import Node, grouped
@@ -8,7 +9,6 @@ from guide.rehearse.drafting.pacing import Breathing, breathing
 from guide.rehearse.drafting.passes import at_edges, lent, names_of
 from guide.rehearse.drafting.phrases import phrases
 from guide.rehearse.drafting.writing import Kept, written
-from guide.rehearse.transcript import Transcript
 
 
 def drafted(transcript: Transcript, title: str, kept: Kept) -> str:

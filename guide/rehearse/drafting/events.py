@@ -6,9 +6,9 @@ from enum import Enum
 from functools import lru_cache
 
 from guide.plan.estimate import spoken_ms
+from guide.rehearse.aligning.likeness import sounded
 from guide.rehearse.drafting.naming import Named, Naming
 from guide.rehearse.drafting.phrases import NUMBERS, PAUSE_MS, Phrase, cut, side_of
-from guide.rehearse.likeness import sounded
 from guide.sequence.steps import Breath, Side
 
 #: After a breath that moves, or words that lead in, a pose is kept when nothing else comes for so long.

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from guide.rehearse.drafting.hearing import Heard, plain_words, sounding
+from guide.rehearse.drafting.heard_names import Heard, plain_words, sounding
 from guide.rehearse.drafting.phrases import HESITATIONS, NUMBERS, Phrase, Token, side_of, these
 from guide.rehearse.drafting.spelling import spelt
 from guide.sequence.poses.pose import Pose

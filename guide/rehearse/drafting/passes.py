@@ -5,8 +5,8 @@ from dataclasses import replace
 
 from guide.rehearse.drafting.echoes import Echo
 from guide.rehearse.drafting.naming import Naming
+from guide.rehearse.drafting.phonetics import alike
 from guide.rehearse.drafting.phrases import Phrase, Token, cut
-from guide.rehearse.drafting.sounds import alike
 from guide.sequence.poses.pose import Pose
 
 #: Words as alike as this are in one place.

@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
 
-from guide.rehearse.drafting.sounds import breath_word, breathing_word, half_breath
-from guide.rehearse.likeness import sounded
-from guide.rehearse.transcript import Transcript, folded
+from guide.rehearse.aligning.likeness import sounded
+from guide.rehearse.captions.transcript import Transcript, folded
+from guide.rehearse.drafting.phonetics import breath_word, breathing_word, half_breath
 from guide.sequence.steps import Breath, Side
 
 #: A pause that parts two thoughts even where no full stop does.

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from functools import cache, lru_cache
 
-from guide.rehearse.transcript import folded
+from guide.rehearse.captions.transcript import folded
 from guide.sequence.poses.library import shipped
 from guide.sequence.poses.names import key_of
 from guide.sequence.poses.pose import Does, Pose

@@ -9,8 +9,8 @@ from collections.abc import Iterator, Sequence
 from math import log
 from typing import TYPE_CHECKING
 
+from guide.rehearse.aligning.likeness import sounded
 from guide.rehearse.drafting.phrases import Token
-from guide.rehearse.likeness import sounded
 from guide.sequence.steps import Side
 
 if TYPE_CHECKING:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from guide.rehearse.keeping.drafting import Draft
+from guide.rehearse.keeping.changing import Draft
 from guide.rehearse.keeping.finding import FileText, walk
 from guide.rehearse.keeping.lengths import Length
 from guide.rehearse.keeping.taught import Left, Why

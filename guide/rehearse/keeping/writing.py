@@ -6,7 +6,7 @@ from pathlib import Path
 
 from guide.problem import FaultyFile, UnusableChoice
 from guide.rehearse.keeping.calling import Resolved, resolved
-from guide.rehearse.keeping.drafting import Draft, Edit, drafted, edits
+from guide.rehearse.keeping.changing import Draft, Edit, drafted, edits
 from guide.rehearse.keeping.finding import FileText, entries_of
 from guide.rehearse.keeping.proving import is_proved
 from guide.rehearse.keeping.taught import Done, Left, ToKeep, Why

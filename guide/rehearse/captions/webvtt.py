@@ -8,7 +8,7 @@ import html
 import re
 from collections.abc import Iterator
 
-from guide.rehearse.shown import Piece, Shown
+from guide.rehearse.captions.shown import Piece, Shown
 
 ARROW = "-->"
 

@@ -4,8 +4,8 @@ import html
 import re
 from itertools import pairwise
 
-from guide.rehearse.shown import Piece, Shown
-from guide.rehearse.webvtt import time_ms
+from guide.rehearse.captions.shown import Piece, Shown
+from guide.rehearse.captions.webvtt import time_ms
 
 _STAMP = r"(?:(\d{1,6})[ \t]*:)?[ \t]*(\d{1,2})[ \t]*:[ \t]*([0-5]?\d)(?:[ \t]*[,.:][ \t]*(\d{1,3}))?"
 _TIMINGS = re.compile(rf"^[ \t\f]*{_STAMP}[ \t]*-{{1,3}}>[ \t]*{_STAMP}(?!\d)[^\n]*$", re.ASCII | re.MULTILINE)

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from itertools import accumulate, pairwise
 
 from guide.plan.timeline import Timeline
-from guide.rehearse.doors import HeardCue
-from guide.rehearse.taut import Door, drawn_tight
+from guide.rehearse.aligning.doors import HeardCue
+from guide.rehearse.aligning.taut import Door, drawn_tight
 
 ANYWHERE = float("inf")
 

@@ -13,7 +13,7 @@ jump is ours.
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from guide.rehearse.likeness import Likeness
+from guide.rehearse.aligning.likeness import Likeness
 
 if TYPE_CHECKING:
     import numpy as np

@@ -5,12 +5,12 @@ from dataclasses import dataclass
 from enum import IntEnum
 from typing import TYPE_CHECKING
 
-from guide.rehearse.transcript import Word
+from guide.rehearse.captions.transcript import Word
 
 if TYPE_CHECKING:
-    from guide.rehearse.anchors import Pair
-    from guide.rehearse.lattice import Field
-    from guide.rehearse.likeness import Likeness
+    from guide.rehearse.aligning.anchors import Pair
+    from guide.rehearse.aligning.lattice import Field
+    from guide.rehearse.aligning.likeness import Likeness
 
 #: A word is looked for so far on either side of where it is expected, and further the less is known.
 LEAST_REACH_MS = 120_000
@@ -65,9 +65,9 @@ def aligned(planned: Sequence[PlannedWord], heard: Sequence[Word]) -> Alignment:
     """
     if not planned or not heard:
         return Alignment((), (1.0,) * len(planned))
-    from guide.rehearse.anchors import anchors
-    from guide.rehearse.lattice import best_way
-    from guide.rehearse.likeness import FULL, likeness, weights
+    from guide.rehearse.aligning.anchors import anchors
+    from guide.rehearse.aligning.lattice import best_way
+    from guide.rehearse.aligning.likeness import FULL, likeness, weights
 
     plan_words, said_words = [one.word.text for one in planned], [word.text for word in heard]
     alike, told = likeness(plan_words, said_words), weights(plan_words, said_words)
@@ -86,8 +86,8 @@ def _field(
     """Where each planned word is looked for: around where its neighbours among the anchors say."""
     import numpy as np
 
-    from guide.rehearse.anchors import expected
-    from guide.rehearse.lattice import Field
+    from guide.rehearse.aligning.anchors import expected
+    from guide.rehearse.aligning.lattice import Field
 
     said_ms = [word.start_ms for word in heard]
     likely, off = expected(known, [one.word.start_ms for one in planned], said_ms)

@@ -5,10 +5,10 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 
+from guide.rehearse.captions.transcript import folded
+from guide.rehearse.drafting.phonetics import alike, coarse, key
 from guide.rehearse.drafting.phrases import NUMBERS
-from guide.rehearse.drafting.sounds import alike, coarse, key
 from guide.rehearse.drafting.spelling import held_poses, names_of
-from guide.rehearse.transcript import folded
 from guide.sequence.poses.library import shipped
 from guide.sequence.poses.pose import Pose
 

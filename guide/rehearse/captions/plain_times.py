@@ -8,8 +8,8 @@ import re
 from dataclasses import dataclass
 from itertools import pairwise
 
-from guide.rehearse.shown import Piece, Shown, bare, over_by
-from guide.rehearse.webvtt import time_ms
+from guide.rehearse.captions.shown import Piece, Shown, bare, over_by
+from guide.rehearse.captions.webvtt import time_ms
 
 _STAMP = r"(?:(\d{1,3}):)?(\d{1,3}):([0-5]\d)(?:[.,](\d{1,3}))?(?![\w:])"
 _UNTIL = rf"[ \t]*(?:-{{1,3}}>?|–|—|to|,)[ \t]*{_STAMP}"

@@ -8,11 +8,11 @@ from itertools import pairwise
 from pathlib import Path
 
 from guide.problem import UnusableChoice
-from guide.rehearse.plain_times import has_times, read_plain_times
-from guide.rehearse.rolling import made_single
-from guide.rehearse.shown import Shown, bare, over_by
-from guide.rehearse.subrip import is_subrip, read_subrip
-from guide.rehearse.webvtt import is_webvtt, read_webvtt
+from guide.rehearse.captions.plain_times import has_times, read_plain_times
+from guide.rehearse.captions.rolling import made_single
+from guide.rehearse.captions.shown import Shown, bare, over_by
+from guide.rehearse.captions.subrip import is_subrip, read_subrip
+from guide.rehearse.captions.webvtt import is_webvtt, read_webvtt
 
 #: Captions of a class of three hours have a few hundred kilobytes; with a time at each word, some megabytes.
 MOST_BYTES = 8 * 1024 * 1024

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from guide.plan.timeline import Cue, Timeline
-from guide.rehearse.alignment import Alignment, Begins, Match, PlannedWord, aligned
-from guide.rehearse.transcript import Block, Transcript, Word, folded
+from guide.rehearse.aligning.alignment import Alignment, Begins, Match, PlannedWord, aligned
+from guide.rehearse.captions.transcript import Block, Transcript, Word, folded
 
 #: Nobody says a letter in less: 270 words a minute (common practice, no source).
 FASTEST_LETTER_MS = 45

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise, starmap
 
-from guide.rehearse.shown import Piece, Shown, bare
+from guide.rehearse.captions.shown import Piece, Shown, bare
 
 #: Two captions with more quiet between them have nothing to do with each other.
 NEXT_WITHIN_MS = 500

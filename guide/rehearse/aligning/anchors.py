@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from guide.rehearse.likeness import sounded
+from guide.rehearse.aligning.likeness import sounded
 
 if TYPE_CHECKING:
     import numpy as np

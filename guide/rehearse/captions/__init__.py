@@ -1,0 +1,1 @@
+"""Captions of a class, of any kind, read into words with times."""
