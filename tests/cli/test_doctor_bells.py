@@ -10,11 +10,12 @@ from click.testing import CliRunner
 from guide.cli import main
 from guide.cli.doctor import BELLS, EARS, WAYS
 from guide.live import trial as trials
+from guide.live.absent import NoDevice
 from guide.live.microphones import MICROPHONES
 from guide.live.microphones import trial as listening
-from guide.live.microphones.base import Heard, NoMicrophone
+from guide.live.microphones.base import Heard
 from guide.live.outputs import OUTPUTS, TRIED, trial
-from guide.live.outputs.base import NoLoudspeaker, Pull
+from guide.live.outputs.base import Pull
 from guide.live.outputs.trial import soft_bell, tried
 from guide.live.trial import Outcome, Trial, child, tried_apart
 from guide.problem import MachineTrouble
@@ -54,7 +55,7 @@ class Deaf(Loudspeaker):
 
 class Absent(Loudspeaker):
     def start(self, pull: Pull) -> None:
-        raise NoLoudspeaker("it is not there", "get it")
+        raise NoDevice("it is not there", "get it")
 
 
 class Troubled(Loudspeaker):
@@ -144,7 +145,7 @@ class Ear:
 
 class NoEar(Ear):
     def start(self, heard: Heard) -> None:
-        raise NoMicrophone("it is not there", "get it")
+        raise NoDevice("it is not there", "get it")
 
 
 #: Half a second of sound whose loudest sample is a hundredth of full scale: -40 dBFS.

@@ -9,8 +9,9 @@ from pathlib import Path
 import pytest
 
 from guide.live import microphones
+from guide.live.absent import NoDevice
 from guide.live.microphones import MICROPHONES, kept, opened, recorder
-from guide.live.microphones.base import RATE_HZ, Heard, Microphone, NoMicrophone
+from guide.live.microphones.base import RATE_HZ, Heard, Microphone
 from guide.live.microphones.kept import RETRY_S, STALLED_S, Kept
 from guide.live.microphones.recorder import RecorderMicrophone
 from guide.problem import MachineTrouble, UnusableChoice
@@ -35,7 +36,7 @@ def test_no_microphone_at_all_is_told_with_every_way_tried_and_what_to_do(monkey
     for name in MICROPHONES:
 
         def none(self: object, heard: object, name: str = name) -> None:
-            raise NoMicrophone(f"{name} is not there", f"get {name}")
+            raise NoDevice(f"{name} is not there", f"get {name}")
 
         monkeypatch.setattr(MICROPHONES[name], "start", none)
     with pytest.raises(MachineTrouble) as caught:
@@ -66,14 +67,14 @@ def test_a_library_that_is_missing_is_told_with_the_line_that_brings_it(
     name: str, sentence: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setitem(sys.modules, name, None)
-    with pytest.raises(NoMicrophone) as caught:
+    with pytest.raises(NoDevice) as caught:
         MICROPHONES[name]().start(unheard)
     assert str(caught.value) == sentence
 
 
 def test_a_system_without_a_recorder_is_told_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(recorder.shutil, "which", lambda program: None)
-    with pytest.raises(NoMicrophone, match=r"none of parec, pw-cat, arecord is here \(sudo apt install"):
+    with pytest.raises(NoDevice, match=r"none of parec, pw-cat, arecord is here \(sudo apt install"):
         RecorderMicrophone().start(unheard)
 
 
@@ -96,7 +97,7 @@ def test_a_recorder_that_ends_or_hears_nothing_is_passed_over(recorders: Path, m
     heard: list[bytes] = []
     microphone = RecorderMicrophone()
     monkeypatch.setattr(recorder, "PATIENCE_S", 0.3)
-    with pytest.raises(NoMicrophone):
+    with pytest.raises(NoDevice):
         microphone.start(heard.append)
     assert not heard and not microphone.alive
     made(recorders, "pw-cat", "exit 1")
@@ -112,7 +113,7 @@ def test_a_recorder_that_ends_or_hears_nothing_is_passed_over(recorders: Path, m
 def test_recorders_that_all_end_are_told_by_their_names(recorders: Path) -> None:
     for name in recorder.RECORDERS:
         made(recorders, name, "exit 1")
-    with pytest.raises(NoMicrophone) as caught:
+    with pytest.raises(NoDevice) as caught:
         RecorderMicrophone().start(unheard)
     assert str(caught.value) == (
         "the system's recorder (parec, pw-cat, arecord) finds no microphone (connect a microphone and allow its use)"
@@ -150,7 +151,7 @@ class Given:
 
     def start(self, heard: Heard) -> None:
         if not Given.opens:
-            raise NoMicrophone("gone", "plug it in")
+            raise NoDevice("gone", "plug it in")
         self.alive, self.hear = True, heard
         Given.last, Given.started = self, Given.started + 1
 

@@ -10,8 +10,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from guide.live.absent import NoDevice
 from guide.live.outputs import OUTPUTS, TRIED, opened, pipe, simpleaudio_out
-from guide.live.outputs.base import SWALLOWED_FRAMES, NoLoudspeaker, after_silence
+from guide.live.outputs.base import SWALLOWED_FRAMES, after_silence
 from guide.live.outputs.pipe import PipeOutput, as_16_bit
 from guide.live.outputs.silent import PIECE_FRAMES, SilentOutput
 from guide.live.outputs.simpleaudio_out import AHEAD_FRAMES, SimpleaudioOutput
@@ -39,7 +40,7 @@ def test_no_sound_at_all_is_told_with_every_way_tried_and_what_to_do(monkeypatch
     for name in TRIED:
 
         def none(self: object, pull: object, name: str = name) -> None:
-            raise NoLoudspeaker(f"{name} is not there", f"get {name}")
+            raise NoDevice(f"{name} is not there", f"get {name}")
 
         monkeypatch.setattr(OUTPUTS[name], "start", none)
     with pytest.raises(MachineTrouble) as caught:
@@ -59,7 +60,7 @@ def test_no_sound_at_all_is_told_with_every_way_tried_and_what_to_do(monkeypatch
 
 def test_the_first_that_opens_is_taken(monkeypatch: pytest.MonkeyPatch) -> None:
     def none(self: object, pull: object) -> None:
-        raise NoLoudspeaker("none", "get one")
+        raise NoDevice("none", "get one")
 
     tried = []
     for name in ("miniaudio", "pipe"):
@@ -72,7 +73,7 @@ def test_the_first_that_opens_is_taken(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_a_system_without_a_player_is_told_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(pipe.shutil, "which", lambda program: None)
-    with pytest.raises(NoLoudspeaker, match=r"none of paplay, pw-cat, aplay is here \(sudo apt install"):
+    with pytest.raises(NoDevice, match=r"none of paplay, pw-cat, aplay is here \(sudo apt install"):
         PipeOutput().start(silence)
 
 
@@ -116,7 +117,7 @@ def test_a_player_that_ends_or_takes_nothing_is_passed_over(players: Path, monke
 def test_players_that_all_end_are_told_by_their_names(players: Path) -> None:
     for name in pipe.PLAYERS:
         player(players, name, "exit 1")
-    with pytest.raises(NoLoudspeaker) as caught:
+    with pytest.raises(NoDevice) as caught:
         PipeOutput().start(silence)
     assert str(caught.value) == (
         "the system's player (paplay, pw-cat, aplay) finds no device (connect a loudspeaker and switch it on)"
@@ -141,7 +142,7 @@ def test_a_library_that_is_missing_is_told_with_the_line_that_brings_it(
     monkeypatch.setattr(sys, "platform", "linux")
     monkeypatch.setattr(simpleaudio_out, "LAST_PYTHON", sys.version_info[:2])
     monkeypatch.setitem(sys.modules, name, None)
-    with pytest.raises(NoLoudspeaker) as caught:
+    with pytest.raises(NoDevice) as caught:
         OUTPUTS[name]().start(silence)
     assert str(caught.value) == sentence
 
@@ -152,7 +153,7 @@ def test_sounddevice_without_portaudio_is_told_what_to_install(tmp_path: Path, m
     monkeypatch.syspath_prepend(tmp_path)
     monkeypatch.delitem(sys.modules, "sounddevice", raising=False)
     importlib.invalidate_caches()
-    with pytest.raises(NoLoudspeaker) as caught:
+    with pytest.raises(NoDevice) as caught:
         OUTPUTS["sounddevice"]().start(silence)
     assert str(caught.value) == "sounddevice lacks PortAudio (sudo apt install libportaudio2)"
 
@@ -160,7 +161,7 @@ def test_sounddevice_without_portaudio_is_told_what_to_install(tmp_path: Path, m
 def test_simpleaudio_is_not_even_loaded_where_it_would_end_the_program(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(simpleaudio_out, "LAST_PYTHON", (3, 10))
     monkeypatch.delitem(sys.modules, "simpleaudio", raising=False)
-    with pytest.raises(NoLoudspeaker) as caught:
+    with pytest.raises(NoDevice) as caught:
         SimpleaudioOutput().start(silence)
     assert str(caught.value) == ("simpleaudio ends the program on this Python (it works with Python 3.10 and before)")
     assert "simpleaudio" not in sys.modules

@@ -3,8 +3,6 @@
 from collections.abc import Callable
 from typing import Protocol
 
-from guide.problem import MachineTrouble
-
 #: Samples a second: one channel of 16-bit numbers, little end first.
 RATE_HZ = 16_000
 
@@ -13,14 +11,6 @@ Heard = Callable[[bytes], None]
 
 #: What to do where a library is there and finds nothing to hear with.
 CONNECT = "connect a microphone and allow its use"
-
-
-class NoMicrophone(MachineTrouble):
-    """A microphone that cannot be had: what is so, and in `mend` what to do or the line to type."""
-
-    def __init__(self, what: str, mend: str) -> None:
-        self.what, self.mend = what, mend
-        super().__init__(f"{what} ({mend})")
 
 
 class Microphone(Protocol):
@@ -36,7 +26,7 @@ class Microphone(Protocol):
         """Open the microphone and begin to hand on what it hears; what was stopped can be started again.
 
         Raises:
-            NoMicrophone: there is none, or it cannot be opened.
+            NoDevice: there is none, or it cannot be opened.
         """
         ...
 

@@ -2,7 +2,8 @@
 
 from collections.abc import Generator
 
-from guide.live.microphones.base import CONNECT, RATE_HZ, Heard, NoMicrophone
+from guide.live.absent import NoDevice, miniaudio_here
+from guide.live.microphones.base import CONNECT, RATE_HZ, Heard
 from guide.live.outputs.unheard import unheard
 
 BUFFER_MS = 50
@@ -17,10 +18,7 @@ class MiniaudioMicrophone:
         self._device: object | None = None
 
     def start(self, heard: Heard) -> None:
-        try:
-            import miniaudio
-        except (ImportError, OSError) as error:
-            raise NoMicrophone("miniaudio is not installed", "python -m pip install miniaudio") from error
+        miniaudio = miniaudio_here()
         try:
             with unheard():
                 device = miniaudio.CaptureDevice(
@@ -33,12 +31,12 @@ class MiniaudioMicrophone:
                 if device.backend == "Null":
                     # It would hand on silence for ever.
                     device.close()
-                    raise NoMicrophone("miniaudio finds no microphone", CONNECT)
+                    raise NoDevice("miniaudio finds no microphone", CONNECT)
                 handed = _handed_on(heard)
                 next(handed)
                 device.start(handed)
         except miniaudio.MiniaudioError as error:
-            raise NoMicrophone("miniaudio finds no microphone", CONNECT) from error
+            raise NoDevice("miniaudio finds no microphone", CONNECT) from error
         self._device = device
 
     def stop(self) -> None:

@@ -5,7 +5,8 @@ import subprocess
 import threading
 from collections.abc import Mapping, Sequence
 
-from guide.live.microphones.base import CONNECT, RATE_HZ, Heard, NoMicrophone
+from guide.live.absent import NoDevice
+from guide.live.microphones.base import CONNECT, RATE_HZ, Heard
 
 #: Read in pieces of so many bytes: 50 ms.
 PIECE_BYTES = RATE_HZ // 20 * 2
@@ -38,8 +39,8 @@ class RecorderMicrophone:
             if self._opens([program, *RECORDERS[program]], heard):
                 return
         if here:
-            raise NoMicrophone(f"the system's recorder ({', '.join(here)}) finds no microphone", CONNECT)
-        raise NoMicrophone(f"none of {', '.join(RECORDERS)} is here", "sudo apt install pulseaudio-utils")
+            raise NoDevice(f"the system's recorder ({', '.join(here)}) finds no microphone", CONNECT)
+        raise NoDevice(f"none of {', '.join(RECORDERS)} is here", "sudo apt install pulseaudio-utils")
 
     def _opens(self, command: list[str], heard: Heard) -> bool:
         """Whether this recorder hands on sound; it goes on with that."""

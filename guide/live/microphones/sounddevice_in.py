@@ -2,7 +2,8 @@
 
 from typing import Any
 
-from guide.live.microphones.base import CONNECT, RATE_HZ, Heard, NoMicrophone
+from guide.live.absent import NoDevice, sounddevice_here
+from guide.live.microphones.base import CONNECT, RATE_HZ, Heard
 from guide.live.outputs.unheard import unheard
 
 
@@ -19,7 +20,8 @@ class SounddeviceMicrophone:
             heard(bytes(sound))
 
         with unheard():
-            sounddevice = _imported()
+            # To look for devices anew would end what plays by it.
+            sounddevice = sounddevice_here()
             stream = None
             try:
                 stream = sounddevice.RawInputStream(samplerate=RATE_HZ, channels=1, dtype="int16", callback=called)
@@ -27,7 +29,7 @@ class SounddeviceMicrophone:
             except sounddevice.PortAudioError as error:
                 if stream is not None:
                     stream.close()
-                raise NoMicrophone("sounddevice finds no microphone", CONNECT) from error
+                raise NoDevice("sounddevice finds no microphone", CONNECT) from error
         self._stream = stream
 
     def stop(self) -> None:
@@ -40,15 +42,3 @@ class SounddeviceMicrophone:
     @property
     def alive(self) -> bool:
         return self._stream is not None and bool(self._stream.active)
-
-
-def _imported() -> Any:
-    """The library, with the devices that there were when it was first used: to look anew would end what plays by it."""
-    try:
-        import sounddevice
-    except ImportError as error:
-        install = "python -m pip install 'practice-guide[sounddevice]'"
-        raise NoMicrophone("sounddevice is not installed", install) from error
-    except OSError as error:
-        raise NoMicrophone("sounddevice lacks PortAudio", "sudo apt install libportaudio2") from error
-    return sounddevice

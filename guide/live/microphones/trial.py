@@ -5,8 +5,9 @@ import threading
 from array import array
 from math import log10
 
+from guide.live.absent import NoDevice
 from guide.live.microphones import MICROPHONES
-from guide.live.microphones.base import RATE_HZ, NoMicrophone
+from guide.live.microphones.base import RATE_HZ
 from guide.live.trial import Outcome, Trial, answer
 from guide.problem import GuideError
 
@@ -36,7 +37,7 @@ def tried(name: str) -> Trial:
     microphone, heard = MICROPHONES[name](), _Loudest()
     try:
         microphone.start(heard.hear)
-    except NoMicrophone as trouble:
+    except NoDevice as trouble:
         return Trial(Outcome.ABSENT, trouble.what, trouble.mend)
     except GuideError as trouble:
         return Trial(Outcome.ABSENT, str(trouble))

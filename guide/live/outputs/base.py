@@ -6,7 +6,6 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from guide.problem import MachineTrouble
 from guide.units import frames_from_ms
 
 #: Asked for so many frames, gives them: float32, shape (frames, 2), at 48 kHz. Called from a thread of the output's
@@ -18,14 +17,6 @@ SWALLOWED_FRAMES = frames_from_ms(50)
 
 #: What to do where a library is there and finds nothing to play on.
 CONNECT = "connect a loudspeaker and switch it on"
-
-
-class NoLoudspeaker(MachineTrouble):
-    """An output that cannot be had: what is so, and in `mend` what to do or the line to type."""
-
-    def __init__(self, what: str, mend: str) -> None:
-        self.what, self.mend = what, mend
-        super().__init__(f"{what} ({mend})")
 
 
 class Output(Protocol):
@@ -43,7 +34,7 @@ class Output(Protocol):
         """Open the device and begin to pull; what was stopped can be started again, on the devices of that moment.
 
         Raises:
-            NoLoudspeaker: there is no device, or it cannot be opened.
+            NoDevice: there is no device, or it cannot be opened.
         """
         ...
 

@@ -5,7 +5,8 @@ from collections.abc import Generator
 import numpy as np
 from numpy.typing import NDArray
 
-from guide.live.outputs.base import CONNECT, NoLoudspeaker, Pull, after_silence
+from guide.live.absent import NoDevice, miniaudio_here
+from guide.live.outputs.base import CONNECT, Pull, after_silence
 from guide.live.outputs.unheard import unheard
 from guide.units import RATE_HZ
 
@@ -22,10 +23,7 @@ class MiniaudioOutput:
         self._device: object | None = None
 
     def start(self, pull: Pull) -> None:
-        try:
-            import miniaudio
-        except (ImportError, OSError) as error:
-            raise NoLoudspeaker("miniaudio is not installed", "python -m pip install miniaudio") from error
+        miniaudio = miniaudio_here()
         try:
             with unheard():
                 device = miniaudio.PlaybackDevice(
@@ -39,7 +37,7 @@ class MiniaudioOutput:
                 next(pulled)
                 device.start(pulled)
         except miniaudio.MiniaudioError as error:
-            raise NoLoudspeaker("miniaudio finds no device", CONNECT) from error
+            raise NoDevice("miniaudio finds no device", CONNECT) from error
         self._device = device
 
     def stop(self) -> None:

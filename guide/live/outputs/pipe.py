@@ -14,7 +14,8 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from guide.live.outputs.base import CONNECT, NoLoudspeaker, Pull
+from guide.live.absent import NoDevice
+from guide.live.outputs.base import CONNECT, Pull
 from guide.units import RATE_HZ
 
 #: Written in pieces of so many frames: 10 ms.
@@ -64,9 +65,9 @@ class PipeOutput:
                 self._thread.start()
                 return
         if here:
-            raise NoLoudspeaker(f"the system's player ({', '.join(here)}) finds no device", CONNECT)
+            raise NoDevice(f"the system's player ({', '.join(here)}) finds no device", CONNECT)
         players = ", ".join(PLAYERS)
-        raise NoLoudspeaker(f"none of {players} is here", "sudo apt install pulseaudio-utils")
+        raise NoDevice(f"none of {players} is here", "sudo apt install pulseaudio-utils")
 
     def stop(self) -> None:
         self._over.set()

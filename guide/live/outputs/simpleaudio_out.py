@@ -24,7 +24,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from guide.live.outputs.base import CONNECT, NoLoudspeaker, Pull
+from guide.live.absent import NoDevice
+from guide.live.outputs.base import CONNECT, Pull
 from guide.live.outputs.pipe import as_16_bit
 from guide.live.outputs.unheard import unheard
 from guide.units import RATE_HZ, frames_from_ms
@@ -111,7 +112,7 @@ class SimpleaudioOutput:
             if reel.is_ending:
                 try:
                     self._reels = [reel, _begun()]
-                except NoLoudspeaker:
+                except NoDevice:
                     # The device has gone between two reels.
                     over.set()
                 else:
@@ -147,24 +148,24 @@ def _begun() -> _Reel:
     """A silent reel, playing.
 
     Raises:
-        NoLoudspeaker: the library is not there, must not be loaded, or finds no device.
+        NoDevice: the library is not there, must not be loaded, or finds no device.
     """
     if sys.version_info[:2] > LAST_PYTHON:
         newest = ".".join(map(str, LAST_PYTHON))
-        raise NoLoudspeaker("simpleaudio ends the program on this Python", f"it works with Python {newest} and before")
+        raise NoDevice("simpleaudio ends the program on this Python", f"it works with Python {newest} and before")
     try:
         import simpleaudio
         from simpleaudio._simpleaudio import SimpleaudioError
     except ImportError as error:
         first = "sudo apt install gcc libasound2-dev && " if sys.platform.startswith("linux") else ""
         install = f"{first}python -m pip install 'practice-guide[play]'"
-        raise NoLoudspeaker("simpleaudio is not installed", install) from error
+        raise NoDevice("simpleaudio is not installed", install) from error
     sound = np.zeros((REEL_FRAMES, 2), np.int16)
     try:
         with unheard():
             playing = simpleaudio.play_buffer(sound, 2, 2, RATE_HZ)
     except SimpleaudioError as error:
-        raise NoLoudspeaker("simpleaudio finds no device", CONNECT) from error
+        raise NoDevice("simpleaudio finds no device", CONNECT) from error
     return _Reel(sound, playing, time.monotonic())
 
 

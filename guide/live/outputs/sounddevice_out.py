@@ -3,7 +3,8 @@
 import sys
 from typing import Any
 
-from guide.live.outputs.base import CONNECT, NoLoudspeaker, Pull, after_silence
+from guide.live.absent import NoDevice, sounddevice_here
+from guide.live.outputs.base import CONNECT, Pull, after_silence
 from guide.live.outputs.unheard import unheard
 from guide.units import RATE_HZ
 
@@ -36,7 +37,7 @@ class SounddeviceOutput:
             except sounddevice.PortAudioError as error:
                 if stream is not None:
                     stream.close()
-                raise NoLoudspeaker("sounddevice finds no device", CONNECT) from error
+                raise NoDevice("sounddevice finds no device", CONNECT) from error
         self._stream = stream
 
     def stop(self) -> None:
@@ -55,21 +56,15 @@ def _looked_anew() -> Any:
     """The library, with the devices that there are now: it looks for them only when it is initialised.
 
     Raises:
-        NoLoudspeaker: it is not there, or finds no sound system at all.
+        NoDevice: it is not there, or finds no sound system at all.
     """
     is_known = "sounddevice" in sys.modules
-    try:
-        import sounddevice
-    except ImportError as error:
-        install = "python -m pip install 'practice-guide[sounddevice]'"
-        raise NoLoudspeaker("sounddevice is not installed", install) from error
-    except OSError as error:
-        raise NoLoudspeaker("sounddevice lacks PortAudio", "sudo apt install libportaudio2") from error
+    sounddevice = sounddevice_here()
     if is_known:
         try:
             while sounddevice._initialized:
                 sounddevice._terminate()
             sounddevice._initialize()
         except sounddevice.PortAudioError as error:
-            raise NoLoudspeaker("sounddevice finds no sound system", CONNECT) from error
+            raise NoDevice("sounddevice finds no sound system", CONNECT) from error
     return sounddevice

@@ -8,8 +8,9 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from guide.live.absent import NoDevice
 from guide.live.outputs import OUTPUTS
-from guide.live.outputs.base import NoLoudspeaker, Output
+from guide.live.outputs.base import Output
 from guide.live.trial import Outcome, Trial, answer
 from guide.problem import GuideError
 from guide.units import frames_from_ms
@@ -30,7 +31,7 @@ def tried(name: str) -> Trial:
     ringing = _Ringing(soft_bell())
     try:
         output.start(ringing.pull)
-    except NoLoudspeaker as trouble:
+    except NoDevice as trouble:
         return Trial(Outcome.ABSENT, trouble.what, trouble.mend)
     except GuideError as trouble:
         return Trial(Outcome.ABSENT, str(trouble))
