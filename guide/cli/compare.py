@@ -8,7 +8,7 @@ import click
 from guide.cli.keeping import check_has_file
 from guide.cli.options import slot_option
 from guide.cli.prepare import Opened, VoiceChoice
-from guide.cli.telling import check_choices, class_bytes, keep_options, offered, report_options, reported
+from guide.cli.reports import check_choices, class_bytes, keep_options, offered, report_options, reported
 
 if TYPE_CHECKING:
     from guide.plan.timeline import Timeline

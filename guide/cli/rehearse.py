@@ -14,7 +14,7 @@ from guide.cli.leading import OUTPUT_NAMES, asked_to_end, key_options, made_cont
 from guide.cli.log import NAME, log_folder
 from guide.cli.options import slot_option, voice_options
 from guide.cli.prepare import STDIN, Opened, VoiceChoice
-from guide.cli.telling import check_choices, class_bytes, keep_options, offered, report_options, reported
+from guide.cli.reports import check_choices, class_bytes, keep_options, offered, report_options, reported
 from guide.problem import UnusableChoice
 
 if TYPE_CHECKING:

@@ -4,6 +4,7 @@ It may be known from its captions, from the voice in a recording, from keys pres
 of a class that was led; `Rests` tells which, step by step.
 """
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
@@ -132,8 +133,10 @@ def beside(
 
     `steps` are those that `timeline` was planned from. Slips are told only where the class is the same.
     """
-    spans = timeline.spans
-    taken = tuple(_taken(timeline, number, one) for number, one in zip(range(len(spans)), known, strict=True))
+    spans, cues = timeline.spans, Counter(cue.step for cue in timeline.cues)
+    taken = tuple(
+        _taken(spans, number, one, cues[number]) for number, one in zip(range(len(spans)), known, strict=True)
+    )
     is_another = heard is not None and (not heard or heard < LEAST_SAME * len(timeline.cues))
     return Comparison(
         title=timeline.title,
@@ -153,8 +156,8 @@ def beside(
     )
 
 
-def _taken(timeline: Timeline, number: int, known: Known | None) -> StepTaken:
-    span = timeline.spans[number]
+def _taken(spans: Sequence[Span], number: int, known: Known | None, cues: int) -> StepTaken:
+    span = spans[number]
     return StepTaken(
         number=number,
         kind=span.kind,
@@ -163,12 +166,12 @@ def _taken(timeline: Timeline, number: int, known: Known | None) -> StepTaken:
         section=span.section,
         place=span.place,
         planned_start_ms=span.start_ms,
-        planned_ms=_planned_end_ms(timeline.spans, number) - span.start_ms,
+        planned_ms=_planned_end_ms(spans, number) - span.start_ms,
         real_start_ms=known.start_ms if known else None,
         real_ms=known.length_ms if known else None,
         sure=known.sure if known else 0.0,
         rests_on=known.rests_on if known else Rests.NOTHING,
-        cues=sum(cue.step == number for cue in timeline.cues),
+        cues=cues,
         heard=known.heard if known else 0,
     )
 

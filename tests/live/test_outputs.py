@@ -16,7 +16,7 @@ from guide.live.outputs.base import SWALLOWED_FRAMES, after_silence
 from guide.live.outputs.pipe import PipeOutput, as_16_bit
 from guide.live.outputs.silent import PIECE_FRAMES, SilentOutput
 from guide.live.outputs.simpleaudio_out import AHEAD_FRAMES, SimpleaudioOutput
-from guide.live.outputs.unheard import unheard
+from guide.live.unheard import unheard
 from guide.problem import MachineTrouble, UnusableChoice
 
 
@@ -263,7 +263,7 @@ def test_sound_becomes_numbers_of_sixteen_bits() -> None:
 
 NOISE = """
 import ctypes, os, subprocess, sys
-from guide.live.outputs import unheard as module
+from guide.live import unheard as module
 if sys.argv[1] == "elsewhere":
     module._libraries_are_hushed = lambda: False
 

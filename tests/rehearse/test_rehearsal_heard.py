@@ -19,7 +19,7 @@ from guide.plan.timeline import Timeline
 from guide.rehearse.by_record import compared, listened_to, told
 from guide.rehearse.changes import Moves, changes
 from guide.rehearse.running.ear import Ear
-from guide.rehearse.running.rehearsing import LEFT_MS, Rehearsing
+from guide.rehearse.running.rehearsing import UNATTENDED_MS, Rehearsing
 from guide.rehearse.surety import Rests
 from guide.sequence.steps import Steps
 
@@ -161,7 +161,7 @@ def test_a_rehearsal_that_was_left_ends_by_itself_some_minutes_later(tmp_path: P
             made.rehearsing.order(Order.NEXT)
             assert made.rehearsing.scene().step == changes(steps, Moves.TOGETHER)[number].first
         planned_ms = made.rehearsing.scene().planned_ms
-        made.go_on(planned_ms + LEFT_MS - 1000)
+        made.go_on(planned_ms + UNATTENDED_MS - 1000)
         assert not made.rehearsing.scene().is_over
         made.go_on(2000)
         assert made.rehearsing.scene().is_over

@@ -1,10 +1,11 @@
 """miniaudio: finds the system's microphone by itself, where its wheel exists."""
 
 from collections.abc import Generator
+from typing import Any
 
 from guide.live.absent import NoDevice, miniaudio_here
 from guide.live.microphones.base import CONNECT, RATE_HZ, Heard
-from guide.live.outputs.unheard import unheard
+from guide.live.unheard import unheard
 
 BUFFER_MS = 50
 
@@ -15,7 +16,7 @@ class MiniaudioMicrophone:
     name = "miniaudio"
 
     def __init__(self) -> None:
-        self._device: object | None = None
+        self._device: Any = None
 
     def start(self, heard: Heard) -> None:
         miniaudio = miniaudio_here()
@@ -43,7 +44,7 @@ class MiniaudioMicrophone:
         device, self._device = self._device, None
         if device is not None:
             with unheard():
-                device.close()  # type: ignore[attr-defined]  # miniaudio comes without types
+                device.close()
 
     @property
     def alive(self) -> bool:

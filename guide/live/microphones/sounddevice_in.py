@@ -4,7 +4,7 @@ from typing import Any
 
 from guide.live.absent import NoDevice, sounddevice_here
 from guide.live.microphones.base import CONNECT, RATE_HZ, Heard
-from guide.live.outputs.unheard import unheard
+from guide.live.unheard import unheard
 
 
 class SounddeviceMicrophone:

@@ -1,13 +1,14 @@
 """miniaudio: finds the system's sound by itself, where its wheel exists."""
 
 from collections.abc import Generator
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from guide.live.absent import NoDevice, miniaudio_here
 from guide.live.outputs.base import CONNECT, Pull, after_silence
-from guide.live.outputs.unheard import unheard
+from guide.live.unheard import unheard
 from guide.units import RATE_HZ
 
 BUFFER_MS = 50
@@ -20,7 +21,7 @@ class MiniaudioOutput:
     latency_ms = BUFFER_MS
 
     def __init__(self) -> None:
-        self._device: object | None = None
+        self._device: Any = None
 
     def start(self, pull: Pull) -> None:
         miniaudio = miniaudio_here()
@@ -44,7 +45,7 @@ class MiniaudioOutput:
         device, self._device = self._device, None
         if device is not None:
             with unheard():
-                device.close()  # type: ignore[attr-defined]  # miniaudio comes without types
+                device.close()
 
     @property
     def alive(self) -> bool:

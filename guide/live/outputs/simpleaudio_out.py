@@ -27,7 +27,7 @@ from numpy.typing import NDArray
 from guide.live.absent import NoDevice
 from guide.live.outputs.base import CONNECT, Pull
 from guide.live.outputs.pipe import as_16_bit
-from guide.live.outputs.unheard import unheard
+from guide.live.unheard import unheard
 from guide.units import RATE_HZ, frames_from_ms
 
 #: The last version of Python whose interpreter it does not end. Source: its issues #72, #74 and #76.

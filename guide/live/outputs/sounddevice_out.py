@@ -5,7 +5,7 @@ from typing import Any
 
 from guide.live.absent import NoDevice, sounddevice_here
 from guide.live.outputs.base import CONNECT, Pull, after_silence
-from guide.live.outputs.unheard import unheard
+from guide.live.unheard import unheard
 from guide.units import RATE_HZ
 
 LATENCY_MS = 50

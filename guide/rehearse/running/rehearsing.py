@@ -24,7 +24,7 @@ from guide.sequence.steps import StepKind, Steps
 TOLD_S = 8.0
 
 #: Where a voice is listened to, nobody has to press a key at the end: so long after it, and quiet, it is over.
-LEFT_MS = 300_000
+UNATTENDED_MS = 300_000
 
 
 class Rehearsing:
@@ -196,7 +196,7 @@ class Rehearsing:
             return
         if self._number + 1 == len(self._changes):
             late_ms = self._into_ms() - self._planned_ms(self._number)
-            if min(late_ms, self._listening.quiet_ms(real_ms)) > LEFT_MS:
+            if min(late_ms, self._listening.quiet_ms(real_ms)) > UNATTENDED_MS:
                 self._obey(Order.QUIT)
         elif self._listening.step(self._moment_ms()) >= self._changes[self._number + 1].first:
             self._next(BY_VOICE)
