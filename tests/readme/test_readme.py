@@ -1,13 +1,13 @@
 """The README says what is so: its outputs are real, its commands run, its table names what is installed."""
 
-import os
 import re
 import subprocess
-import sys
 import tomllib
+from difflib import unified_diff
 from pathlib import Path
 
 import pytest
+from fill import alike, made_anew, made_of_kept_speech
 
 from guide.sequence.expand import expand
 from guide.sequence.reader import read_text
@@ -17,15 +17,31 @@ README = (ROOT / "README.md").read_text(encoding="utf-8")
 
 
 def test_every_output_and_the_command_reference_are_what_the_commands_print() -> None:
-    done = subprocess.run(
-        [sys.executable, "tests/readme/fill.py", "--check"],
-        cwd=ROOT,
-        env={**os.environ, "PYTHONPATH": str(ROOT)},
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    assert done.returncode == 0, done.stdout + done.stderr
+    assert made_of_kept_speech(README) == README
+
+
+@pytest.mark.slow
+def test_every_output_is_what_the_commands_print_with_the_voice_of_this_machine() -> None:
+    made = made_anew(README, {"run", "run, own voice"})
+    assert alike(README, made), "\n".join(unified_diff(README.splitlines(), made.splitlines(), lineterm=""))
+
+
+@pytest.mark.parametrize(
+    ("shown", "made", "told"),
+    [
+        ("ends 6:00, -18.0 LUFS", "ends 6:00, -18.0 LUFS", True),
+        ("ends 6:00, -18.0 LUFS", "ends 5:59, -17.9 LUFS", True),
+        ("ends 6:00, -18.0 LUFS", "ends 6:03, -18.0 LUFS", False),
+        ("ends 6:00, -18.0 LUFS", "ends 6:00, -18.2 LUFS", False),
+        ("ends 6:00, 52 cues", "ends 6:00, 53 cues", False),
+        ("ends 6:00, 52 cues", "ends 6:00, 52 words", False),
+        ("ends 1:59:59", "ends 2:00:00", True),
+    ],
+)
+def test_another_voice_of_the_same_length_may_change_a_figure_by_its_last_place(
+    shown: str, made: str, told: bool
+) -> None:
+    assert alike(shown, made) is told
 
 
 def test_every_library_we_depend_on_is_in_the_table_with_its_reason() -> None:

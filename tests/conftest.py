@@ -1,0 +1,35 @@
+"""No run of the tests touches what a user keeps, and only real tests rest on how long this machine's voice takes.
+
+The program that starts the others makes folders for the run. Spoken words are looked for in one that is filled with
+those of the shipped classes (see `kept_speech`); tests marked real or slow have another, which the real voice fills.
+"""
+
+import os
+import shutil
+import tempfile
+from collections.abc import Generator
+from pathlib import Path
+from unittest.mock import patch
+
+import pytest
+from kept_speech import fill
+
+#: Where the folders of this run are, for the programs that it starts.
+OURS = "GUIDE_TESTS_FOLDER"
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    if hasattr(config, "workerinput"):
+        return
+    folder = Path(tempfile.mkdtemp(prefix="guide-tests-"))
+    config.add_cleanup(lambda: shutil.rmtree(folder, ignore_errors=True))
+    fill(folder / "kept")
+    homes = {f"XDG_{kind.upper()}_HOME": str(folder / kind) for kind in ("state", "config")}
+    os.environ.update({OURS: str(folder), "GUIDE_CACHE": str(folder / "kept"), **homes})
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_protocol(item: pytest.Item) -> Generator[None, object, object]:
+    real = item.get_closest_marker("real") or item.get_closest_marker("slow")
+    with patch.dict(os.environ, {"GUIDE_CACHE": f"{os.environ[OURS]}/{'spoken' if real else 'kept'}"}):
+        return (yield)
