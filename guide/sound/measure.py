@@ -46,17 +46,24 @@ def unpacked(numbers: Single) -> Measures:
 
 def measure(samples: Single) -> Measures:
     """The measures of a mono sound at 48 kHz; a last step that is cut short counts as filled up with silence."""
+    squares = mean_squares(samples)
+    padded = np.zeros(squares.size * STEP_FRAMES, np.float32)
+    padded[: samples.size] = samples
+    return Measures(squares, peak.each(padded).reshape(-1, STEP_FRAMES).max(axis=1, initial=0))
+
+
+def mean_squares(samples: Single) -> Single:
+    """The K-weighted mean square of each 10 ms of a mono sound at 48 kHz, the last of them filled up with silence."""
+    if not samples.size:
+        return np.zeros(0, np.float32)
     steps = -(-samples.size // STEP_FRAMES)
     hops = -(-steps // _STEPS_IN_HOP)
-    if not hops:
-        return Measures(np.zeros(0, np.float32), np.zeros(0, np.float32))
     padded = np.zeros(hops * _STEPS_IN_HOP * STEP_FRAMES, np.float32)
     padded[: samples.size] = samples
     weighted, _ = weighting.k_filter(RATE_HZ)(padded, weighting.at_rest())
     in_steps = weighted.reshape(-1, STEP_FRAMES)
-    squares = np.einsum("ij,ij->i", in_steps, in_steps, dtype=np.float64) / STEP_FRAMES
-    peaks = peak.each(padded[: steps * STEP_FRAMES]).reshape(-1, STEP_FRAMES).max(axis=1)
-    return Measures(squares[:steps].astype(np.float32), peaks)
+    squares: Single = np.einsum("ij,ij->i", in_steps, in_steps, dtype=np.float64) / STEP_FRAMES
+    return squares[:steps].astype(np.float32)
 
 
 def whole_lufs(samples: Single) -> float:
@@ -66,8 +73,7 @@ def whole_lufs(samples: Single) -> float:
     """
     if not samples.size:
         return -np.inf
-    mean_squares = measure(samples).mean_squares
-    return weighting.lufs(2 * float(mean_squares.sum(dtype=np.float64)) * STEP_FRAMES / samples.size)
+    return weighting.lufs(2 * float(mean_squares(samples).sum(dtype=np.float64)) * STEP_FRAMES / samples.size)
 
 
 def loudest_lufs(measures: Measures) -> float:

@@ -45,10 +45,10 @@ Single = NDArray[np.float32]
 
 
 def _piece_matrix() -> Single:
-    """Maps TAPS - 1 samples and a piece after them to the points of the curve that end with each sample."""
-    matrix = np.zeros((TAPS - 1 + PIECE, PIECE, len(_BETWEEN)), np.float32)
+    """Maps TAPS - 1 samples and a piece after them to the curve: PIECE points for each place between two samples."""
+    matrix = np.zeros((TAPS - 1 + PIECE, len(_BETWEEN), PIECE), np.float32)
     for at in range(PIECE):
-        matrix[at : at + TAPS, at, :] = _WEIGHTS.T
+        matrix[at : at + TAPS, :, at] = _WEIGHTS.T
     return matrix.reshape(TAPS - 1 + PIECE, -1)
 
 
@@ -103,7 +103,7 @@ def each(samples: Single) -> Single:
     padded = np.zeros(TAPS - 1 + count * PIECE, np.float32)
     padded[TAPS - 1 : TAPS - 1 + samples.size] = samples
     windows = np.lib.stride_tricks.sliding_window_view(padded, TAPS - 1 + PIECE)[::PIECE]
-    points = np.abs(windows @ _PIECE).reshape(-1, len(_BETWEEN)).max(axis=1)
+    points = np.abs(windows @ _PIECE).reshape(count, len(_BETWEEN), PIECE).max(axis=1).reshape(-1)
     # Point n lies in the middle of the TAPS samples that end with n: between n - TAPS/2 and the sample after that.
     after = points[TAPS // 2 : TAPS // 2 + samples.size]
     before = points[TAPS // 2 - 1 : TAPS // 2 - 1 + samples.size]
