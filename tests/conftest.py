@@ -12,10 +12,15 @@ from pathlib import Path
 from unittest.mock import patch
 
 import pytest
+from hypothesis import HealthCheck, settings
 from kept_speech import fill
 
 #: Where the folders of this run are, for the programs that it starts.
 OURS = "GUIDE_TESTS_FOLDER"
+
+#: No example is too slow: that hangs on the machine.
+settings.register_profile("at any speed", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("at any speed")
 
 
 def pytest_configure(config: pytest.Config) -> None:

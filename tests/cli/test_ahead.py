@@ -128,7 +128,7 @@ def test_only_words_that_are_spoken_are_mixed(voice: Voice, tmp_path: Path) -> N
 def learnt(begun: Begun) -> tuple[list[tuple[Mapping[str, int], frozenset[str]]], list[str]]:
     taught: list[tuple[Mapping[str, int], frozenset[str]]] = []
     told: list[str] = []
-    begun.speak_on(lambda word_ms, unspoken: taught.append((word_ms, unspoken)), told.append).join(30)
+    begun.speak_on(lambda word_ms, unspoken: taught.append((word_ms, unspoken)), told.append).join(120)
     return taught, told
 
 

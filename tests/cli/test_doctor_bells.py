@@ -21,6 +21,9 @@ from guide.live.trial import Outcome, Trial, child, tried_apart
 from guide.problem import MachineTrouble
 from guide.units import RATE_HZ
 
+#: How long a test waits for what has to come; it never has to.
+LONGEST_S = 120.0
+
 
 class Loudspeaker:
     """An output that takes what there is at once, and keeps it."""
@@ -31,14 +34,18 @@ class Loudspeaker:
     def __init__(self) -> None:
         self.heard: list[np.ndarray] = []
         self.is_stopped = False
+        self._thread: threading.Thread | None = None
 
     def start(self, pull: Pull) -> None:
         def run() -> None:
             self.heard = [pull(1000) for _ in range(100)]
 
-        threading.Thread(target=run).start()
+        self._thread = threading.Thread(target=run)
+        self._thread.start()
 
     def stop(self) -> None:
+        if self._thread is not None:
+            self._thread.join(LONGEST_S)
         self.is_stopped = True
 
     @property
@@ -65,7 +72,7 @@ class Troubled(Loudspeaker):
 
 def put(monkeypatch: pytest.MonkeyPatch, output: Loudspeaker) -> Loudspeaker:
     monkeypatch.setattr(trial, "OUTPUTS", {**OUTPUTS, "pipe": lambda: output})
-    monkeypatch.setattr(trial, "TAKES_S", 0.0)
+    monkeypatch.setattr(trial, "TAKES_S", LONGEST_S)
     return output
 
 
@@ -94,6 +101,7 @@ def test_an_output_that_asks_for_nothing_is_told_so(monkeypatch: pytest.MonkeyPa
     monkeypatch.setattr(trial, "BELL_MS", 0)
     monkeypatch.setattr(trial, "soft_bell", lambda: np.ones((10, 2), np.float32))
     output = put(monkeypatch, Deaf())
+    monkeypatch.setattr(trial, "TAKES_S", 0.0)
     assert tried("pipe") == Trial(Outcome.IDLE, "opens, but takes no sound", "start the sound server again")
     assert output.is_stopped
 
@@ -108,13 +116,15 @@ def test_an_output_that_is_not_there_is_told_with_what_mends_it(monkeypatch: pyt
 def test_a_trial_in_a_process_of_its_own_answers_as_one_here(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
+    monkeypatch.setattr(trials, "ANSWERS_S", LONGEST_S)
     put(monkeypatch, Absent())
     trial.main("pipe")
     echo = (sys.executable, "-c", f"print({capsys.readouterr().out!r})")
     assert tried_apart(echo) == tried("pipe")
 
 
-def test_a_library_that_ends_the_program_is_told_so() -> None:
+def test_a_library_that_ends_the_program_is_told_so(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(trials, "ANSWERS_S", LONGEST_S)
     ending = (sys.executable, "-c", "import os, signal; os.kill(os.getpid(), signal.SIGSEGV)")
     assert tried_apart(ending) == Trial(Outcome.BROKEN, "ends the program that uses it (exit code -11)")
 

@@ -1,4 +1,4 @@
-"""`guide play`, silently, with classes of a second."""
+"""`guide play`, silently, with classes of two seconds that last no longer than it takes to look at them."""
 
 from pathlib import Path
 
@@ -6,8 +6,41 @@ import pytest
 from click.testing import CliRunner, Result
 
 from guide.cli import main
+from guide.live import awake, plain, sounding
+from guide.live.outputs import OUTPUTS
+from guide.live.outputs.base import Pull
+from guide.live.views import TICK_S
+from guide.units import frames_from_ms
 
 SHORT = "title: Short\nbells: {class: none}\nclass:\n  - silence: 1 s\n  - silence: 1 s\n"
+
+
+class InStep:
+    """The silent output and the clock, which go on by a tick whenever keys are waited for, and at no other time."""
+
+    name = "silent"
+    latency_ms = 0
+    alive = True
+
+    def __init__(self) -> None:
+        self.now_s = 1000.0
+
+    def start(self, pull: Pull) -> None:
+        self._pull = pull
+
+    def stop(self) -> None:
+        self.alive = False
+
+    def tick(self) -> str:
+        self._pull(frames_from_ms(round(TICK_S * 1000)))
+        self.now_s += TICK_S
+        return ""
+
+    def monotonic(self) -> float:
+        return self.now_s
+
+    def sleep(self, seconds: float) -> None:
+        self.now_s += seconds
 
 
 @pytest.fixture(autouse=True)
@@ -16,6 +49,15 @@ def _own_place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
     monkeypatch.setenv("HOME", str(tmp_path))
     Path("short.yaml").write_text(SHORT)
+
+
+@pytest.fixture(autouse=True)
+def _own_time(monkeypatch: pytest.MonkeyPatch) -> None:
+    made = InStep()
+    monkeypatch.setitem(OUTPUTS, "silent", lambda: made)
+    monkeypatch.setattr(plain, "_nothing", made.tick)
+    monkeypatch.setattr(sounding, "time", made)
+    monkeypatch.setattr(awake, "now_s", made.monotonic)
 
 
 def play(*arguments: str) -> Result:

@@ -17,6 +17,7 @@ from hypothesis.stateful import (
 from live_courses import JUMPS
 from live_machine import BELLS_LOUDEST, LOUDEST, STEEPEST, Clock, Device, telling
 from live_small_classes import CLASSES, class_of
+from pressing import LONGEST_S
 
 from guide.live import awake
 from guide.live import course as course_module
@@ -207,7 +208,7 @@ class Classes(RuleBasedStateMachine):
         """A tick, and the opening of a device to its end, should one have begun."""
         self.leading.tick()
         if self.sounding._opening is not None:
-            self.sounding._opening._thread.join(5)
+            self.sounding._opening._thread.join(LONGEST_S)
 
     @rule(order=st.sampled_from(ORDERS))
     def order(self, order: Order) -> None:

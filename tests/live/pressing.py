@@ -10,7 +10,7 @@ from guide.live.devices.base import Device
 from guide.live.devices.inputs import Input
 
 #: How long a test waits for what has to come; it never has to.
-LONGEST_S = 10
+LONGEST_S = 120
 
 
 class Room:

@@ -8,7 +8,7 @@ from pathlib import Path
 import gpiozero
 import pytest
 from gpiozero.pins.mock import MockFactory, MockPin
-from pressing import Room
+from pressing import LONGEST_S, Room
 
 from guide.live.devices.button import Button
 from guide.live.devices.inputs import Input, chosen, inputs
@@ -122,7 +122,7 @@ def pin_of(pins: MockFactory, number: int) -> MockPin:
 
 
 def test_a_button_is_pressed_when_it_is_let_go(rooms: list[Room], pins: MockFactory) -> None:
-    room = button_of(rooms, Button(17))
+    room = button_of(rooms, Button(17, long_s=LONGEST_S))
     pin = pin_of(pins, 17)
     pin.drive_low()
     assert room.is_quiet()
@@ -146,7 +146,7 @@ def test_a_button_held_is_a_long_press_and_no_short_one(rooms: list[Room], pins:
 def test_the_end_of_a_press_and_its_becoming_long_never_both_count(pins: MockFactory) -> None:
     """The two come from two threads; whichever is first counts, in whatever order they are told."""
     found: list[str] = []
-    button = Button(17)
+    button = Button(17, long_s=LONGEST_S)
     button.start(found.append)
     held, released = button._button.when_held, button._button.when_released
     pin = pin_of(pins, 17)

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from pressing import LONGEST_S
 
 from guide.live import microphones
 from guide.live.absent import NoDevice
@@ -93,7 +94,8 @@ def made(folder: Path, name: str, script: str) -> None:
 
 def test_a_recorder_that_ends_or_hears_nothing_is_passed_over(recorders: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     made(recorders, "parec", "echo Connection refused >&2; exit 1")
-    made(recorders, "pw-cat", "exec sleep 60")
+    made(recorders, "pw-cat", "exec sleep 600")
+    made(recorders, "arecord", "exit 1")
     heard: list[bytes] = []
     microphone = RecorderMicrophone()
     monkeypatch.setattr(recorder, "PATIENCE_S", 0.3)
@@ -101,8 +103,8 @@ def test_a_recorder_that_ends_or_hears_nothing_is_passed_over(recorders: Path, m
         microphone.start(heard.append)
     assert not heard and not microphone.alive
     made(recorders, "pw-cat", "exit 1")
-    made(recorders, "arecord", "printf abcd; exec sleep 60")
-    monkeypatch.setattr(recorder, "PATIENCE_S", 10.0)
+    made(recorders, "arecord", "printf abcd; exec sleep 600")
+    monkeypatch.setattr(recorder, "PATIENCE_S", LONGEST_S)
     microphone.start(heard.append)
     assert microphone.alive and b"".join(heard) == b"abcd"
     microphone.stop()
@@ -120,7 +122,8 @@ def test_recorders_that_all_end_are_told_by_their_names(recorders: Path) -> None
     )
 
 
-def test_a_recorder_that_ends_later_is_alive_no_more(recorders: Path) -> None:
+def test_a_recorder_that_ends_later_is_alive_no_more(recorders: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(recorder, "PATIENCE_S", LONGEST_S)
     made(recorders, "parec", "printf abcd; read line < fifo")
     os.mkfifo(recorders / "fifo")
     before = Path.cwd()
@@ -133,7 +136,7 @@ def test_a_recorder_that_ends_later_is_alive_no_more(recorders: Path) -> None:
     finally:
         os.chdir(before)
     assert microphone._recorder is not None
-    microphone._recorder.wait(10)
+    microphone._recorder.wait(LONGEST_S)
     assert not microphone.alive
     microphone.stop()
 
@@ -189,7 +192,7 @@ def reopened(one: Kept) -> None:
     one.keep()
     for thread in threading.enumerate():
         if thread.name == "opening a microphone":
-            thread.join(10)
+            thread.join(LONGEST_S)
 
 
 def test_what_is_heard_is_handed_on_as_it_comes(given: Callable[[float], None]) -> None:

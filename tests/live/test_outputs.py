@@ -9,6 +9,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from pressing import LONGEST_S
 
 from guide.live.absent import NoDevice
 from guide.live.outputs import OUTPUTS, TRIED, opened, pipe, simpleaudio_out
@@ -90,10 +91,18 @@ def player(folder: Path, name: str, script: str) -> None:
     (folder / name).chmod(0o755)
 
 
-def test_a_player_that_ends_or_takes_nothing_is_passed_over(players: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_player_that_takes_nothing_is_passed_over(players: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(pipe, "PATIENCE_S", 0.3)
+    for name in pipe.PLAYERS:
+        player(players, name, "exec sleep 600")
+    with pytest.raises(NoDevice):
+        PipeOutput().start(silence)
+
+
+def test_a_player_that_ends_is_passed_over(players: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(pipe, "PATIENCE_S", LONGEST_S)
     player(players, "paplay", "echo Connection refused >&2; exit 1")
-    player(players, "pw-cat", "exec sleep 60")
+    player(players, "pw-cat", "exit 1")
     player(players, "aplay", f"exec cat > {players}/played")
     pulled = threading.Event()
     ones = iter(range(1, 100_000))
@@ -105,7 +114,7 @@ def test_a_player_that_ends_or_takes_nothing_is_passed_over(players: Path, monke
 
     output = PipeOutput()
     output.start(pull)
-    assert pulled.wait(10) and output.alive
+    assert pulled.wait(LONGEST_S) and output.alive
     output.stop()
     assert not output.alive
     played = np.frombuffer((players / "played").read_bytes(), "<i2")
@@ -235,7 +244,7 @@ def test_the_silent_output_pulls_until_it_is_stopped() -> None:
 
     output = SilentOutput()
     output.start(pull)
-    assert pulled.wait(10) and output.alive
+    assert pulled.wait(LONGEST_S) and output.alive
     output.stop()
     assert not output.alive
 

@@ -8,6 +8,7 @@ from datetime import datetime
 
 import pytest
 from live_scenes import scene
+from pressing import LONGEST_S
 
 from guide.live.scene import Scene
 from guide.live.screen.app import Screen
@@ -124,7 +125,7 @@ def test_a_screen_that_cannot_be_started_is_gone_and_the_class_goes_on(monkeypat
     monkeypatch.setattr("guide.live.screen.process.sys.executable", "/bin/false")
     made = ScreenProcess(scene, lambda key, character: None)
     made.start()
-    made._process.wait(10)  # type: ignore[union-attr]
+    made._process.wait(LONGEST_S)  # type: ignore[union-attr]
     assert made.is_gone
     made.stop()
     assert ADDRESS not in os.environ and KEY not in os.environ

@@ -5,6 +5,7 @@ from collections.abc import Callable
 
 import numpy as np
 import pytest
+from pressing import LONGEST_S
 
 from guide.live import sounding as module
 from guide.live.sounding import Sounding
@@ -27,7 +28,7 @@ class Device:
 
     def open(self, pull: Callable[[int], np.ndarray], asked: str | None) -> "Device":
         self.pull = pull
-        self.answers.wait(10)
+        self.answers.wait(LONGEST_S)
         if not self.there:
             raise MachineTrouble("no device")
         self.alive = True
@@ -54,7 +55,7 @@ def tried(sounding: Sounding) -> None:
     """Look after the output until one try to open it is over."""
     sounding.keep()
     if sounding._opening is not None:
-        sounding._opening._thread.join(5)
+        sounding._opening._thread.join(LONGEST_S)
         sounding.keep()
 
 
@@ -119,5 +120,5 @@ def test_one_that_hangs_is_left_alone_and_pulls_nothing_when_it_wakes(
     assert sounding._opening is None and sounding.is_lost
     assert device.pull is not None and not device.pull(3).any()
     device.answers.set()
-    hung._thread.join(5)
+    hung._thread.join(LONGEST_S)
     assert not device.alive and device.stopped >= 1
