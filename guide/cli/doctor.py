@@ -144,9 +144,11 @@ def _cache() -> Finding:
     from guide.voice.cache import cache_folder
 
     folder = cache_folder()
-    nearest = next(parent for parent in (folder, *folder.parents) if parent.exists())
-    if not os.access(nearest, os.W_OK):
-        return Finding("speech cache", State.LACKS, f"{folder} cannot be written", f"chmod u+w {nearest}")
+    # What lies in a folder that may not be looked into counts as absent.
+    nearest = next(parent for parent in (folder, *folder.parents) if os.access(parent, os.F_OK))
+    if not nearest.is_dir() or not os.access(nearest, os.W_OK):
+        mend = f"chmod u+w {nearest}" if nearest.is_dir() else "export GUIDE_CACHE=a/folder/of/your/own"
+        return Finding("speech cache", State.LACKS, f"{folder} cannot be written", mend)
     return _space("speech cache", folder, nearest)
 
 

@@ -9,17 +9,19 @@ from typing import TYPE_CHECKING
 
 import click
 
-from guide.cli.leading import OUTPUT_NAMES, asked_to_end, key_options, made_controls, pressed, said, show
+from guide.cli.leading import OUTPUT_NAMES, asked_to_end, key_options, made_controls, pressed, said, said_aside, show
 from guide.cli.log import NAME, log_folder
 from guide.cli.options import slot_option, voice_options
 from guide.cli.prepare import STDIN, Opened, VoiceChoice
-from guide.problem import UnusableChoice
+from guide.problem import MachineTrouble, UnusableChoice
 
 if TYPE_CHECKING:
     from guide.cli.ahead import Begun
     from guide.live.controls import Controls
     from guide.live.journal import Journal, Kept
     from guide.live.leading import Leading
+    from guide.live.record import Opened as ClassOpened
+    from guide.live.record import Record
     from guide.live.sounding import Sounding
     from guide.live.where import Where
 
@@ -139,7 +141,6 @@ def _led(
     from guide.live.journal import Kept, digest_of
     from guide.live.leading import Leading
     from guide.live.record import Opened as ClassOpened
-    from guide.live.record import Record
 
     path = str(Path(file).resolve())
     digest = digest_of(Path(file).read_bytes())
@@ -148,8 +149,8 @@ def _led(
     def noted(where: "Where") -> "Kept":
         return Kept(path, digest, where.step)
 
-    record = Record(log or log_folder() / f"{now.strftime(NAME)} {Path(file).stem}.jsonl")
-    record.add(ClassOpened(timeline.title, path, digest, now.isoformat(timespec="seconds"), timeline.length_ms))
+    usual = log_folder() / f"{now.strftime(NAME)} {Path(file).stem}.jsonl"
+    opened = ClassOpened(timeline.title, path, digest, now.isoformat(timespec="seconds"), timeline.length_ms)
     return Leading(
         begin(begun.steps, begun.word_ms, begun.opened.sound_ms, timeline),
         begun.mixed(),
@@ -157,11 +158,29 @@ def _led(
         at_ms=_resumed_ms(begun, path, digest) if resume else 0,
         journal=noted,
         kept=_journal(),
-        record=record,
+        record=_recorded(usual, opened) if log is None else _begun_record(log, opened),
         ends_in_ms=ends_in_ms,
         unspoken=begun.unspoken,
         fills_slot=begun.steps.slot_ms is not None,
     )
+
+
+def _begun_record(path: Path, opened: "ClassOpened") -> "Record":
+    """A record that a class begins. Raises MachineTrouble where it cannot be written."""
+    from guide.live.record import Record
+
+    record = Record(path)
+    record.add(opened)
+    return record
+
+
+def _recorded(path: Path, opened: "ClassOpened") -> "Record | None":
+    """A record that nobody asked for: where it cannot be written, that is told and the class is led without."""
+    try:
+        return _begun_record(path, opened)
+    except MachineTrouble as trouble:
+        said_aside(str(trouble))
+        return None
 
 
 def _resumed_ms(begun: "Begun", path: str, digest: str) -> int:

@@ -3,6 +3,7 @@
 import hashlib
 import json
 import os
+from contextlib import suppress
 from dataclasses import asdict, dataclass
 from pathlib import Path
 
@@ -58,8 +59,16 @@ class Journal:
         self._last, self._written_s = kept, now_s
 
     def clear(self) -> None:
-        """The class has ended: nothing is to be gone on with."""
-        self._path.unlink(missing_ok=True)
+        """The class has ended: nothing is to be gone on with.
+
+        Raises:
+            MachineTrouble: the file is there, and cannot be taken away.
+        """
+        try:
+            with suppress(FileNotFoundError, NotADirectoryError):
+                self._path.unlink()
+        except OSError as error:
+            raise MachineTrouble(f"{self._path}: this cannot be taken away ({error.strerror})") from error
 
 
 def kept_in(path: Path) -> Kept | None:

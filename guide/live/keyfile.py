@@ -59,7 +59,7 @@ def read(path: Path) -> str:
     try:
         with path.open("rb") as file:
             raw = file.read(MOST_BYTES + 1)
-    except FileNotFoundError:
+    except (FileNotFoundError, NotADirectoryError):
         return ""
     except OSError as error:
         raise MachineTrouble(f"{path}: the learned keys cannot be read ({error.strerror})") from error

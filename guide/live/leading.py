@@ -212,6 +212,7 @@ class Leading:
                 try:
                     self._kept.note(self._journal(now), awake.now_s())
                 except MachineTrouble as trouble:
+                    self._kept = None
                     self._tell(str(trouble))
 
     def _wake(self) -> None:

@@ -215,11 +215,24 @@ def test_the_title_of_a_new_class_may_hold_anything() -> None:
     assert json.loads(guide("plan", "--json", "x.yaml").stdout)["title"] == title
 
 
-def test_doctor_reports_and_leaves_with_nought_where_nothing_needed_is_missing() -> None:
+def test_doctor_reports_and_leaves_with_nought_where_nothing_needed_is_missing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("GUIDE_CACHE", str(tmp_path / "cache"))
     result = guide("doctor", "--quiet")
     assert result.exit_code == 0
     assert "natural voice" in result.stdout
     assert "lacks" not in result.stdout
+
+
+def test_doctor_tells_where_speech_cannot_be_kept(monkeypatch: pytest.MonkeyPatch) -> None:
+    Path("file").write_text("")
+    monkeypatch.setenv("GUIDE_CACHE", "file/cache")
+    result = guide("doctor", "--quiet")
+    assert result.exit_code == 1
+    lines = result.stdout.splitlines()
+    at = lines.index("lacks  speech cache   file/cache cannot be written")
+    assert lines[at + 1].strip() == "to mend it: export GUIDE_CACHE=a/folder/of/your/own"
 
 
 def test_the_command_itself_runs_as_a_program() -> None:

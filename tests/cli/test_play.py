@@ -46,8 +46,8 @@ class InStep:
 @pytest.fixture(autouse=True)
 def _own_place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
-    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
-    monkeypatch.setenv("HOME", str(tmp_path))
+    for name in ("XDG_STATE_HOME", "XDG_CONFIG_HOME", "HOME"):
+        monkeypatch.setenv(name, str(tmp_path / "own"))
     Path("short.yaml").write_text(SHORT)
 
 
@@ -87,6 +87,25 @@ def test_what_happens_is_kept_and_the_last_class_is_printed() -> None:
     listed = CliRunner().invoke(main, ["log", "--list"]).stdout.splitlines()
     assert [Path(line).suffix for line in listed] == [".jsonl"] and "short" in listed[0]
     assert CliRunner().invoke(main, ["log"]).stdout == CliRunner().invoke(main, ["log", listed[0]]).stdout
+
+
+def test_a_home_that_cannot_be_written_keeps_no_class_from_being_led(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    home = tmp_path / "no folder"
+    home.write_text("")
+    for name in ("XDG_STATE_HOME", "XDG_CONFIG_HOME", "HOME"):
+        monkeypatch.setenv(name, str(home))
+    result = play("short.yaml", "--output", "silent")
+    assert result.exit_code == 0, result.output
+    assert result.stderr.startswith(f"{home}/")
+    assert result.stderr.endswith(" short.jsonl: what happens cannot be written down (Not a directory)\n")
+    first, untold, second = result.stdout.splitlines()
+    assert (first, second) == ("   0:00  silence", "   0:01  silence")
+    assert untold.endswith("under-way.json: where the class is cannot be kept (Not a directory))")
+    asked_for = play("short.yaml", "--output", "silent", "--log", str(home / "log.jsonl"))
+    assert asked_for.exit_code == 1
+    assert asked_for.stderr == f"{home}/log.jsonl: what happens cannot be written down (File exists)\n"
 
 
 @pytest.mark.parametrize("moment", ["25:00", "7", "19.15"])
