@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from rows import each_row
 
 GUIDE = Path(__file__).parent.parent / "guide"
 
@@ -43,7 +44,7 @@ def part_of(path: Path) -> str:
 FILES = sorted(path for path in GUIDE.rglob("*.py") if path.parent != GUIDE or path.stem in MAY_IMPORT)
 
 
-@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(GUIDE)))
+@each_row("path", FILES)
 def test_a_part_imports_only_what_the_layout_allows(path: Path) -> None:
     part = part_of(path)
     allowed = {f"guide.{name}" for name in MAY_IMPORT[part] | {part}}

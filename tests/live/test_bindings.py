@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from rows import each_row
 
 from guide.live.bindings import bindings, forget, keys_path, learn, learned, order_called
 from guide.live.keyfile import BEGINNING, MOST_BYTES, Entry, entries
@@ -161,8 +162,8 @@ def test_esc_may_not_end_a_class(file: Path) -> None:
     assert bindings(file.parent / "other.yaml")["esc"] is Order.PAUSE
 
 
-@pytest.mark.parametrize(
-    ("text", "message"),
+@each_row(
+    "text, message",
     [
         ("a: next\npage down: nxt\n", "keys.yaml:2:12: there is no order `nxt` (did you mean `next`?)"),
         ("pgae down: next\n", "keys.yaml:1:1: there is no key `pgae down` (did you mean `page down`?)"),

@@ -2,6 +2,7 @@
 
 import pytest
 from live_courses import course, shipped
+from rows import each_row
 
 from guide.live.course import Course
 from guide.live.orders import Order
@@ -79,8 +80,8 @@ def test_on_from_the_last_step_lets_the_bell_close_the_class() -> None:
     assert ordered(made, Order.NEXT, last.end_ms + 100).at_ms == made.timeline.length_ms
 
 
-@pytest.mark.parametrize(
-    ("order", "number", "goes_to"),
+@each_row(
+    "order, number, goes_to",
     [
         (Order.OTHER_SIDE, 0, 2),
         (Order.OTHER_SIDE, 3, 0),

@@ -6,6 +6,7 @@ import sys
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from rows import each_row
 from textual._ansi_sequences import ANSI_SEQUENCES_KEYS
 from textual._xterm_parser import XTermParser
 from textual.events import Key
@@ -105,7 +106,7 @@ for name in sys.argv[2:]:
 """
 
 
-@pytest.mark.parametrize(("raw", "key"), SEQUENCES.items())
+@each_row("raw, key", SEQUENCES.items())
 def test_a_sequence_is_a_key(raw: str, key: str) -> None:
     assert key_of_sequence(raw) == key
     assert keys_in(raw) == (key,)
@@ -169,7 +170,7 @@ def keys_of_the_screen(raw: str) -> list[str]:
 UNKNOWN_TO_THE_SCREEN = {"\x1b[31~", "\x1b[1;7D", "\x1b[5$", "\x1b[6@"}
 
 
-@pytest.mark.parametrize("raw", sorted(SEQUENCES.keys() - UNKNOWN_TO_THE_SCREEN))
+@each_row("raw", sorted(SEQUENCES.keys() - UNKNOWN_TO_THE_SCREEN))
 def test_the_screen_knows_a_key_by_the_same_name(raw: str) -> None:
     assert keys_of_the_screen(raw) == [SEQUENCES[raw]]
 
@@ -194,8 +195,8 @@ def test_every_plain_key_of_the_screens_table_has_the_name_that_a_terminal_gives
     assert differ == {}
 
 
-@pytest.mark.parametrize(
-    ("key", "character", "name"),
+@each_row(
+    "key, character, name",
     [
         ("pageup", None, "page up"),
         ("full_stop", ".", "."),
@@ -226,8 +227,8 @@ def test_a_key_of_the_screen_has_the_name_of_all_others(key: str, character: str
     assert key_of_textual(key, character) == name
 
 
-@pytest.mark.parametrize(
-    ("code", "name"),
+@each_row(
+    "code, name",
     [
         ("KEY_PAGEDOWN", "page down"),
         ("KEY_DOT", "."),
@@ -253,8 +254,8 @@ def test_a_key_of_the_kernel_has_the_name_of_all_others(code: str, name: str) ->
     assert key_of_evdev(code) == name
 
 
-@pytest.mark.parametrize(
-    ("written", "key"),
+@each_row(
+    "written, key",
     [
         ("Page Down", "page down"),
         ("page_down", "page down"),
@@ -275,7 +276,7 @@ def test_a_key_may_be_written_as_people_do(written: str, key: str) -> None:
     assert key_as_written(written) == key
 
 
-@pytest.mark.parametrize("key", sorted({*KEYS, *SEQUENCES.values()}))
+@each_row("key", sorted({*KEYS, *SEQUENCES.values()}))
 def test_a_name_is_written_as_it_is(key: str) -> None:
     assert key_as_written(key) == key
 
@@ -316,7 +317,7 @@ BEFORE = {
 }
 
 
-@pytest.mark.parametrize(("raw", "order"), BEFORE.items())
+@each_row("raw, order", BEFORE.items())
 def test_what_keys_usually_ask_for(raw: str, order: Order) -> None:
     assert order_of(key_of_sequence(raw), KEYS) is order
 

@@ -23,6 +23,7 @@ from hypothesis import strategies as st
 from mutagen.id3 import ID3
 from numpy.typing import NDArray
 from out_samples import RATE_HZ, blocks, clicks, lakeside, missing, murmur, names, tags
+from rows import each_row
 
 from guide.out.audio import AUDIO, opus, wav, write_audio
 from guide.out.audio.base import Encoder, Frames, Sink
@@ -337,8 +338,8 @@ class FullDisk(io.BytesIO):
         return super().write(data)
 
 
-@pytest.mark.parametrize("room", [0, 100, 3000])
-@pytest.mark.parametrize("suffix", AUDIO)
+@each_row("room", [0, 100, 3000])
+@each_row("suffix", AUDIO)
 def test_a_full_disk_is_told_as_such_whatever_library_met_it(suffix: str, room: int) -> None:
     sink = Sink(FullDisk(room))
     with pytest.raises(OSError) as caught:

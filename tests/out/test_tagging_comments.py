@@ -21,6 +21,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 from out_samples import RATE_HZ, blocks, murmur
+from rows import each_row
 
 from guide.out.audio import write_audio
 from guide.out.audio.base import Encoder, Output, Sink
@@ -249,9 +250,9 @@ def packets_ended(found: list[Page]) -> int:
     return sum(size < 255 for page in found for size in page.lacing)
 
 
-@pytest.mark.parametrize("kind", HEADS)
-@pytest.mark.parametrize("segments", [1, 2, 254, 255, 256, 510])
-@pytest.mark.parametrize("more", [-1, 0, 1])
+@each_row("kind", HEADS)
+@each_row("segments", [1, 2, 254, 255, 256, 510])
+@each_row("more", [-1, 0, 1])
 def test_a_comment_that_just_fills_its_segments_is_ended_rightly(kind: str, segments: int, more: int) -> None:
     """RFC 3533, 5: a packet of a whole number of 255 bytes ends with a segment of none, on the next page if need be."""
     shortest = len(packets(pages(encoded(ENCODERS[kind], murmur(10), Tags("x", comment="y"))))[1])

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 from plans_by_hand import Plan, at_line, dips_of, lake, tight
+from rows import each_row
 
 from guide.plan.checker import Breach, BrokenPromise, breaches, prove
 from guide.plan.timeline import Chapter, Dip, Dropped, Note, Ring, RingRole, Timeline
@@ -208,7 +209,7 @@ BROKEN: dict[str, tuple[Plan, list[str]]] = {
 }
 
 
-@pytest.mark.parametrize("name", BROKEN)
+@each_row("name", BROKEN)
 def test_a_broken_promise_is_named(name: str) -> None:
     plan, said = BROKEN[name]
     assert plan.found() == said

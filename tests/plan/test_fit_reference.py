@@ -10,8 +10,8 @@ from fractions import Fraction
 from random import Random
 
 import numpy as np
-import pytest
 from plans_by_hand import PACE, SOUND_MS, step_of
+from rows import each_row
 from scipy.optimize import Bounds, LinearConstraint, linprog, milp
 
 from guide.plan.fitting.fit import Fitted, fit
@@ -126,7 +126,7 @@ def test_every_hold_is_within_a_breath_of_the_best_and_the_slot_is_filled() -> N
     print(f"{sum(off) / len(off):.2f} on average; every slot filled to the millisecond", end="")
 
 
-@pytest.mark.parametrize("seed", range(60))
+@each_row("seed", range(60))
 def test_no_hold_gives_a_breath_more_than_in_the_best_class_of_whole_breaths(seed: int) -> None:
     made = case(seed)
     _, part = fairest(made, integral=True)
@@ -135,7 +135,7 @@ def test_no_hold_gives_a_breath_more_than_in_the_best_class_of_whole_breaths(see
             assert usual - part * (usual - least) - 1 <= mine <= usual + part * (most - usual) + 1, times
 
 
-@pytest.mark.parametrize("seed", range(60))
+@each_row("seed", range(60))
 def test_the_ease_is_that_of_the_springs(seed: int) -> None:
     made = case(seed)
     found = spread(

@@ -1,7 +1,7 @@
 """What is one change in a rehearsal: each step, but moves that go together."""
 
-import pytest
 from rehearsals import TREES, class_of
+from rows import each_row
 from taught import SHIPPED, shipped_steps
 
 from guide.rehearse.changes import Change, Moves, changes, within
@@ -32,8 +32,8 @@ def test_moves_of_two_sections_are_two_changes() -> None:
     assert changes(steps, Moves.TOGETHER) == (Change(0, 0), Change(1, 1))
 
 
-@pytest.mark.parametrize("name", SHIPPED)
-@pytest.mark.parametrize("moves", Moves)
+@each_row("name", SHIPPED)
+@each_row("moves", Moves)
 def test_together_they_are_all_steps_in_order(name: str, moves: Moves) -> None:
     steps = shipped_steps(name)
     made = changes(steps, moves)

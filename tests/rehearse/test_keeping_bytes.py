@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 from keeping_made import Made, changed
+from rows import each_row
 
 from guide.problem import FaultyFile, UnusableChoice
 from guide.rehearse.keeping import writing
@@ -39,8 +40,8 @@ def check(before: str, after: str, *breaths: float | None, sides: SidesKept = EQ
     assert again.changes == ()
 
 
-@pytest.mark.parametrize(
-    ("before", "after"),
+@each_row(
+    "before, after",
     [
         ("  - pose: oak\n    hold: 5 breaths\n", "  - pose: oak\n    hold: 7 breaths\n"),
         ("  - pose: oak\n    hold: 5 breaths", "  - pose: oak\n    hold: 7 breaths"),
@@ -87,8 +88,8 @@ def test_one_hold_done_for_seven_breaths(before: str, after: str | None) -> None
         check(HEAD + before, HEAD + after.replace("5 breaths", "7 breaths"), 7)
 
 
-@pytest.mark.parametrize(
-    ("before", "after"),
+@each_row(
+    "before, after",
     [
         ("  - pose: oak\n", "  - pose: oak\n    hold: 7 breaths\n"),
         ("  - pose: oak", "  - pose: oak\n    hold: 7 breaths"),
@@ -146,8 +147,8 @@ def test_a_mark_and_the_first_line_may_hold_the_whole_class() -> None:
     check(before, before.replace("5 breaths", "7 breaths").replace("30 s", "45 s"), 7, 4.5)
 
 
-@pytest.mark.parametrize(
-    ("hold", "breaths", "sides", "kept"),
+@each_row(
+    "hold, breaths, sides, kept",
     [
         ("5 breaths", (5, 7), EQUAL, "6 breaths"),
         ("5 breaths", (5, 5.9), AS_TAUGHT, "5 breaths"),
@@ -333,8 +334,8 @@ def test_the_proof_takes_what_was_meant_wherever_it_then_stands() -> None:
     assert is_proved(before, after.replace("class:", "# new\nclass:").encode(), "class.yaml", Path(), MEANT)
 
 
-@pytest.mark.parametrize(
-    ("old", "new"),
+@each_row(
+    "old, new",
     [
         ("7 breaths", "8 breaths"),
         ("7 breaths", "7 to 8 breaths"),

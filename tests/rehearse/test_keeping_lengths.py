@@ -8,6 +8,7 @@ from fractions import Fraction
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from rows import each_row
 
 from guide.rehearse.keeping.lengths import ends, in_breaths, in_time, new_length, round_ms, with_room
 from guide.rehearse.keeping.manner import likewise
@@ -22,8 +23,8 @@ def done(*held_s: float, planned_s: float = 40, period_s: int = 8) -> list[Done]
     ]
 
 
-@pytest.mark.parametrize(
-    ("old", "held_s", "new"),
+@each_row(
+    "old, held_s, new",
     [
         ("5 breaths", [40], "5 breaths"),
         ("5 breaths", [43.9], "5 breaths"),
@@ -92,8 +93,8 @@ def test_a_hold_stays_long_enough_for_a_cue_that_asks_for_its_place(
     assert write_hold(with_room(read_hold(old), read_hold(new), [at], [Fraction(8000)])) == kept
 
 
-@pytest.mark.parametrize(
-    ("written", "new", "made"),
+@each_row(
+    "written, new, made",
     [
         ("5 breaths", "7 breaths", "7 breaths"),
         ("5breaths", "7 breaths", "7breaths"),

@@ -14,6 +14,7 @@ from any_comparison import comparisons
 from hypothesis import HealthCheck, given, settings
 from page_reading import SVG, all_of, by_id, drawn_blocks, read_page, read_picture, seconds, told
 from page_samples import SAMPLES, odd_names, short
+from rows import each_row
 
 from guide.rehearse.comparison import Comparison
 from guide.rehearse.page import colours
@@ -63,7 +64,7 @@ def test_every_block_lies_where_its_times_say_to_a_tenth_of_a_pixel(name: str) -
             assert wide == pytest.approx(step.real_ms / 1000 * px_per_s, abs=0.1)
 
 
-@pytest.mark.parametrize("name", SAMPLES)
+@each_row("name", SAMPLES)
 def test_steps_are_joined_from_both_ends_above_to_both_ends_below(name: str) -> None:
     _, root = made(name)
     planned = {step: (x, x + wide) for step, x, wide in drawn_blocks(root, "planned")}
@@ -74,7 +75,7 @@ def test_steps_are_joined_from_both_ends_above_to_both_ends_below(name: str) -> 
         assert join == pytest.approx(wanted, abs=0.02)
 
 
-@pytest.mark.parametrize("name", SAMPLES)
+@each_row("name", SAMPLES)
 def test_the_slot_is_where_the_axis_has_its_time(name: str) -> None:
     comparison, root = made(name)
     left_px, px_per_s = scale(root)
@@ -134,7 +135,7 @@ def test_the_picture_is_told_to_those_who_do_not_see_it() -> None:
     )
 
 
-@pytest.mark.parametrize("minutes", [1, 5, 12, 25, 45, 60, 90, 180, 600, 3000])
+@each_row("minutes", [1, 5, 12, 25, 45, 60, 90, 180, 600, 3000])
 def test_ticks_are_few_enough_to_be_read_and_many_enough_to_be_of_use(minutes: int) -> None:
     found = ticks(Axis(0, minutes * 60_000, 84, 828))
     assert 4 <= len(found) <= 14
@@ -156,7 +157,7 @@ def box(text: Element) -> tuple[float, float, float, float]:
     return left, float(y) - 10, left + wide, float(y) + 3
 
 
-@pytest.mark.parametrize("name", SAMPLES)
+@each_row("name", SAMPLES)
 def test_no_words_lie_over_others_or_outside(name: str) -> None:
     """By widths that are guessed; `tests/real/test_pages_seen.py` measures them."""
     _, root = made(name)

@@ -10,6 +10,7 @@ from any_comparison import comparisons
 from hypothesis import HealthCheck, given, settings
 from page_reading import SVG, all_of, by_id, read_page, seconds, told
 from page_samples import BY_HAND, SAMPLES
+from rows import each_row
 
 from guide.rehearse.comparison import Comparison
 from guide.rehearse.page.whole_page import page
@@ -85,7 +86,7 @@ def test_a_page_is_made_of_known_elements_and_each_name_stands_once(name: str) -
         assert set((one.get("aria-labelledby") or "").split()) <= set(ids)
 
 
-@pytest.mark.parametrize("name", SAMPLES)
+@each_row("name", SAMPLES)
 def test_a_page_asks_for_nothing_from_anywhere(name: str) -> None:
     _, shown, root = made(name)
     assert set(re.findall(r"\w+://[^\"]+", shown)) <= {"http://www.w3.org/2000/svg"}
@@ -96,7 +97,7 @@ def test_a_page_asks_for_nothing_from_anywhere(name: str) -> None:
         assert not [key for key in one.keys() if key.startswith("on")]  # noqa: SIM118 (an Element is no mapping)
 
 
-@pytest.mark.parametrize("name", SAMPLES)
+@each_row("name", SAMPLES)
 def test_every_row_of_the_table_says_what_the_comparison_says(name: str) -> None:
     comparison, _, root = made(name)
     if comparison.is_another:
@@ -120,7 +121,7 @@ def test_every_row_of_the_table_says_what_the_comparison_says(name: str) -> None
         assert seconds(began) == (None if step.real_start_ms is None else step.real_start_ms // 1000)
 
 
-@pytest.mark.parametrize("name", SAMPLES)
+@each_row("name", SAMPLES)
 def test_the_table_has_headers_for_columns_and_sections_and_a_caption(name: str) -> None:
     comparison, _, root = made(name)
     if comparison.is_another:
@@ -134,7 +135,7 @@ def test_the_table_has_headers_for_columns_and_sections_and_a_caption(name: str)
     assert len(all_of(root, "caption")) == 1
 
 
-@pytest.mark.parametrize("name", SAMPLES)
+@each_row("name", SAMPLES)
 def test_what_stands_at_the_top_is_what_the_comparison_says(name: str) -> None:
     comparison, _, root = made(name)
     facts = {told(all_of(one, "dt")[0]): one for one in all_of(root, "div") if all_of(one, "dt")}
@@ -163,7 +164,7 @@ def test_what_stands_at_the_top_is_what_the_comparison_says(name: str) -> None:
     assert not much
 
 
-@pytest.mark.parametrize("name", SAMPLES)
+@each_row("name", SAMPLES)
 def test_what_ran_over_most_comes_first_with_what_it_took(name: str) -> None:
     comparison, _, root = made(name)
     over = {step.number: whole_s(step.real_ms) - whole_s(step.planned_ms) for step in comparison.steps if step.real_ms}
@@ -182,7 +183,7 @@ def test_what_ran_over_most_comes_first_with_what_it_took(name: str) -> None:
         assert seconds(planned) == whole_s(step.planned_ms)
 
 
-@pytest.mark.parametrize("name", SAMPLES)
+@each_row("name", SAMPLES)
 def test_both_sides_are_bars_to_one_scale_with_a_mark_where_each_was_planned_to_end(name: str) -> None:
     comparison, _, root = made(name)
     held = [

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 import pytest
+from rows import each_row
 
 from guide.problem import UnusableChoice
 from guide.rehearse.captions.shown import over_by
@@ -181,9 +182,9 @@ def test_a_plain_transcript_is_read_with_its_times(text: str, expected: list[tup
 ONE_OF_EACH = [WEBVTT["line breaking"], SUBRIP["as it should be"], PLAIN["on the line before"]]
 
 
-@pytest.mark.parametrize(("text", "expected"), ONE_OF_EACH, ids=["webvtt", "subrip", "plain"])
-@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "cp1252"])
-@pytest.mark.parametrize("line_end", ["\n", "\r\n", "\r"], ids=["LF", "CRLF", "CR"])
+@each_row("text, expected", ONE_OF_EACH)
+@each_row("encoding", ["utf-8", "utf-8-sig", "utf-16", "cp1252"])
+@each_row("line_end", ["\n", "\r\n", "\r"])
 def test_marks_line_ends_and_encodings_change_nothing(
     text: str, expected: list[tuple[int, int, str]], encoding: str, line_end: str
 ) -> None:

@@ -4,6 +4,7 @@ import re
 
 import pytest
 from hibari import Hibari
+from rows import each_row
 
 from guide.problem import UnusableChoice
 from guide.voice.lexicon import PARTS, Said, pieces, pronounced, said_in_sanskrit, sanskrit_of, table_rows
@@ -41,14 +42,14 @@ def found(text: str, teacher: dict[str, str] | None = None) -> list[Said]:
     return [piece for piece in pieces(spoken(text), teacher or {}) if isinstance(piece, Said)]
 
 
-@pytest.mark.parametrize(("written", "iast"), SPELLINGS.items(), ids=list(SPELLINGS))
+@each_row("written, iast", SPELLINGS.items())
 def test_a_name_is_known_in_its_usual_spellings(written: str, iast: str) -> None:
     assert found(f"Come into {written} now.") == [
         said_in_sanskrit(iast, re.sub("-", " ", written)),
     ]
 
 
-@pytest.mark.parametrize("iast", NAMES)
+@each_row("iast", NAMES)
 def test_every_word_of_the_table_is_known_with_its_marks_and_without(iast: str) -> None:
     assert sanskrit_of(iast) == iast
     without = folded(iast)
@@ -72,7 +73,7 @@ def test_the_stress_and_the_sounds_of_a_name() -> None:
     assert phonemes(said.sounds) == "ʃəvˈɑsənə"
 
 
-@pytest.mark.parametrize("iast", [*NAMES, *PARTS])
+@each_row("iast", [*NAMES, *PARTS])
 def test_the_natural_voice_has_every_sound_of_every_name(iast: str, vocabulary: frozenset[str]) -> None:
     """The engine drops a phoneme that it does not have without a word."""
     said = said_in_sanskrit(iast, iast)

@@ -1,6 +1,7 @@
 """Syllables, stress and sounds of Sanskrit names, against the table of 99 words worked out by hand."""
 
 import pytest
+from rows import each_row
 
 from guide.voice.lexicon import table_rows
 from guide.voice.sanskrit import heavy, ipa, is_iast, stressed, syllables
@@ -13,7 +14,7 @@ def test_the_table_has_its_99_words() -> None:
     assert len(set(NAMES)) == 99
 
 
-@pytest.mark.parametrize("row", ROWS, ids=NAMES)
+@each_row("row", ROWS)
 def test_a_word_has_the_syllables_weights_stress_and_sounds_of_the_table(row: dict[str, str]) -> None:
     """Source: `sanskrit.tsv`, whose weights and IPA were cross-checked with skrutable and aksharamukha."""
     parts = syllables(row["iast"])

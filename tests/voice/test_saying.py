@@ -4,6 +4,7 @@ import pytest
 from hibari.g2p import numbers as other_numbers
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from rows import each_row
 
 from guide.voice.numbers import TOO_LARGE, cardinal, decimal, fraction, ordinal
 from guide.voice.saying import folded, spoken
@@ -70,7 +71,7 @@ CASES = {
 }
 
 
-@pytest.mark.parametrize(("written", "said"), CASES.items(), ids=list(CASES))
+@each_row("written, said", CASES.items())
 def test_words_are_said_as_a_person_would_read_them(written: str, said: str) -> None:
     assert spoken(written) == said
 
@@ -102,7 +103,7 @@ def test_other_spellings_lose_their_marks_and_other_scripts_do_not() -> None:
     assert folded("Café, Łódź, straße, ø, प्रा, Ж") == "Cafe, Lodz, strasse, o, प्रा, Ж"
 
 
-@pytest.mark.parametrize("number", [*range(131), 199, 200, 999, 1000, 1001, 1100, 1234, 20_021, 999_999, 1_000_001])
+@each_row("number", [*range(131), 199, 200, 999, 1000, 1001, 1100, 1234, 20_021, 999_999, 1_000_001])
 def test_numbers_agree_with_the_words_of_another_library(number: int) -> None:
     """Outside check: the word lists of hibari-tts, which follow num2words; it sets commas, we do not."""
     assert cardinal(number) == other_numbers.cardinal(number).replace(",", "")

@@ -4,6 +4,7 @@ import re
 
 import pytest
 from advice_samples import CLASSES, advice_on, rules_of, view_of
+from rows import each_row
 
 from guide.plan.advice.rules import RULES, advise
 from guide.sequence.advised import ADVICE_NAMES
@@ -20,17 +21,17 @@ def test_every_rule_is_there_under_the_name_by_which_files_silence_it() -> None:
     assert [rule.NAME for rule in RULES.values()] == list(ADVICE_NAMES)
 
 
-@pytest.mark.parametrize("name", ADVICE_NAMES)
+@each_row("name", ADVICE_NAMES)
 def test_a_rule_has_a_reason_of_one_sentence_or_two(name: str) -> None:
     assert 1 <= len(re.findall(r"[.!?](?:\s|$)", RULES[name].REASON)) <= 2
 
 
-@pytest.mark.parametrize("name", ADVICE_NAMES)
+@each_row("name", ADVICE_NAMES)
 def test_a_class_that_deserves_a_rule_shows_it_and_no_other(name: str) -> None:
     assert set(rules_of(text_of(name))) == {name}
 
 
-@pytest.mark.parametrize("name", ADVICE_NAMES)
+@each_row("name", ADVICE_NAMES)
 def test_advice_is_short_and_stands_at_a_line_of_the_file(name: str) -> None:
     for advice in advice_on(text_of(name)):
         assert 1 <= advice.place.line <= len(text_of(name).splitlines())
@@ -46,12 +47,12 @@ def test_no_class_lies_there_unused() -> None:
     assert {path.name for path in CLASSES.glob("*.yaml")} == {"good.yaml", *(path.name for path in BAD.values())}
 
 
-@pytest.mark.parametrize("name", ADVICE_NAMES)
+@each_row("name", ADVICE_NAMES)
 def test_a_rule_is_silenced_for_the_whole_class(name: str) -> None:
     assert rules_of(text_of(name).replace("class:", f"let be: {name}\nclass:", 1)) == []
 
 
-@pytest.mark.parametrize("name", [name for name in ADVICE_NAMES if name != "many words"])
+@each_row("name", [name for name in ADVICE_NAMES if name != "many words"])
 def test_a_rule_is_silenced_at_the_steps_that_it_names(name: str) -> None:
     """Many words over the whole class are of no one step."""
     lines = text_of(name).splitlines()

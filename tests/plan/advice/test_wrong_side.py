@@ -8,7 +8,8 @@ import re
 from pathlib import Path
 
 import pytest
-from side_classes import Item, advice_on, classes, convention, items, shown, view_of
+from rows import each_row
+from side_classes import Item, advice_on, classes, convention, items, view_of
 
 from guide.plan.advice.sides.roles import roles_in
 from guide.plan.advice.sides.words import mentions, mirrored
@@ -39,13 +40,13 @@ def test_the_lists_are_long_and_nothing_stands_in_them_twice() -> None:
         assert len({json.dumps(item, sort_keys=True) for item in each}) == len(each)
 
 
-@pytest.mark.parametrize("item", CORRECT, ids=shown)
+@each_row("item", CORRECT)
 def test_right_words_raise_nothing(item: Item) -> None:
     for text in classes(item):
         assert [advice.what for advice in advice_on(text)] == []
 
 
-@pytest.mark.parametrize("item", SLIPS, ids=shown)
+@each_row("item", SLIPS)
 def test_a_slip_is_found(item: Item) -> None:
     for text in classes(item):
         found = advice_on(text)
@@ -53,13 +54,13 @@ def test_a_slip_is_found(item: Item) -> None:
         assert all(advice.rule == NAME and advice.what and advice.fix and advice.steps for advice in found)
 
 
-@pytest.mark.parametrize("item", CORRECT, ids=shown)
+@each_row("item", CORRECT)
 def test_a_right_class_is_right_in_the_mirror_too(item: Item) -> None:
     for text in classes(in_the_mirror(item)):
         assert [advice.what for advice in advice_on(text)] == []
 
 
-@pytest.mark.parametrize("item", SLIPS, ids=shown)
+@each_row("item", SLIPS)
 def test_a_slip_is_a_slip_in_the_mirror_too(item: Item) -> None:
     for text in classes(in_the_mirror(item)):
         assert advice_on(text), text
@@ -73,8 +74,8 @@ def _changed_over(words: str, other: str) -> bool:
     return mirrored(words).lower() == other.lower() and mirrored(words) != words
 
 
-@pytest.mark.parametrize("which", ["words", "other"])
-@pytest.mark.parametrize("item", [item for item in PAIRS if _changed_over(item["words"], item["other"])], ids=shown)
+@each_row("which", ["words", "other"])
+@each_row("item", [item for item in PAIRS if _changed_over(item["words"], item["other"])])
 def test_one_cue_of_a_pair_changed_over_is_found(item: Item, which: str) -> None:
     for text in classes({**item, which: mirrored(item[which])}):
         assert advice_on(text), text
@@ -114,7 +115,7 @@ def _words_of(pose: Pose) -> list[str]:
     return [*pose.enter, *pose.say, *ways, *pose.cautions.values()]
 
 
-@pytest.mark.parametrize("pose", SIDED, ids=lambda pose: pose.name)
+@each_row("pose", SIDED)
 def test_the_librarys_own_words_raise_nothing_as_the_words_of_a_class(pose: Pose) -> None:
     words = "".join(f"        - {json.dumps(text)}\n" for text in _words_of(pose))
     leave = "".join(f"        - {json.dumps(text)}\n" for text in pose.leave) or "        - Come out.\n"
@@ -122,7 +123,7 @@ def test_the_librarys_own_words_raise_nothing_as_the_words_of_a_class(pose: Pose
     assert advice_on(f"{head}{words}      leave:\n{leave}") == []
 
 
-@pytest.mark.parametrize("pose", [pose for pose in shipped() if not pose.sides], ids=lambda pose: pose.name)
+@each_row("pose", [pose for pose in shipped() if not pose.sides])
 def test_the_librarys_words_without_sides_raise_nothing(pose: Pose) -> None:
     words = "".join(f"      - {json.dumps(text)}\n" for text in (*_words_of(pose), *pose.leave))
     assert advice_on(f"title: T\nclass:\n  - pose: {json.dumps(pose.name)}\n    enter:\n{words}") == []
