@@ -110,21 +110,18 @@ def _found(
     table, numbers, weights = scores(tokens, sides)
     turns = turns_of(table, numbers, sides)
     begins = dict.fromkeys(starts, BEGUN_SURELY if pointed else BEGUN)
-    for batch in range(0, len(turns), 64):
-        for turn, (score, start, end) in zip(
-            turns[batch : batch + 64], aligned(turns[batch : batch + 64], table, numbers, weights), strict=True
-        ):
-            if score < LEAST_SCORE:
-                continue
-            score += begins.get(turn, 0)
-            turn = _begun(turn, starts)
-            start, end = _edges(start, turn, end, starts, len(tokens))
-            could = min(int(weights[start:turn].sum()), int(weights[turn:end].sum()))
-            share = score / could if could else 0.0
-            first = _first([side for side in sides[start:turn] if side], [side for side in sides[turn:end] if side])
-            if first and share >= LEAST_SHARE:
-                worth = score * min(1.0, share / DENSE)
-                yield Echo(start, turn, end, first, round(worth))
+    for turn, (score, start, end) in zip(turns, aligned(turns, table, numbers, weights), strict=True):
+        if score < LEAST_SCORE:
+            continue
+        score += begins.get(turn, 0)
+        turn = _begun(turn, starts)
+        start, end = _edges(start, turn, end, starts, len(tokens))
+        could = min(int(weights[start:turn].sum()), int(weights[turn:end].sum()))
+        share = score / could if could else 0.0
+        first = _first([side for side in sides[start:turn] if side], [side for side in sides[turn:end] if side])
+        if first and share >= LEAST_SHARE:
+            worth = score * min(1.0, share / DENSE)
+            yield Echo(start, turn, end, first, round(worth))
 
 
 def _begun(turn: int, starts: Sequence[int]) -> int:

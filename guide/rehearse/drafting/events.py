@@ -139,7 +139,8 @@ def beginnings(phrases: Sequence[Phrase], naming: Naming) -> frozenset[int]:
 def _stands_out(phrase: Phrase, one: Named, names: Sequence[Named]) -> bool:
     """Whether a name is one of several words, or has a side, a count or another name of the pose after it."""
     after = phrase.tokens[one.end : one.end + 1]
-    if one.end - one.start > 1 or replace(phrase, tokens=after).sides or (after and after[0].text in NUMBERS):
+    sided = phrase.sides_in(one.end, one.end + 1)
+    if one.end - one.start > 1 or sided or (after and after[0].text in NUMBERS):
         return True
     return any(other.start == one.end and other.pose == one.pose for other in names)
 
@@ -184,7 +185,7 @@ def _side(phrase: Phrase, one: Named) -> Side | None:
     """The side on which a pose is done: the first that is named after it, in a pose that has sides."""
     if not one.pose.sides:
         return None
-    sides = replace(phrase, tokens=phrase.tokens[one.end : one.end + 4]).sides
+    sides = phrase.sides_in(one.end, one.end + 4)
     return sides[0] if sides else None
 
 

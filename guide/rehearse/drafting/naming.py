@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 from guide.rehearse.drafting.heard_names import Heard, plain_words, sounding
 from guide.rehearse.drafting.phrases import HESITATIONS, NUMBERS, Phrase, Token, side_of, these
@@ -47,6 +48,7 @@ _LINKS = these(
     "the a an and or to of in on at as your you my our is are be it that it's this with for from into over if "
     "so let keep then now not no inhale exhale breathe breath right left side"
 )
+_NO_BEGINNINGS = _LINKS | HESITATIONS
 #: Before these words a name says where people come from, or is a thing in the room.
 _NOT_HERE = these(
     "from a an the your my of on like as whole two under over other his her no not both each every before after "
@@ -78,7 +80,7 @@ class Named:
     sure: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Naming:
     """How names are found in one class.
 
@@ -91,7 +93,7 @@ class Naming:
 
     def named(self, phrase: Phrase) -> tuple[Named, ...]:
         """The poses that a phrase names, in order; those that are only spoken of (`from plank`) are left out."""
-        return tuple(one for one in self.mentions(phrase) if _meant(phrase, one))
+        return _named(self, phrase)
 
     def mentions(self, phrase: Phrase) -> Iterator[Named]:
         place = phrase.called
@@ -106,8 +108,8 @@ class Naming:
 
     def _at(self, phrase: Phrase, place: int, before: Named | None) -> Named | None:
         """The name that begins at `place`: spelt, heard, or lent by the other side."""
-        words = phrase.words[place : place + MOST_WORDS]
-        if words[0] == "side" and place and side_of(phrase.words[place - 1]):
+        words = phrase.words_in(place, place + MOST_WORDS)
+        if words[0] == "side" and place and side_of(phrase.tokens[place - 1].text):
             return None
         for length in range(len(words), 0, -1):
             pose = spelt(words[:length])
@@ -138,15 +140,15 @@ class Naming:
     def doubts(self, phrase: Phrase) -> tuple[Heard, ...]:
         """Names that may have been said where a thought begins, but were not heard plainly enough."""
         place = _opening(phrase)
-        heard = sounding(phrase.words[place : place + MOST_WORDS])
+        heard = sounding(phrase.words_in(place, place + MOST_WORDS))
         return tuple(one for one in heard if self._plain_enough(phrase, place, one, None, DOUBT))[:1]
 
     def _plain_enough(self, phrase: Phrase, place: int, one: Heard, beside: Pose | None, less: float) -> bool:
         """Whether a name was heard plainly enough for where it is; `less` takes as much off what is needed."""
         end = place + one.length
-        words = phrase.words[place:end]
+        words = phrase.words_in(place, end)
         sided = _sided(phrase, end)
-        if words[0] in _LINKS | HESITATIONS or (words[-1] in _LINKS and one.alike < (0.9 if sided else 0.95)):
+        if words[0] in _NO_BEGINNINGS or (words[-1] in _LINKS and one.alike < (0.9 if sided else 0.95)):
             return False
         twice = beside is one.pose or (not one.sanskrit and _again(phrase, end, one.pose))
         known = one.pose.name in self.known
@@ -159,10 +161,16 @@ class Naming:
         return one.alike >= need - less
 
 
+@lru_cache(maxsize=4096)
+def _named(naming: Naming, phrase: Phrase) -> tuple[Named, ...]:
+    """Each phrase is looked at several times, on the way to the sides and after."""
+    return tuple(one for one in naming.mentions(phrase) if _meant(phrase, one))
+
+
 def _needed(phrase: Phrase, place: int, one: Heard, beside: bool, known: bool) -> float:
     """How alike a name has to be where it is."""
     end = place + one.length
-    before, after = phrase.words[place - 1 : place], phrase.words[end : end + 1]
+    before, after = phrase.words_in(place - 1, place), phrase.words_in(end, end + 1)
     sided = _sided(phrase, end)
     alone = not after or sided or after[0] in HESITATIONS or after[0] in NUMBERS
     begins = place <= _opening(phrase) or (phrase.pointed and phrase.tokens[place - 1].ends)
@@ -181,10 +189,10 @@ def _needed(phrase: Phrase, place: int, one: Heard, beside: bool, known: bool) -
 def known_poses(phrases: Sequence[Phrase]) -> frozenset[str]:
     """The poses whose names are spelt somewhere in what was said."""
     runs = (
-        phrase.words[start:end]
-        for phrase in phrases
-        for start in range(len(phrase.tokens))
-        for end in range(start + 1, min(start + MOST_WORDS, len(phrase.tokens)) + 1)
+        words[start:end]
+        for words in (phrase.words for phrase in phrases)
+        for start in range(len(words))
+        for end in range(start + 1, min(start + MOST_WORDS, len(words)) + 1)
     )
     return frozenset(pose.name for pose in map(spelt, runs) if pose is not None)
 
@@ -192,14 +200,14 @@ def known_poses(phrases: Sequence[Phrase]) -> frozenset[str]:
 def _opening(phrase: Phrase) -> int:
     """Where the words of weight of a phrase begin."""
     place = phrase.called
-    while place - phrase.called < MOST_BEFORE and place < len(phrase.tokens) and phrase.words[place] in _SMALL:
+    while place - phrase.called < MOST_BEFORE and place < len(phrase.tokens) and phrase.tokens[place].text in _SMALL:
         place += 1
     return place
 
 
 def _sided(phrase: Phrase, end: int) -> bool:
     """Whether a side is named right after a name."""
-    return bool(replace(phrase, tokens=phrase.tokens[end : end + 1]).sides)
+    return bool(phrase.sides_in(end, end + 1))
 
 
 def _made(phrase: Phrase, pose: Pose, start: int, end: int, sure: float) -> Named:
@@ -208,12 +216,12 @@ def _made(phrase: Phrase, pose: Pose, start: int, end: int, sure: float) -> Name
 
 def _meant(phrase: Phrase, one: Named) -> bool:
     """Whether the name says what is done now; `arms up` is a name only where it stands for itself."""
-    if one.end - one.start == 2 and phrase.words[one.start] in _BODY and not (phrase.pointed and one.announced):
+    if one.end - one.start == 2 and phrase.tokens[one.start].text in _BODY and not (phrase.pointed and one.announced):
         return False
     before = phrase.tokens[one.start - 1] if one.start else None
     if before is not None and before.text in _NOT_HERE and not before.ends:
         return False
-    if phrase.words[max(one.start - 2, 0) : one.start] in (("as", "in"), ("like", "in"), ("as", "for")):
+    if phrase.words_in(max(one.start - 2, 0), one.start) in (("as", "in"), ("like", "in"), ("as", "for")):
         return False
     if one.end - one.start > 1 or one.sure < 1 or one.announced or phrase.tokens[one.start].text.endswith("asana"):
         return True
@@ -234,7 +242,7 @@ def _announced(phrase: Phrase, pose: Pose, start: int, end: int) -> bool:
         return before is None or before.text not in _NOT_HERE | _ARRIVING
     if before is not None and not before.ends:
         return False
-    following = phrase.words[end : end + 1]
+    following = phrase.words_in(end, end + 1)
     if phrase.tokens[end - 1].ends or not following or following[0] in _SET_OFF or following[0] in NUMBERS:
         return True
     return _again(phrase, end, pose)
@@ -244,5 +252,5 @@ def _again(phrase: Phrase, place: int, pose: Pose) -> bool:
     """Whether the Sanskrit name of a pose follows at once: `tree, vrksasana`."""
     return any(
         other.pose is pose and other.sanskrit and other.alike >= AGAIN
-        for other in sounding(phrase.words[place : place + MOST_WORDS])
+        for other in sounding(phrase.words_in(place, place + MOST_WORDS))
     )

@@ -82,12 +82,20 @@ class Phrase:
 
     @property
     def words(self) -> tuple[str, ...]:
-        return tuple(token.text for token in self.tokens)
+        return self.words_in(0, len(self.tokens))
 
     @property
     def sides(self) -> tuple[Side, ...]:
         """The sides that are named, in order."""
-        return tuple(side for side in map(side_of, self.words) if side is not None)
+        return self.sides_in(0, len(self.tokens))
+
+    def words_in(self, start: int, end: int) -> tuple[str, ...]:
+        """The words of the tokens from `start` to before `end`."""
+        return tuple([token.text for token in self.tokens[start:end]])
+
+    def sides_in(self, start: int, end: int) -> tuple[Side, ...]:
+        """The sides that the tokens from `start` to before `end` name, in order."""
+        return tuple([side for side in map(side_of, self.words_in(start, end)) if side is not None])
 
 
 @lru_cache(maxsize=8192)
