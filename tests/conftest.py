@@ -2,6 +2,7 @@
 
 The program that starts the others makes folders for the run. Spoken words are looked for in one that is filled with
 those of the shipped classes (see `kept_speech`); tests marked real or slow have another, which the real voice fills.
+How properties are tried is said in `examples`.
 """
 
 import os
@@ -12,15 +13,14 @@ from pathlib import Path
 from unittest.mock import patch
 
 import pytest
-from hypothesis import HealthCheck, settings
+from examples import PROFILE
+from hypothesis import settings
 from kept_speech import fill
 
 #: Where the folders of this run are, for the programs that it starts.
 OURS = "GUIDE_TESTS_FOLDER"
 
-#: No example is too slow: that hangs on the machine.
-settings.register_profile("at any speed", deadline=None, suppress_health_check=[HealthCheck.too_slow])
-settings.load_profile("at any speed")
+settings.load_profile(PROFILE)
 
 
 def pytest_configure(config: pytest.Config) -> None:

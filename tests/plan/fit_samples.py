@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import accumulate
 
 from hypothesis import strategies as st
 from plan_samples import samples
@@ -11,9 +12,11 @@ from guide.plan.length import length_ms
 from guide.plan.scheduler import plan
 from guide.plan.shape import shapes
 from guide.plan.timeline import Timeline
-from guide.sequence.steps import InBreaths, InTime, Pace, PaceRoom, Step, Steps
+from guide.problem import Place
+from guide.sequence.steps import Count, InBreaths, InTime, Pace, PaceRoom, Step, StepKind, Steps
 
-HOUR_MS = 3_600_000
+MINUTE_MS = 60_000
+HOUR_MS = 60 * MINUTE_MS
 
 
 @dataclass(frozen=True, slots=True, repr=False)
@@ -55,6 +58,29 @@ def classes(draw: st.DrawFn, most_steps: int = 6) -> Class:
     sections = zip(_sections(made), rounds, strict=False)
     steps = tuple(step for section, times in sections for step in _again(section, times))
     return Class(replace(sample.steps, steps=steps, slot_ms=None), sample.word_ms, sample.sound_ms)
+
+
+@st.composite
+def classes_with_a_rest(draw: st.DrawFn) -> Class:
+    """Classes with a rest of minutes, done once or twice, that can make up for about any breath."""
+    made = draw(classes())
+    steps = list(made.steps.steps)
+    at = draw(st.integers(0, len(steps) - 1))
+    minutes = [draw(st.integers(1, top)) * MINUTE_MS + draw(st.integers(0, 999)) for top in (2, 5, 9)]
+    rest = replace(
+        steps[at],
+        kind=StepKind.REST,
+        place=Place("class.yaml", 1, 1),
+        side=None,
+        pair=None,
+        breath=None,
+        hold=InTime(*accumulate(minutes)),
+        entry=(),
+        words=(),
+        count=Count.NONE,
+    )
+    steps[at:at] = [rest] * draw(st.integers(1, 2))
+    return replace(made, steps=replace(made.steps, steps=tuple(steps)))
 
 
 @st.composite

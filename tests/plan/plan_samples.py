@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cache
 
 from hypothesis import strategies as st
 
@@ -48,16 +49,20 @@ class Sample:
         return plan(self.steps, self.word_ms, self.sound_ms)
 
 
+@cache
 def breath_parts() -> st.SearchStrategy[Fraction]:
     """Between 1 and 8 s, in whole seconds, whole milliseconds or a third, seventh or eleventh of one."""
     return st.one_of(
         st.integers(1, 8).map(lambda seconds: Fraction(seconds * 1000)),
-        st.builds(Fraction, st.integers(11_000, 70_000), st.sampled_from([7, 11, 3, 1]).map(lambda n: n * 3)).filter(
-            lambda part: 1000 <= part <= 8000
-        ),
+        st.builds(_parted, st.integers(1000, 7999), st.integers(0, 32), st.sampled_from([1, 3, 7, 9, 11, 21, 33])),
     )
 
 
+def _parted(ms: int, part: int, parts: int) -> Fraction:
+    return ms + Fraction(part % parts, parts)
+
+
+@cache
 def paces() -> st.SearchStrategy[Pace]:
     pauses = st.one_of(st.just(Fraction(0)), breath_parts())
     return st.builds(Pace, breath_parts(), pauses, breath_parts(), pauses)

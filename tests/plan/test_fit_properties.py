@@ -3,7 +3,8 @@
 from dataclasses import replace
 from itertools import pairwise
 
-from fit_samples import Class, classes, holds_of
+from examples import tried
+from fit_samples import Class, classes, classes_with_a_rest, holds_of
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from plan_samples import Sample, samples
@@ -18,7 +19,10 @@ from guide.plan.shape import shapes
 from guide.sequence.steps import InTime
 
 UNHURRIED = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much]
-MANY = settings(deadline=None, max_examples=60, suppress_health_check=UNHURRIED)
+
+
+def many(times: int) -> settings:
+    return settings(tried(times), suppress_health_check=UNHURRIED)
 
 
 def slots(draw: st.DataObject, made: Class) -> int:
@@ -27,7 +31,7 @@ def slots(draw: st.DataObject, made: Class) -> int:
     return draw.draw(st.integers(max(1000, shortest_ms - 5000), longest_ms + 5000))
 
 
-@settings(MANY, max_examples=120)
+@many(120)
 @given(classes(), st.data())
 def test_a_fitted_class_keeps_every_promise(made: Class, data: st.DataObject) -> None:
     """Among them: nothing outside its bounds, both sides and all rounds equal, a missed slot told."""
@@ -35,8 +39,8 @@ def test_a_fitted_class_keeps_every_promise(made: Class, data: st.DataObject) ->
     assert "\n".join(str(breach) for breach in breaches(steps, timeline, made.word_ms)) == ""
 
 
-@MANY
-@given(classes(), st.data())
+@many(60)
+@given(classes_with_a_rest(), st.data())
 def test_the_slot_is_filled_to_the_millisecond_where_a_rest_has_room(made: Class, data: st.DataObject) -> None:
     shortest_ms, longest_ms = made.ends_ms()
     assume(shortest_ms < longest_ms)
@@ -62,7 +66,7 @@ def has_room_for_a_breath(made: Class, room: Room) -> bool:
     return most_ms - least_ms >= largest_ms + 2 * len(made.steps.steps)
 
 
-@MANY
+@many(60)
 @given(classes(), st.data())
 def test_a_longer_slot_takes_no_breath_from_any_hold(made: Class, data: st.DataObject) -> None:
     one_ms, other_ms = sorted((slots(data, made), slots(data, made)))
@@ -70,14 +74,14 @@ def test_a_longer_slot_takes_no_breath_from_any_hold(made: Class, data: st.DataO
     assert all(one <= other for one, other in zip(shorter, longer, strict=True))
 
 
-@settings(MANY, max_examples=20)
+@many(20)
 @given(classes(), st.data())
 def test_a_class_is_fitted_the_same_again(made: Class, data: st.DataObject) -> None:
     slot_ms = slots(data, made)
     assert made.fitted(slot_ms) == made.fitted(slot_ms)
 
 
-@settings(MANY, max_examples=40)
+@many(40)
 @given(classes(), st.data())
 def test_a_fitted_class_has_at_its_own_length_nothing_to_gain(made: Class, data: st.DataObject) -> None:
     """Its usual holds are the fitted ones now; without a rest whose share would pull at them, they stay."""
@@ -88,14 +92,14 @@ def test_a_fitted_class_has_at_its_own_length_nothing_to_gain(made: Class, data:
     assert abs(again.length_ms(timeline.length_ms) - timeline.length_ms) < 1000
 
 
-@settings(MANY, max_examples=40)
+@many(40)
 @given(classes())
 def test_without_a_slot_nothing_gives(made: Class) -> None:
     fitted = fit(made.steps, made.word_ms, made.sound_ms)
     assert (fitted.steps, fitted.ease, fitted.notes) == (made.steps, None, ())
 
 
-@settings(MANY, max_examples=40)
+@many(40)
 @given(samples())
 def test_the_length_of_a_class_is_that_of_its_plan(sample: Sample) -> None:
     made = shapes(sample.steps.steps, sample.word_ms, sample.sound_ms)

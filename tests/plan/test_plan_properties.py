@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from examples import tried
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from plan_samples import Sample, samples
@@ -14,20 +15,24 @@ from guide.sequence.steps import StepKind
 UNHURRIED = [HealthCheck.too_slow, HealthCheck.data_too_large]
 
 
-@settings(deadline=None, max_examples=500, suppress_health_check=UNHURRIED)
+def many(times: int) -> settings:
+    return settings(tried(times), suppress_health_check=UNHURRIED)
+
+
+@many(500)
 @given(samples())
 def test_every_plan_keeps_every_promise(sample: Sample) -> None:
     found = breaches(sample.steps, sample.planned(), sample.word_ms)
     assert "\n".join(map(str, found)) == ""
 
 
-@settings(deadline=None, max_examples=100, suppress_health_check=UNHURRIED)
+@many(100)
 @given(samples())
 def test_a_class_is_planned_the_same_again(sample: Sample) -> None:
     assert sample.planned() == sample.planned()
 
 
-@settings(deadline=None, max_examples=100, suppress_health_check=UNHURRIED)
+@many(100)
 @given(samples(most_steps=4), st.data())
 def test_the_step_under_way_is_the_one_that_a_plain_scan_finds(sample: Sample, data: st.DataObject) -> None:
     timeline = sample.planned()
@@ -41,7 +46,7 @@ def scanned(timeline: Timeline, ms: int) -> Span | None:
     return next((span for span in timeline.spans if span.start_ms <= ms < span.end_ms), None)
 
 
-@settings(deadline=None, max_examples=150, suppress_health_check=UNHURRIED)
+@many(150)
 @given(samples(most_steps=4), st.data())
 def test_no_cue_may_move_by_a_fifth_of_a_second(sample: Sample, data: st.DataObject) -> None:
     timeline = sample.planned()
