@@ -9,11 +9,8 @@ from guide.problem import FaultyFile, Problem
 from guide.sequence import lengths, traps
 from guide.sequence.lengths import NotALength, clipped
 from guide.sequence.nodes import Faulty, Items, Node, Table, Text
-from guide.sequence.source import Source
+from guide.sequence.source import MOST_PROBLEMS, Source
 from guide.sequence.steps import InBreaths, InTime
-
-#: A file with more problems than this is no sequence file; the rest would not be read by anybody.
-MOST_PROBLEMS = 200
 
 T = TypeVar("T")
 

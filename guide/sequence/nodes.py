@@ -25,8 +25,8 @@ from ruamel.yaml.events import (
 #: A class nests about ten deep (class, entry, both sides, entry, say, cue). Deeper than this is a mistake or an attack.
 DEEPEST = 40
 
-#: A two-hour class written out in full has about 5,000 keys, values and entries; this many are read in a second.
-MOST_EVENTS = 40_000
+#: A class has one event of YAML for each 16 letters or more, so that the longest file that is read has 12,000.
+MOST_EVENTS = 16_000
 
 #: Characters without width, left behind by copying from other programs.
 _NO_WIDTH = dict.fromkeys((0x200B, 0xFEFF))

@@ -2,13 +2,16 @@
 
 import re
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
 
 from guide.problem import Place, Problem, UnusableChoice
 
-#: A two-hour class written out in full has about 60 kB. The pure-Python YAML scanner needs 3 s and more for a
-#: megabyte, so this keeps the worst file under 2 s.
+#: A two-hour class written out in full has about 60 kB. The pure-Python YAML scanner takes a second for some 300 kB.
 MOST_BYTES = 192 * 1024
+
+#: A file with more problems than this is no sequence file; the rest would not be read by anybody.
+MOST_PROBLEMS = 100
 
 #: Lines longer than this are not shown with a caret: the caret would be lost.
 LONGEST_SHOWN = 300
@@ -102,6 +105,8 @@ def _decoded(raw: bytes, name: str) -> tuple[Source, list[Problem]]:
             column = len(line[: error.start].decode("utf-8")) + 1
             what = f"this line is not UTF-8: the byte 0x{line[error.start]:02X} is no letter in it"
             problems.append(source.problem(number, column, what, "save the file as UTF-8"))
+            if len(problems) > MOST_PROBLEMS:
+                break
     return source, problems
 
 
@@ -114,11 +119,11 @@ def _checked(text: str, name: str) -> tuple[Source, list[Problem]]:
     lines = tuple(text.split("\n"))
     clean = _INVISIBLE.sub(" ", text.translate(_SPACES)).split("\n")
     source = Source(name, lines, tuple(clean))
-    problems = [
+    problems = (
         source.problem(
             number, found.start() + 1, f"there is an invisible character here (U+{ord(found[0]):04X})", "delete it"
         )
         for number, line in enumerate(lines, start=1)
         for found in _INVISIBLE.finditer(line)
-    ]
-    return source, problems
+    )
+    return source, list(islice(problems, MOST_PROBLEMS + 1))
