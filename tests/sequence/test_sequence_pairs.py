@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 from class_outline import outline
+from rows import each_row
 
 from guide.problem import FaultyFile
 from guide.sequence.reader import look, read_text
@@ -19,7 +20,7 @@ def name(path: Path) -> str:
     return path.stem
 
 
-@pytest.mark.parametrize("path", VALID, ids=name)
+@each_row("path", VALID)
 def test_a_valid_file_is_read_whole(path: Path) -> None:
     made = look(path.read_bytes(), path.name, path.parent)
     assert made.problems == ()
@@ -27,14 +28,14 @@ def test_a_valid_file_is_read_whole(path: Path) -> None:
     assert told == path.with_suffix(".txt").read_text("utf-8")
 
 
-@pytest.mark.parametrize("path", INVALID, ids=name)
+@each_row("path", INVALID)
 def test_a_broken_file_is_told_about_whole(path: Path) -> None:
     made = look(path.read_bytes(), path.name, path.parent)
     told = "".join(f"{problem.shown()}\n" for problem in made.problems)
     assert told == path.with_suffix(".txt").read_text("utf-8")
 
 
-@pytest.mark.parametrize("path", [p for p in INVALID if p.stem != "block-file-itself"], ids=name)
+@each_row("path", [p for p in INVALID if p.stem != "block-file-itself"])
 def test_a_broken_file_is_not_read(path: Path) -> None:
     with pytest.raises(FaultyFile) as caught:
         read_text(path.read_bytes(), path.name, path.parent)
@@ -46,7 +47,7 @@ def test_there_are_enough_broken_files() -> None:
     assert len(INVALID) >= 60
 
 
-@pytest.mark.parametrize("path", SHIPPED, ids=name)
+@each_row("path", SHIPPED)
 def test_every_shipped_file_can_be_used_as_it_is(path: Path) -> None:
     assert look(path.read_bytes(), path.name, path.parent).problems == ()
 

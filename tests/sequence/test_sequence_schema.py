@@ -6,9 +6,9 @@ from pathlib import Path
 from typing import Any
 
 import jsonschema
-import pytest
 from fuzzing import fuzzed
 from referencing import Registry, Resource
+from rows import each_row
 from ruamel.yaml import YAML
 from ruamel.yaml.error import YAMLError
 
@@ -118,17 +118,17 @@ def accepted(raw: bytes) -> bool:
     return VALIDATOR.is_valid(as_json(value))
 
 
-@pytest.mark.parametrize("path", sorted((HERE / "valid").glob("*.yaml")), ids=name)
+@each_row("path", sorted((HERE / "valid").glob("*.yaml")))
 def test_the_schema_takes_what_the_reader_takes(path: Path) -> None:
     assert accepted(path.read_bytes()) == (path.stem not in KINDER_THAN_YAML)
 
 
-@pytest.mark.parametrize("path", sorted(shipped_folder().rglob("*.yaml")), ids=name)
+@each_row("path", sorted(shipped_folder().rglob("*.yaml")))
 def test_the_schema_takes_every_shipped_file(path: Path) -> None:
     assert accepted(path.read_bytes())
 
 
-@pytest.mark.parametrize("path", sorted((HERE / "invalid").glob("*.yaml")), ids=name)
+@each_row("path", sorted((HERE / "invalid").glob("*.yaml")))
 def test_the_schema_refuses_what_the_reader_refuses_save_what_it_cannot_see(path: Path) -> None:
     assert accepted(path.read_bytes()) == (path.stem in BEYOND_A_SCHEMA)
 

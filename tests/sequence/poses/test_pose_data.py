@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterator
 
-import pytest
+from rows import each_row
 
 from guide.sequence.poses.library import shipped
 from guide.sequence.poses.pose import Base, Condition, Does, Pose, Strength
@@ -19,7 +19,7 @@ def named(pose: Pose) -> str:
     return pose.name
 
 
-each_pose = pytest.mark.parametrize("pose", POSES, ids=named)
+each_pose = each_row("pose", POSES)
 
 
 def words_of(pose: Pose) -> Iterator[str]:

@@ -2,10 +2,10 @@
 
 import re
 
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pose_samples import three
+from rows import each_row
 
 from guide.sequence.poses.library import Library, shipped
 from guide.sequence.poses.names import folded, foldings
@@ -82,18 +82,18 @@ DIFFERENT = [
 ]
 
 
-@pytest.mark.parametrize(("one", "other"), SAME)
+@each_row("one, other", SAME)
 def test_two_spellings_of_a_name_are_alike(one: str, other: str) -> None:
     assert folded(one) == folded(other)
     assert folded(one)
 
 
-@pytest.mark.parametrize(("one", "other"), DIFFERENT)
+@each_row("one, other", DIFFERENT)
 def test_two_names_stay_apart(one: str, other: str) -> None:
     assert folded(one) != folded(other)
 
 
-@pytest.mark.parametrize("name", ["the pose", "…", "<side>", "right", "the", " "])
+@each_row("name", ["the pose", "…", "<side>", "right", "the", " "])
 def test_a_name_of_nothing_but_what_is_left_out_stays_itself(name: str) -> None:
     assert folded(name) == folded(name.upper())
     assert foldings(name)
@@ -120,14 +120,14 @@ FOUND = [
 ]
 
 
-@pytest.mark.parametrize(("written", "name"), FOUND)
+@each_row("written, name", FOUND)
 def test_a_pose_is_found_by_any_spelling_of_any_of_its_names(written: str, name: str) -> None:
     found = three().find(written)
     assert found is not None
     assert found.name == name
 
 
-@pytest.mark.parametrize("written", ["", "warrior", "warrior four", "standing", "mount", "side", "plank of wood"])
+@each_row("written", ["", "warrior", "warrior four", "standing", "mount", "side", "plank of wood"])
 def test_what_is_no_name_finds_nothing(written: str) -> None:
     assert three().find(written) is None
 
@@ -156,13 +156,13 @@ NEAR = [
 ]
 
 
-@pytest.mark.parametrize(("written", "name"), NEAR)
+@each_row("written, name", NEAR)
 def test_an_unknown_name_is_met_with_the_spelling_that_it_nearly_is(written: str, name: str) -> None:
     assert three().nearest(written) == name
     assert three().find(name) is not None
 
 
-@pytest.mark.parametrize(
+@each_row(
     "nonsense",
     [
         "",
@@ -218,7 +218,7 @@ praṇāmāsana, hasta utthānāsana, pādahastāsana, aśva sañcālanāsana, p
 """
 
 
-@pytest.mark.parametrize("name", [" ".join(name.split()) for name in USED_IN_CLASSES.split(",")])
+@each_row("name", [" ".join(name.split()) for name in USED_IN_CLASSES.split(",")])
 def test_the_library_knows_the_poses_of_the_shipped_classes(name: str) -> None:
     assert shipped().find(name) is not None
 
@@ -261,7 +261,7 @@ COMMON = [
 ]
 
 
-@pytest.mark.parametrize(("written", "name"), COMMON)
+@each_row("written, name", COMMON)
 def test_the_library_is_found_by_names_in_common_use(written: str, name: str) -> None:
     found = shipped().find(written)
     assert found is not None

@@ -2,8 +2,8 @@
 
 import re
 
-import pytest
 from indic_transliteration import sanscript
+from rows import each_row
 
 from guide.sequence.poses.library import shipped
 from guide.sequence.poses.names import folded
@@ -29,7 +29,7 @@ NO_POSES = {
 NAMES = [row["iast"] for row in ROWS if row["english"] and row["iast"] not in NO_POSES]
 
 NAMED = [pose for pose in shipped() if pose.sanskrit]
-each_named = pytest.mark.parametrize("pose", NAMED, ids=lambda pose: pose.name)
+each_named = each_row("pose", NAMED)
 
 
 def bare(sanskrit: str) -> str:
@@ -64,7 +64,7 @@ def test_the_package_writes_the_devanagari_of_the_table() -> None:
         assert sanscript.transliterate(row["iast"], sanscript.IAST, sanscript.DEVANAGARI) == row["devanagari"]
 
 
-@pytest.mark.parametrize("name", NAMES)
+@each_row("name", NAMES)
 def test_every_pose_of_the_table_is_in_the_library(name: str) -> None:
     found = shipped().find(name)
     assert found is not None
@@ -74,9 +74,7 @@ def test_every_pose_of_the_table_is_in_the_library(name: str) -> None:
 MOUNTAIN_TWICE = {"parvatāsana"}
 
 
-@pytest.mark.parametrize(
-    "row", [row for row in ROWS if row["iast"] in set(NAMES) - MOUNTAIN_TWICE], ids=lambda row: row["iast"]
-)
+@each_row("row", [row for row in ROWS if row["iast"] in set(NAMES) - MOUNTAIN_TWICE])
 def test_its_english_name_in_the_table_leads_to_the_same_pose(row: dict[str, str]) -> None:
     by_english = shipped().find(re.sub(r" \(.*\)$", "", row["english"]))
     assert by_english is None or by_english is shipped().find(row["iast"])
