@@ -1,18 +1,36 @@
 """Mixes made for the player: their sound tells which frame of the class it is."""
 
+from dataclasses import replace
+from functools import lru_cache
+
 import numpy as np
 
 from guide.sound import dips, levels
 from guide.sound.mixer import Mix, Spoken
+from guide.units import frames_from_ms
 
 #: Small enough that every frame of a minute has a value of its own in float32, large enough to be told apart.
 GRAIN = 1 / (1 << 22)
 
 
+#: A ramp is made of words of this length, one after the other, so that only what is heard is made.
+PIECE_FRAMES = frames_from_ms(4000)
+
+
 def ramp(length_frames: int, offset: float = 0.1) -> Mix:
-    """One long cue whose sample at frame n is `offset + n * GRAIN`."""
-    clip = (offset + np.arange(length_frames) * GRAIN).astype(np.float32)
-    return of_clip(clip)
+    """Words from the first frame to the last, whose sample at frame n is `offset + n * GRAIN`."""
+    starts = range(0, length_frames, PIECE_FRAMES)
+    return replace(
+        of_clip(np.zeros(length_frames, np.float32)),
+        cues=tuple(Spoken(start, min(PIECE_FRAMES, length_frames - start), str(start)) for start in starts),
+        clip=lambda words: _piece(int(words), offset)[: length_frames - int(words)],
+        longest_cue=PIECE_FRAMES,
+    )
+
+
+@lru_cache(64)
+def _piece(start: int, offset: float) -> "np.ndarray":
+    return (offset + np.arange(start, start + PIECE_FRAMES) * GRAIN).astype(np.float32)
 
 
 def steady(length_frames: int, value: float) -> Mix:

@@ -4,7 +4,8 @@ import os
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from examples import tried
+from hypothesis import given
 from hypothesis import strategies as st
 from rows import each_row
 
@@ -126,7 +127,7 @@ NAMES = st.one_of(
 CHANGES = st.lists(st.tuples(NAMES, st.sampled_from([*Order, None, "forget"])), max_size=12)
 
 
-@settings(deadline=None, max_examples=60)
+@tried(60)
 @given(CHANGES)
 def test_what_is_taught_is_what_is_read(tmp_path_factory: pytest.TempPathFactory, changes: list) -> None:
     file = tmp_path_factory.mktemp("keys") / "keys.yaml"

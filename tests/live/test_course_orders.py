@@ -6,7 +6,8 @@ by voice and by chime, both sides, bells and odd paces. Every plan on the way is
 
 from dataclasses import dataclass
 
-from hypothesis import given, settings
+from examples import tried
+from hypothesis import given
 from hypothesis import strategies as st
 from live_courses import JUMPS, assert_begun_kept, assert_heard_once
 from plan_samples import Sample, samples
@@ -109,7 +110,7 @@ def turned(made: Course, asked: Asked, at_ms: int) -> Turn:
 
 
 @given(samples(), presses(CHANGED))
-@settings(deadline=None, max_examples=120)
+@tried(120)
 def test_no_word_is_said_twice_cut_or_left_out_because_of_an_order(sample: Sample, asked: list[Press]) -> None:
     made, at_ms = course_of(sample), 0
     for press in asked:
@@ -121,7 +122,7 @@ def test_no_word_is_said_twice_cut_or_left_out_because_of_an_order(sample: Sampl
 
 
 @given(samples(), presses(CHANGED | RENEWED | st.sampled_from(JUMPS)))
-@settings(deadline=None, max_examples=60)
+@tried(60)
 def test_words_that_learn_their_true_lengths_leave_what_has_begun(sample: Sample, asked: list[Press]) -> None:
     """Time goes on between two orders; only jumps go back."""
     made, at_ms = course_of(sample), 0
