@@ -20,6 +20,11 @@ settings.register_profile(
 )
 
 
+def some(times: int) -> int:
+    """So many in a full check, and a part of them by default."""
+    return times if FULL else max(times // ONE_IN, 1)
+
+
 def tried(times: int) -> settings:
     """For a property that takes long: with so many examples in a full check."""
-    return settings(max_examples=times if FULL else max(times // ONE_IN, 1))
+    return settings(max_examples=some(times))

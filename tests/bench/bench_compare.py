@@ -11,7 +11,7 @@ from time import process_time
 
 sys.path.append(str(Path(__file__).parents[1] / "rehearse"))
 
-from taught import LEVELS, SHIPPED, planned, shipped_steps, taught
+from taught import LEVELS, SHIPPED, shipped_plan, taught
 
 from guide.plan.timeline import Timeline
 from guide.rehearse.aligning.doors import heard_cues, spoken
@@ -32,7 +32,7 @@ def joined(timelines: Iterable[Timeline]) -> Timeline:
 
 
 def main() -> None:
-    timeline = joined(planned(shipped_steps(name))[1] for name in SHIPPED * 2)
+    timeline = joined(shipped_plan(name)[1] for name in SHIPPED * 2)
     print(f"{timeline.length_ms / 3_600_000:.2f} hours, {len(timeline.spans)} steps, {len(timeline.cues)} cues")
     for noise in LEVELS:
         for block_ms in (5000, 40_000):

@@ -17,7 +17,7 @@ import soundfile
 sys.path += [str(Path(__file__).parents[1] / "rehearse"), str(Path(__file__).parent)]
 
 from bench_compare import joined
-from taught import SHIPPED, planned, shipped_steps
+from taught import SHIPPED, shipped_plan
 from voiced import HEARINGS, voiced
 
 from guide.problem import UnusableChoice
@@ -29,7 +29,7 @@ RATE_HZ = 44_100
 
 
 def alignment() -> None:
-    timeline = joined(planned(shipped_steps(name))[1] for name in SHIPPED * 2)
+    timeline = joined(shipped_plan(name)[1] for name in SHIPPED * 2)
     print(f"{timeline.length_ms / 3_600_000:.2f} hours, {len(timeline.spans)} steps, {len(timeline.cues)} cues")
     for hearing in HEARINGS:
         told = voiced(timeline, hearing, 1)

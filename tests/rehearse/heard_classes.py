@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from functools import cache
 
-from taught import SHIPPED, planned, shipped_steps
+from taught import SHIPPED, shipped_plan
 from voiced import GARBLED_HEARD, HEARINGS, Hearing, Voiced, voiced
 
 from guide.plan.timeline import Timeline
@@ -23,10 +23,14 @@ class OneHeard:
 
     name: str
     hearing: Hearing
+    seed: int
     steps: Steps
     timeline: Timeline
     voiced: Voiced
-    listened: Listened
+
+    @property
+    def listened(self) -> Listened:
+        return _listened(self.name, self.hearing, self.seed)
 
     def off_ms(self, step: int) -> int | None:
         """How far the likeliest start of a step is from the true one; None where none is told."""
@@ -35,15 +39,15 @@ class OneHeard:
 
 
 @cache
-def plan_of(name: str) -> tuple[Steps, Timeline]:
-    return planned(shipped_steps(name))
+def heard_class(name: str, hearing: Hearing, seed: int) -> OneHeard:
+    steps, timeline = shipped_plan(name)
+    return OneHeard(name, hearing, seed, steps, timeline, voiced(timeline, hearing, seed))
 
 
 @cache
-def heard_class(name: str, hearing: Hearing, seed: int) -> OneHeard:
-    steps, timeline = plan_of(name)
-    told = voiced(timeline, hearing, seed)
-    return OneHeard(name, hearing, steps, timeline, told, listened(timeline, "a.wav", told.stretches, told.length_ms))
+def _listened(name: str, hearing: Hearing, seed: int) -> Listened:
+    one = heard_class(name, hearing, seed)
+    return listened(one.timeline, "a.wav", one.voiced.stretches, one.voiced.length_ms)
 
 
 def all_heard(hearing: Hearing) -> list[OneHeard]:

@@ -1,9 +1,10 @@
 """Comparisons to make reports of: short and long, known in every way and not at all, with names of every kind."""
 
 from dataclasses import replace
+from functools import cache
 from random import Random
 
-from taught import LIGHT, planned, shipped_steps, taught
+from taught import LIGHT, shipped_plan, taught
 
 from guide.problem import Place
 from guide.rehearse.by_words import compared
@@ -14,30 +15,34 @@ from guide.rehearse.surety import Rests
 from guide.sequence.steps import Side, StepKind
 
 
+@cache
 def captioned(name: str, slips: int = 0) -> Comparison:
     """A shipped class taught with light noise, in captions of five seconds."""
-    steps, timeline = planned(shipped_steps(name))
+    steps, timeline = shipped_plan(name)
     sided = [number for number, cue in enumerate(timeline.cues) if "<side>" in cue.words or "left" in cue.words]
     told = taught(timeline, LIGHT, 5000, 3, sided[:slips])
     return compared(steps, timeline, Transcript(f"{name}.vtt", told.transcript.blocks))
 
 
+@cache
 def another() -> Comparison:
     """A class beside the captions of another."""
-    steps, timeline = planned(shipped_steps("breathing-practice"))
-    _, other = planned(shipped_steps("lakeside-morning"))
+    steps, timeline = shipped_plan("breathing-practice")
+    _, other = shipped_plan("lakeside-morning")
     return compared(steps, timeline, replace(taught(other, LIGHT, 5000, 1).transcript, name="lakeside.srt"))
 
 
+@cache
 def unknown() -> Comparison:
     """A class of which nothing is known, and nobody listened."""
-    steps, timeline = planned(shipped_steps("evening-lake"))
+    steps, timeline = shipped_plan("evening-lake")
     return beside(steps, timeline, "Monday", [None] * len(timeline.spans))
 
 
+@cache
 def rehearsed(name: str = "lakeside-morning") -> Comparison:
     """A class rehearsed with keys: moves share what lies between two presses, and some steps were left out."""
-    steps, timeline = planned(shipped_steps(name))
+    steps, timeline = shipped_plan(name)
     random, at_ms = Random(4), 0
     known: list[Known | None] = []
     for number, span in enumerate(timeline.spans):
@@ -52,6 +57,7 @@ def rehearsed(name: str = "lakeside-morning") -> Comparison:
     return beside(steps, timeline, "rehearsal of 25 November", known, kept_out_ms=83_000)
 
 
+@cache
 def three_hours() -> Comparison:
     """A long class: the same class seven times, each taking longer than planned."""
     one = captioned("lakeside-morning")
@@ -219,9 +225,10 @@ def heard() -> Comparison:
     return replace(made, speech=speech, slips=(slip,))
 
 
+@cache
 def led() -> Comparison:
     """A class led by the program, with a time in it that counts for no step."""
-    steps, timeline = planned(shipped_steps("starter"))
+    steps, timeline = shipped_plan("starter")
     known: list[Known | None] = []
     for number, span in enumerate(timeline.spans):
         waited_ms = 30_000 if number > 6 else 0

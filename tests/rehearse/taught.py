@@ -7,6 +7,7 @@ import re
 from bisect import bisect_right
 from collections.abc import Callable, Collection
 from dataclasses import dataclass, replace
+from functools import cache
 from itertools import chain, pairwise
 from math import exp
 from pathlib import Path
@@ -91,9 +92,19 @@ class Taught:
     said: tuple[Utterance, ...]
 
 
+@cache
 def shipped_steps(name: str) -> Steps:
     path = SEQUENCES / f"{name}.yaml"
     return expand(read_text(path.read_text(encoding="utf-8"), path.name, SEQUENCES))
+
+
+@cache
+def shipped_plan(name: str) -> tuple[Steps, Timeline]:
+    return planned(shipped_steps(name))
+
+
+def shipped_plans() -> list[tuple[Steps, Timeline]]:
+    return [shipped_plan(name) for name in SHIPPED]
 
 
 def planned(steps: Steps) -> tuple[Steps, Timeline]:

@@ -3,17 +3,16 @@
 from random import Random
 
 import pytest
+from examples import tried
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from taught import CLEAN, GARBLED, LIGHT, SHIPPED, Noise, planned, shipped_steps, taught
+from taught import CLEAN, GARBLED, LIGHT, Noise, shipped_plan, shipped_plans, taught
 
 from guide.rehearse.aligning.alignment import Begins, PlannedWord, aligned
 from guide.rehearse.aligning.doors import heard_cues, planned_words, spoken
 from guide.rehearse.aligning.placing import placed
 from guide.rehearse.aligning.taut import Door, drawn_tight
 from guide.rehearse.captions.transcript import Block, Transcript, Word, folded, words
-
-PLANS = {name: planned(shipped_steps(name)) for name in SHIPPED}
 
 
 def plan_of(text: str) -> list[PlannedWord]:
@@ -86,7 +85,7 @@ WORDS = st.lists(st.sampled_from(SAID), max_size=40)
 
 
 @given(WORDS, WORDS)
-@settings(deadline=None, max_examples=150)
+@tried(150)
 def test_matches_rise_on_both_sides_and_are_of_words_that_are_alike(plan: list[str], heard: list[str]) -> None:
     alignment = aligned(plan_of("\n".join(plan)), said(" ".join(heard)))
     for one, other in zip(alignment.matches, alignment.matches[1:], strict=False):
@@ -99,7 +98,7 @@ def test_nearly_every_word_of_a_taught_class_meets_the_cue_that_it_was_said_for(
     noise: Noise, least: float, most_wrong: float
 ) -> None:
     right = wrong = whole = 0
-    for _, timeline in PLANS.values():
+    for _, timeline in shipped_plans():
         class_ = taught(timeline, noise, 5000, 7)
         planned_of = planned_words(timeline)
         owner = [one.cue for one in class_.said for _ in folded(one.text)]
@@ -127,7 +126,7 @@ def test_nearly_every_word_of_a_taught_class_meets_the_cue_that_it_was_said_for(
 )
 def test_steps_are_found_to_begin_within_two_seconds_of_the_truth(noise: Noise, block_ms: int, least: float) -> None:
     near = whole = 0
-    for _, timeline in PLANS.values():
+    for _, timeline in shipped_plans():
         for seed in range(2 if noise is LIGHT else 1):
             class_ = taught(timeline, noise, block_ms, seed)
             starts_ms = placed(timeline, heard_cues(timeline, spoken(class_.transcript))).starts_ms
@@ -139,7 +138,7 @@ def test_steps_are_found_to_begin_within_two_seconds_of_the_truth(noise: Noise, 
 
 @pytest.mark.parametrize("block_ms", [5000, 40_000])
 def test_a_heard_cue_could_have_begun_when_it_did(block_ms: int) -> None:
-    for _, timeline in PLANS.values():
+    for _, timeline in shipped_plans():
         class_ = taught(timeline, CLEAN, block_ms, 4)
         true_ms = {one.cue: one.start_ms for one in class_.said}
         for one in heard_cues(timeline, spoken(class_.transcript)):
@@ -147,7 +146,7 @@ def test_a_heard_cue_could_have_begun_when_it_did(block_ms: int) -> None:
 
 
 def test_steps_begin_in_order_whatever_was_heard() -> None:
-    _, timeline = PLANS["desk-break"]
+    _, timeline = shipped_plan("desk-break")
     blocks = list(taught(timeline, LIGHT, 5000, 1).transcript.blocks)
     texts = [block.text for block in blocks]
     Random(3).shuffle(texts)

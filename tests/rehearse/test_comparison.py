@@ -2,12 +2,13 @@
 
 import json
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 from random import Random
 
 import pytest
 from jsonschema import Draft202012Validator
-from taught import CLEAN, GARBLED, LIGHT, SHIPPED, Noise, Taught, planned, shipped_steps, taught
+from taught import CLEAN, GARBLED, LIGHT, SHIPPED, Noise, Taught, planned, shipped_plan, shipped_plans, taught
 
 from guide.plan.timeline import Timeline
 from guide.problem import UnusableChoice
@@ -22,23 +23,24 @@ from guide.sequence.expand import expand
 from guide.sequence.reader import read_text
 from guide.sequence.steps import Steps
 
-PLANS = {name: planned(shipped_steps(name)) for name in SHIPPED}
 VALIDATOR = Draft202012Validator(schema())
 
 
-def lakeside(noise: Noise = LIGHT, block_ms: int = 5000, seed: int = 3) -> tuple[Steps, Timeline, Taught]:
-    steps, timeline = PLANS["lakeside-morning"]
-    return steps, timeline, taught(timeline, noise, block_ms, seed)
+@cache
+def lakeside(noise: Noise = LIGHT) -> tuple[Steps, Timeline, Taught]:
+    steps, timeline = shipped_plan("lakeside-morning")
+    return steps, timeline, taught(timeline, noise, 5000, 3)
 
 
-def compare(class_: tuple[Steps, Timeline, Taught]) -> Comparison:
-    steps, timeline, told = class_
+@cache
+def compare(noise: Noise = LIGHT) -> Comparison:
+    steps, timeline, told = lakeside(noise)
     return compared(steps, timeline, told.transcript)
 
 
 @pytest.mark.parametrize("name", SHIPPED)
 def test_lengths_and_the_whole_are_as_they_were_taught(name: str) -> None:
-    steps, timeline = PLANS[name]
+    steps, timeline = shipped_plan(name)
     told = taught(timeline, CLEAN, 2000, 5)
     comparison = compared(steps, timeline, told.transcript)
     ends = (*told.starts_ms[1:], told.end_ms)
@@ -56,7 +58,7 @@ def test_how_sure_a_start_is_says_how_often_it_is_right() -> None:
     """Of starts told to be so sure, about as many are within two seconds."""
     told: dict[bool, list[bool]] = {True: [], False: []}
     for noise in (LIGHT, GARBLED):
-        for steps, timeline in (PLANS["evening-lake"], PLANS["desk-break"]):
+        for steps, timeline in (shipped_plan("evening-lake"), shipped_plan("desk-break")):
             for block_ms in (5000, 40_000):
                 class_ = taught(timeline, noise, block_ms, 6)
                 for step, true_ms in zip(
@@ -75,7 +77,7 @@ def test_how_sure_a_start_is_says_how_often_it_is_right() -> None:
 )
 def test_left_and_right_exchanged_are_found_and_no_others(noise: Noise, least: float) -> None:
     found = made = 0
-    for steps, timeline in PLANS.values():
+    for steps, timeline in shipped_plans():
         sided = [number for number, cue in enumerate(timeline.cues) if {"left", "right"} & set(folded(cue.words))]
         slips = Random(2).sample(sided, min(3, len(sided)))
         told = taught(timeline, noise, 5000, 2, slips)
@@ -88,7 +90,7 @@ def test_left_and_right_exchanged_are_found_and_no_others(noise: Noise, least: f
 
 
 def test_both_sides_stand_beside_each_other() -> None:
-    comparison = compare(lakeside())
+    comparison = compare()
     pairs = [(comparison.steps[pair.first], comparison.steps[pair.second]) for pair in comparison.both_sides]
     assert {"bird dog", "warrior two", "tree", "seated twist"} <= {first.title for first, _ in pairs}
     for first, second in pairs:
@@ -98,8 +100,8 @@ def test_both_sides_stand_beside_each_other() -> None:
 
 
 def test_of_another_class_nothing_is_told() -> None:
-    steps, timeline = PLANS["breathing-practice"]
-    other = taught(PLANS["lakeside-morning"][1], LIGHT, 5000, 1).transcript
+    steps, timeline = shipped_plan("breathing-practice")
+    other = taught(shipped_plan("lakeside-morning")[1], LIGHT, 5000, 1).transcript
     comparison = compared(steps, timeline, other)
     assert comparison.is_another
     assert comparison.real_ms is None and not comparison.slips
@@ -139,7 +141,7 @@ def test_steps_that_were_left_out_have_no_start_and_the_steps_around_them_keep_t
 
 
 def test_a_step_without_words_is_placed_between_its_neighbours() -> None:
-    comparison = compare(lakeside(CLEAN))
+    comparison = compare(CLEAN)
     silent = [step for step in comparison.steps if step.cues == 0]
     assert silent
     for step in silent:
@@ -152,7 +154,7 @@ def test_a_step_without_words_is_placed_between_its_neighbours() -> None:
 @pytest.mark.parametrize("block_ms", [5000, 10_000, 40_000])
 def test_the_share_of_speech_is_near_the_truth(block_ms: int) -> None:
     """Within a quarter: captions do not tell when somebody stops to breathe."""
-    for _, timeline in PLANS.values():
+    for _, timeline in shipped_plans():
         told = taught(timeline, LIGHT, block_ms, 1)
         true_ms = sum(one.end_ms - one.start_ms for one in told.said)
         assert speech(told.transcript).spoken_ms == pytest.approx(true_ms, rel=0.25)
@@ -170,20 +172,20 @@ def test_speech_of_steady_captions_is_measured() -> None:
 
 @pytest.mark.parametrize("heard", ["", "hello", "…", "left right left right", "a " * 500, "inhale " * 300])
 def test_any_words_at_all_give_a_report(heard: str) -> None:
-    steps, timeline = PLANS["starter"]
+    steps, timeline = shipped_plan("starter")
     comparison = compared(steps, timeline, Transcript("odd", (Block(0, 1000, heard), Block(1000, 1001, heard))))
     assert text(comparison, 100)
     VALIDATOR.validate(document(comparison))
 
 
 def test_captions_without_a_word_give_a_report() -> None:
-    steps, timeline = PLANS["starter"]
+    steps, timeline = shipped_plan("starter")
     assert compared(steps, timeline, Transcript("none", ())).is_another
 
 
 @pytest.mark.parametrize("name", SHIPPED)
 def test_no_line_of_the_report_passes_a_hundred_columns_or_ends_in_a_space(name: str) -> None:
-    steps, timeline = PLANS[name]
+    steps, timeline = shipped_plan(name)
     comparison = compared(steps, timeline, taught(timeline, LIGHT, 5000, 1).transcript)
     for columns in (40, 72, 100, 200):
         for line in text(comparison, columns).splitlines():
@@ -192,7 +194,7 @@ def test_no_line_of_the_report_passes_a_hundred_columns_or_ends_in_a_space(name:
 
 
 def test_more_words_than_a_class_can_have_are_refused() -> None:
-    steps, timeline = PLANS["starter"]
+    steps, timeline = shipped_plan("starter")
     long = Transcript("long.srt", (Block(0, 9_000_000, "inhale " * 60_001),))
     with pytest.raises(UnusableChoice) as refused:
         compared(steps, timeline, long)
@@ -201,7 +203,7 @@ def test_more_words_than_a_class_can_have_are_refused() -> None:
 
 
 def test_the_report_shows_each_step_and_what_is_told_of_all() -> None:
-    shown = text(compare(lakeside()), 100)
+    shown = text(compare(), 100)
     assert shown.startswith("Lakeside morning: planned 24:54, taught ")
     for part in ("── Sun salutations ─", "its first words", "steps around it", "Both sides", "Warrior two: right "):
         assert part in shown
@@ -218,7 +220,7 @@ def test_the_schema_is_a_schema_that_says_what_every_key_means() -> None:
 
 @pytest.mark.parametrize("name", SHIPPED)
 def test_the_document_keeps_to_the_schema(name: str) -> None:
-    steps, timeline = PLANS[name]
+    steps, timeline = shipped_plan(name)
     sided = [number for number, cue in enumerate(timeline.cues) if {"left", "right"} & set(folded(cue.words))]
     comparison = compared(steps, timeline, taught(timeline, LIGHT, 5000, 1, sided[:2]).transcript)
     made = json.loads(write(comparison))
@@ -228,7 +230,7 @@ def test_the_document_keeps_to_the_schema(name: str) -> None:
 
 @pytest.mark.parametrize("damage", ["no title", "half a millisecond", "an unknown key", "surer than sure"])
 def test_the_schema_refuses_what_is_no_comparison(damage: str) -> None:
-    made = document(compare(lakeside()))
+    made = document(compare())
     match damage:
         case "no title":
             del made["title"]

@@ -4,7 +4,6 @@ The words that are taken for each other in the tests stand nowhere in the progra
 """
 
 from dataclasses import dataclass, field
-from functools import cache
 from statistics import median
 
 import pytest
@@ -18,12 +17,10 @@ from drafts import (
     sides_recovered,
     steps_of,
 )
-from taught import CLEAN, GARBLED, LIGHT, SHIPPED, Noise, planned, shipped_steps, taught
+from taught import CLEAN, GARBLED, LIGHT, SHIPPED, Noise, shipped_plan, taught
 
-from guide.plan.timeline import Timeline
 from guide.rehearse.drafting.draft import understood
 from guide.rehearse.drafting.writing import Kept, written
-from guide.sequence.steps import Steps
 
 NONE = Recovered(0, 0)
 
@@ -75,14 +72,9 @@ def figures(noise: Noise, block_ms: int, seeds: tuple[int, ...]) -> Figures:
     return whole
 
 
-@cache
-def plan_of(name: str) -> tuple[Steps, Timeline]:
-    return planned(shipped_steps(name))
-
-
 def look_at(name: str, noise: Noise, block_ms: int, seed: int, into: Figures) -> None:
     """One taught class, drafted and laid beside the truth."""
-    steps, timeline = plan_of(name)
+    steps, timeline = shipped_plan(name)
     one = taught(timeline, noise, block_ms, seed)
     nodes, pace = understood(one.transcript)
     draft = steps_of(written(name, nodes, pace, Kept.COMMENTS))

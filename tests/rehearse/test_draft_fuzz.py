@@ -4,13 +4,14 @@ from pathlib import Path
 
 import pytest
 from drafts import kept_poses, steps_of
-from hypothesis import example, given, settings
+from examples import tried
+from hypothesis import example, given
 from hypothesis import strategies as st
-from taught import CLEAN, GARBLED, SHIPPED, planned, shipped_steps, taught
+from taught import CLEAN, GARBLED, SHIPPED, shipped_plan, taught
 
 from guide.rehearse.captions.transcript import Block, Transcript, words
-from guide.rehearse.drafting.draft import drafted
-from guide.rehearse.drafting.writing import Kept
+from guide.rehearse.drafting.draft import drafted, understood
+from guide.rehearse.drafting.writing import Kept, written
 from guide.sequence.poses.library import shipped
 from guide.sequence.poses.names import key_of
 from guide.sequence.reader import look
@@ -72,7 +73,7 @@ def transcripts(draw: st.DrawFn) -> Transcript:
 
 
 @example(Transcript("any", (Block(0, 1, "¼;"),)), "", Kept.WORDS)
-@settings(deadline=None, max_examples=100)
+@tried(100)
 @given(transcripts(), st.text(max_size=30), st.sampled_from(Kept))
 def test_any_text_drafts_a_file_that_reads_back(transcript: Transcript, title: str, kept: Kept) -> None:
     draft = drafted(transcript, title, kept)
@@ -85,20 +86,21 @@ MOVING = "Inhale, lift your arms. Exhale, fold. Warrior two, right side. And now
 TALKING = "It is a long story, and nobody was there to hear how it ended, or when. " * 25
 
 
-@pytest.mark.parametrize("kept", Kept)
 @pytest.mark.parametrize(("text", "count"), [(MOVING * 2, 400), (TALKING, 30)], ids=["moving", "talking"])
-def test_a_class_too_long_for_a_class_file_is_drafted_as_far_as_it_goes(text: str, count: int, kept: Kept) -> None:
+def test_a_class_too_long_for_a_class_file_is_drafted_as_far_as_it_goes(text: str, count: int) -> None:
     blocks = tuple(Block(number * 9_000, number * 9_000 + 8_000, text) for number in range(count))
-    draft = drafted(Transcript("long", blocks), "Long", kept)
-    assert steps_of(draft).steps
-    assert ("too long for one class file" in draft) == (text != TALKING)
+    nodes, pace = understood(Transcript("long", blocks))
+    for kept in Kept:
+        draft = written("Long", nodes, pace, kept)
+        assert steps_of(draft).steps
+        assert ("too long for one class file" in draft) == (text != TALKING)
 
 
 #: Words of classes in which no pose is named.
 PLAIN = ["lift", "your", "arms", "slowly", "soften", "knees", "press", "heels", "breathe", "shoulders", "gently", "now"]
 
 
-@settings(deadline=None, max_examples=100)
+@tried(100)
 @given(st.lists(st.lists(st.sampled_from(PLAIN), min_size=1, max_size=12).map(" ".join), min_size=1, max_size=10))
 def test_where_no_pose_is_named_none_is_drafted(texts: list[str]) -> None:
     blocks = tuple(Block(number * 9_000, number * 9_000 + 5_000, f"{text}.") for number, text in enumerate(texts))
@@ -107,7 +109,7 @@ def test_where_no_pose_is_named_none_is_drafted(texts: list[str]) -> None:
 
 @pytest.mark.parametrize("name", SHIPPED)
 def test_with_clean_captions_every_pose_that_is_kept_has_its_name_among_the_words(name: str) -> None:
-    one = taught(planned(shipped_steps(name))[1], CLEAN, 5_000, 3)
+    one = taught(shipped_plan(name)[1], CLEAN, 5_000, 3)
     said = key_of(" ".join(word.text for word in words(one.transcript)))
     for known in kept_poses(steps_of(drafted(one.transcript, name, Kept.COMMENTS))):
         pose = shipped().find(known)
@@ -117,7 +119,7 @@ def test_with_clean_captions_every_pose_that_is_kept_has_its_name_among_the_word
 
 @pytest.mark.parametrize("name", SHIPPED)
 def test_what_was_only_heard_like_a_name_is_marked(name: str) -> None:
-    one = taught(planned(shipped_steps(name))[1], GARBLED, 5_000, 3)
+    one = taught(shipped_plan(name)[1], GARBLED, 5_000, 3)
     said = " ".join(word.text for word in words(one.transcript))
     draft = drafted(one.transcript, name, Kept.WORDS)
     for known in kept_poses(steps_of(draft)):

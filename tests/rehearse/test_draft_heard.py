@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 from drafts import Recovered, named_poses, never_named, poses_kept, poses_recovered, sides_recovered, steps_of
-from taught import Taught, planned, shipped_steps
+from taught import Taught, shipped_plan
 
 from guide.plan.timeline import Timeline
 from guide.rehearse.by_words import compared
@@ -27,7 +27,7 @@ CLASSES = ("starter", "desk-break", "lakeside-morning")
 
 def heard(name: str, level: str) -> tuple[Steps, Timeline, Taught]:
     """A shipped class, and what was heard of it with the truth."""
-    steps, timeline = planned(shipped_steps(name))
+    steps, timeline = shipped_plan(name)
     edges_ms = json.loads((HEARD / f"{name}.json").read_text(encoding="utf-8"))
     assert len(edges_ms) == len(timeline.spans) + 1, f"{name} has changed: run {HEARD / 'make.py'}"
     return steps, timeline, Taught(read(HEARD / f"{name}-{level}.vtt"), tuple(edges_ms[:-1]), edges_ms[-1], ())

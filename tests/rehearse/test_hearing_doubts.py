@@ -3,7 +3,8 @@
 from dataclasses import replace
 
 import pytest
-from heard_classes import heard_class, plan_of
+from heard_classes import heard_class
+from taught import shipped_plan
 from voiced import CLEAN_HEARD, GARBLED_HEARD, LIGHT_HEARD, voiced
 
 from guide.problem import UnusableChoice
@@ -59,8 +60,8 @@ def test_where_all_is_clear_nothing_is_asked() -> None:
 
 
 def test_of_another_class_nothing_is_asked() -> None:
-    _, timeline = plan_of("breathing-practice")
-    told = voiced(plan_of("lakeside-morning")[1], LIGHT_HEARD, 1)
+    _, timeline = shipped_plan("breathing-practice")
+    told = voiced(shipped_plan("lakeside-morning")[1], LIGHT_HEARD, 1)
     assert doubtful(timeline, listened(timeline, "a.wav", told.stretches, told.length_ms)) == ()
 
 

@@ -4,7 +4,8 @@ from bisect import bisect_right
 from dataclasses import replace
 
 import pytest
-from heard_classes import heard_class, plan_of
+from heard_classes import heard_class
+from taught import shipped_plan
 from voiced import CLEAN_HEARD, GARBLED_HEARD, LIGHT_HEARD, Hearing
 
 from guide.plan.timeline import Timeline
@@ -66,7 +67,7 @@ def test_it_never_goes_back_by_itself_and_what_it_is_sure_of_is_a_share() -> Non
 
 def test_without_a_voice_it_goes_by_the_plans_clock() -> None:
     """To within a fifth of the time that has passed, and less sure the longer it takes."""
-    _, timeline = plan_of("starter")
+    _, timeline = shipped_plan("starter")
     spans = timeline.spans
     follower = Follower(replace(timeline, cues=()))
     for at_ms in range(TICK_MS, timeline.length_ms // 2, TICK_MS):
@@ -77,7 +78,7 @@ def test_without_a_voice_it_goes_by_the_plans_clock() -> None:
 
 
 def test_a_key_tells_the_step_for_certain_even_one_before() -> None:
-    _, timeline = plan_of("desk-break")
+    _, timeline = shipped_plan("desk-break")
     follower = Follower(timeline)
     follower.hear(60_000)
     follower.pin(20, 60_000)
@@ -89,7 +90,7 @@ def test_a_key_tells_the_step_for_certain_even_one_before() -> None:
 
 
 def test_a_key_may_come_between_two_looks_and_time_may_go_back_with_it() -> None:
-    _, timeline = plan_of("desk-break")
+    _, timeline = shipped_plan("desk-break")
     follower = Follower(timeline)
     for at_ms in (1, 100, 249):
         follower.pin(0, at_ms)

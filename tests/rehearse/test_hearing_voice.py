@@ -3,9 +3,11 @@
 from random import Random
 
 import pytest
-from heard_classes import all_heard, every_heard, has_pause, heard_class, plan_of
-from hypothesis import given, settings
+from examples import tried
+from heard_classes import all_heard, every_heard, has_pause, heard_class
+from hypothesis import given
 from hypothesis import strategies as st
+from taught import shipped_plan
 from voiced import CLEAN_HEARD, GARBLED_HEARD, LIGHT_HEARD, Hearing
 
 from guide.problem import UnusableChoice
@@ -66,7 +68,7 @@ def test_how_sure_a_heard_start_is_says_how_often_it_is_right() -> None:
 def test_of_another_class_nothing_is_made_up(name: str, other: str) -> None:
     """Left out are those that share blocks: the starter's one salutation is part of the two long ones."""
     told = heard_class(other, LIGHT_HEARD, 1).voiced
-    comparison = compared(*plan_of(name), "other.wav", told.stretches, told.length_ms)
+    comparison = compared(*shipped_plan(name), "other.wav", told.stretches, told.length_ms)
     assert comparison.is_another and comparison.heard == 0
     assert all(step.real_start_ms is None and step.sure == 0 for step in comparison.steps)
 
@@ -88,7 +90,7 @@ def test_a_voice_that_is_quicker_or_slower_than_estimated_is_found_too(share: fl
             Stretch(one.start_ms, max(min(one.start_ms + round(one.length_ms * share), end_ms), one.start_ms + 100))
             for one, end_ms in zip(told.stretches, ends, strict=True)
         ]
-        heard = listened(plan_of(name)[1], "a.wav", stretches, told.length_ms)
+        heard = listened(shipped_plan(name)[1], "a.wav", stretches, told.length_ms)
         assert not heard.is_another
         moments = [step.moments for step in heard.told.steps]
         off = [abs(one[0].at_ms - ms) if one else 10**9 for one, ms in zip(moments, told.starts_ms, strict=True)]
@@ -103,7 +105,7 @@ def test_talk_that_is_no_class_is_told_to_be_another() -> None:
         talk.append(Stretch(at_ms, at_ms + random.randrange(500, 6_000)))
         at_ms = talk[-1].end_ms + random.randrange(300, 5_000)
     for name in ("breathing-practice", "starter", "desk-break"):
-        assert compared(*plan_of(name), "talk.wav", talk, at_ms).is_another
+        assert compared(*shipped_plan(name), "talk.wav", talk, at_ms).is_another
 
 
 def test_a_heard_class_stands_beside_its_plan() -> None:
@@ -193,7 +195,7 @@ def test_keys_alone_tell_a_class_in_which_nothing_was_heard() -> None:
 
 
 def test_keys_out_of_order_and_far_too_much_speech_are_told() -> None:
-    _, timeline = plan_of("starter")
+    _, timeline = shipped_plan("starter")
     with pytest.raises(UnusableChoice, match=r"a\.wav: steps are said to begin in another order than planned"):
         listened(timeline, "a.wav", [Stretch(0, 900)], 60_000, {2: 9_000, 5: 3_000})
     many = [Stretch(ms, ms + 1) for ms in range(0, 2 * MOST_STRETCHES + 2, 2)]
@@ -210,10 +212,10 @@ def test_the_same_recording_is_told_alike_every_time() -> None:
 _GAPS = st.lists(st.tuples(st.integers(1, 60_000), st.integers(1, 60_000)), max_size=40)
 
 
-@settings(deadline=None, max_examples=15)
+@tried(40)
 @given(_GAPS, st.dictionaries(st.integers(0, 13), st.integers(0, 600_000), max_size=3))
 def test_any_speech_at_all_is_beside_the_plan(gaps: list[tuple[int, int]], pins: dict[int, int]) -> None:
-    steps, timeline = plan_of("starter")
+    steps, timeline = shipped_plan("starter")
     at_ms, stretches = 0, list[Stretch]()
     for quiet_ms, length_ms in gaps:
         stretches.append(Stretch(at_ms + quiet_ms, at_ms + quiet_ms + length_ms))

@@ -1,9 +1,11 @@
 """In any formatting, only the lengths that were meant become others: every other byte is as it was."""
 
+from functools import cache
 from random import Random
 
 import pytest
-from hypothesis import given, settings
+from examples import tried
+from hypothesis import given
 from hypothesis import strategies as st
 from keeping_formats import formatted
 from keeping_made import Breaths, Made
@@ -27,7 +29,7 @@ def as_done(made: Made, seed: int) -> Breaths:
     return breaths
 
 
-@settings(max_examples=100, deadline=None)
+@tried(100)
 @given(st.integers(0, 10**9), st.sampled_from(SidesKept))
 def test_only_the_lengths_that_were_meant_change(seed: int, sides: SidesKept) -> None:
     format_ = formatted(seed)
@@ -40,7 +42,7 @@ def test_only_the_lengths_that_were_meant_change(seed: int, sides: SidesKept) ->
     assert again.kept(again.done(as_done(again, seed)), sides).after == kept.after
 
 
-@settings(max_examples=60, deadline=None)
+@tried(60)
 @given(st.integers(0, 10**9), st.sampled_from(SidesKept))
 def test_one_hold_done_otherwise_changes_one_length(seed: int, sides: SidesKept) -> None:
     format_ = formatted(seed)
@@ -59,7 +61,11 @@ def test_as_planned_nothing_changes() -> None:
         assert (kept.after, kept.changes, kept.left) == (made.raw, (), ())
 
 
-SHIPPED_MADE = {name: Made.of((SEQUENCES / f"{name}.yaml").read_bytes(), f"{name}.yaml", SEQUENCES) for name in SHIPPED}
+@cache
+def shipped_made(name: str, ending: str = "\n") -> Made:
+    """A shipped class, with line ends of a kind."""
+    raw = (SEQUENCES / f"{name}.yaml").read_bytes().replace(b"\n", ending.encode())
+    return Made.of(raw, f"{name}.yaml", SEQUENCES)
 
 
 def in_some_way(made: Made, seed: int) -> Comparison:
@@ -81,8 +87,7 @@ def in_some_way(made: Made, seed: int) -> Comparison:
 @pytest.mark.parametrize("sides", SidesKept)
 @pytest.mark.parametrize("ending", ["\n", "\r\n"])
 def test_every_shipped_class_is_kept_as_it_was_done_and_then_stays(name: str, sides: SidesKept, ending: str) -> None:
-    shipped = SHIPPED_MADE[name]
-    made = Made.of(shipped.raw.replace(b"\n", ending.encode()), shipped.name, shipped.folder)
+    made = shipped_made(name, ending)
     kept = made.kept(in_some_way(made, 7), sides)
     assert kept.changes
     lines = kept.after.split(ending.encode())
@@ -98,7 +103,7 @@ def test_every_shipped_class_is_kept_as_it_was_done_and_then_stays(name: str, si
 @pytest.mark.parametrize("sides", SidesKept)
 def test_keeping_the_same_again_changes_nothing(name: str, sides: SidesKept) -> None:
     """The same real lengths of holds, beside the plan of the file that they were written into."""
-    made = SHIPPED_MADE[name]
+    made = shipped_made(name)
     for seed in range(2):
         comparison = in_some_way(made, seed)
         held_ms = real_holds(made, comparison)
@@ -130,7 +135,8 @@ def real_holds(made: Made, comparison: Comparison) -> dict[int, int]:
 
 def test_figures_of_the_shipped_classes() -> None:
     """What is kept where every hold is done for a random part of its length; shown with `pytest -s`."""
-    for name, made in SHIPPED_MADE.items():
+    for name in SHIPPED:
+        made = shipped_made(name)
         kept = made.kept(in_some_way(made, 1), SidesKept.AS_TAUGHT)
         holds = len({made.steps.steps[number].place for number in made.held})
         print(f"{name}: {holds} holds, {len(kept.changes)} written, {len(kept.left)} left with a reason")

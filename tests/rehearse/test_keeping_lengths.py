@@ -6,7 +6,8 @@ No outside source: the rounding is our own, told in the module.
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
+from examples import tried
+from hypothesis import given
 from hypothesis import strategies as st
 from rows import each_row
 
@@ -182,7 +183,7 @@ def manners(draw: st.DrawFn) -> str:
     )
 
 
-@settings(max_examples=400, deadline=None)
+@tried(400)
 @given(manners(), lengths())
 def test_whatever_the_manner_a_new_length_reads_back_as_meant(written: str, new: InBreaths | InTime) -> None:
     old = read_hold(written)
@@ -190,7 +191,7 @@ def test_whatever_the_manner_a_new_length_reads_back_as_meant(written: str, new:
     assert (type(read), ends(read)) == (type(new), ends(new))
 
 
-@settings(max_examples=200, deadline=None)
+@tried(200)
 @given(manners())
 def test_the_same_length_is_written_just_as_it_was_but_for_a_wrong_plural(written: str) -> None:
     old = read_hold(written)
@@ -198,7 +199,7 @@ def test_the_same_length_is_written_just_as_it_was_but_for_a_wrong_plural(writte
         assert likewise(written, old, old) == written
 
 
-@settings(max_examples=300, deadline=None)
+@tried(300)
 @given(
     lengths(),
     st.lists(st.integers(-5_000, 4_000_000), min_size=1, max_size=4),

@@ -11,6 +11,7 @@ from xml.etree.ElementTree import Element
 
 import pytest
 from any_comparison import comparisons
+from examples import tried
 from hypothesis import HealthCheck, given, settings
 from page_reading import SVG, all_of, by_id, drawn_blocks, read_page, read_picture, seconds, told
 from page_samples import SAMPLES, odd_names, short
@@ -170,7 +171,7 @@ def test_no_words_lie_over_others_or_outside(name: str) -> None:
         assert left >= 0 and top >= 0 and right <= wide and bottom <= high, words
 
 
-@settings(deadline=None, max_examples=100, suppress_health_check=[HealthCheck.too_slow])
+@settings(tried(100), suppress_health_check=[HealthCheck.too_slow])
 @given(comparisons())
 def test_any_comparison_gives_well_formed_xml_with_a_block_for_every_step(comparison: Comparison) -> None:
     root = read_picture(picture(comparison))

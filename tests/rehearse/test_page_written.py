@@ -7,6 +7,7 @@ from xml.etree.ElementTree import Element
 
 import pytest
 from any_comparison import comparisons
+from examples import tried
 from hypothesis import HealthCheck, given, settings
 from page_reading import SVG, all_of, by_id, read_page, seconds, told
 from page_samples import BY_HAND, SAMPLES
@@ -230,7 +231,7 @@ def test_of_another_class_the_page_says_so_and_nothing_of_its_steps() -> None:
     assert not all_of(root, "ol") and not all_of(root, "table")
 
 
-@settings(deadline=None, max_examples=30, suppress_health_check=[HealthCheck.too_slow])
+@settings(tried(30), suppress_health_check=[HealthCheck.too_slow])
 @given(comparisons())
 def test_any_comparison_gives_a_page_without_a_fault_that_names_stay_out_of(comparison: Comparison) -> None:
     root = read_page(page(comparison, MADE_ON))

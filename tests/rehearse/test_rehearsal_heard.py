@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 from rehearsals import Clock, Noted, class_of
-from taught import CLEAN, planned, shipped_steps, taught
+from taught import CLEAN, shipped_plan, taught
 
 from guide.live.microphones.base import RATE_HZ, Heard
 from guide.live.orders import Order
@@ -81,7 +81,7 @@ def room(steps: Steps, timeline: Timeline, path: Path) -> Iterator[Room]:
 
 
 def test_without_a_key_the_script_follows_the_voice_and_the_report_says_when_steps_began(tmp_path: Path) -> None:
-    steps, timeline = planned(shipped_steps("desk-break"))
+    steps, timeline = shipped_plan("desk-break")
     truth = taught(timeline, replace(CLEAN, stretch=0.12), 5000, 4)
     first_ms = truth.starts_ms[0]
     spoken = [(one.start_ms - first_ms, one.end_ms - first_ms) for one in truth.said]

@@ -4,10 +4,11 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from examples import tried
+from hypothesis import given
 from hypothesis import strategies as st
 from rehearsals import Clock, Noted, class_of, rehearsal
-from taught import planned, shipped_steps
+from taught import shipped_plan
 
 from guide.live.awake import SLEPT_S
 from guide.live.orders import Order
@@ -186,16 +187,15 @@ def test_with_a_key_at_each_move_every_step_is_a_change(clock: Clock, tmp_path: 
 
 
 ORDERS = st.sampled_from([Order.NEXT] * 4 + [Order.AGAIN, Order.PREVIOUS, Order.PAUSE, Order.HUSH, Order.VOICE_UP])
-LAKESIDE = planned(shipped_steps("desk-break"))
 
 
 @given(pressed=st.lists(st.tuples(st.integers(0, 60_000), ORDERS), max_size=60))
-@settings(max_examples=60, deadline=None)
+@tried(60)
 def test_whatever_is_pressed_each_change_lasted_as_it_did_the_last_time(
     pressed: list[tuple[int, Order]], tmp_path_factory: pytest.TempPathFactory
 ) -> None:
     """Beside a model of a few lines: a list of how long each change lasted, which going back shortens."""
-    steps, timeline = LAKESIDE
+    steps, timeline = shipped_plan("desk-break")
     made_of = changes(steps, Moves.TOGETHER)
     with pytest.MonkeyPatch.context() as patched:
         clock = Clock(patched)

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 from any_comparison import comparisons
+from examples import tried
 from hypothesis import HealthCheck, given, settings
 from page_samples import BY_HAND, another, heard, led, odd_names, other, rehearsed, short, unknown
 
@@ -30,7 +31,7 @@ def test_the_whole_text_is_as_it_was_looked_at(name: str, columns: int) -> None:
     assert text(BY_HAND[name](), columns) == (PAGES / f"{name}-{columns}.txt").read_text(encoding="utf-8")
 
 
-@settings(deadline=None, max_examples=30, suppress_health_check=[HealthCheck.too_slow])
+@settings(tried(30), suppress_health_check=[HealthCheck.too_slow])
 @given(comparisons())
 def test_no_line_is_wider_than_asked_or_ends_in_a_space(comparison: Comparison) -> None:
     """Widths as the plan's table counts them, which shares no code with this."""

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rehearsals import Clock, class_of, rehearsal
 from rich.cells import cell_len
-from taught import SHIPPED, planned, shipped_steps
+from taught import SHIPPED, shipped_plan
 
 from guide.live.orders import Order
 from guide.live.screen.rows import Day, Ink, Row
@@ -54,7 +54,7 @@ def test_words_are_marked_some_seconds_before_they_are_to_be_said() -> None:
 
 @pytest.mark.parametrize("name", SHIPPED)
 def test_every_word_of_a_class_is_marked_in_its_turn_but_for_numbers(name: str) -> None:
-    _, timeline = planned(shipped_steps(name))
+    _, timeline = shipped_plan(name)
     lines = script_lines(timeline)
     marks_ms = marks(lines)
     marked = [lines[marked_line(lines, marks_ms, ms, len(timeline.spans))] for ms in range(0, timeline.length_ms, 100)]

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from itertools import pairwise
 
 import pytest
-from taught import CLEAN, GARBLED, LEVELS, SHIPPED, Noise, exchanged, planned, shipped_steps, taught, webvtt_of
+from taught import CLEAN, GARBLED, LEVELS, SHIPPED, Noise, exchanged, shipped_plan, taught, webvtt_of
 
 from guide.out.captions import lrc, srt, webvtt
 from guide.plan.timeline import Timeline
@@ -17,7 +17,7 @@ LRC_START_MS, LRC_END_MS = 5, 1_005
 @pytest.mark.parametrize("name", SHIPPED)
 @pytest.mark.parametrize("written", [webvtt, srt])
 def test_captions_are_read_as_they_were_planned(name: str, written: Callable[[Timeline], str]) -> None:
-    _, timeline = planned(shipped_steps(name))
+    _, timeline = shipped_plan(name)
     transcript = read_raw(written(timeline).encode(), name)
     assert [(one.start_ms, one.end_ms, one.text) for one in transcript.blocks] == [
         (cue.start_ms, cue.end_ms, cue.words) for cue in timeline.cues
@@ -27,7 +27,7 @@ def test_captions_are_read_as_they_were_planned(name: str, written: Callable[[Ti
 
 @pytest.mark.parametrize("name", SHIPPED)
 def test_timed_lines_of_a_song_are_read_as_they_were_planned(name: str) -> None:
-    _, timeline = planned(shipped_steps(name))
+    _, timeline = shipped_plan(name)
     transcript = read_raw(lrc(timeline).encode(), name)
     assert [one.text for one in transcript.blocks] == [cue.words for cue in timeline.cues]
     for one, cue in zip(transcript.blocks, timeline.cues, strict=True):
@@ -38,7 +38,7 @@ def test_timed_lines_of_a_song_are_read_as_they_were_planned(name: str) -> None:
 @pytest.mark.parametrize("noise", LEVELS, ids=lambda noise: noise.name)
 @pytest.mark.parametrize("name", SHIPPED)
 def test_a_taught_class_is_in_order_and_its_captions_hold_what_was_said(name: str, noise: Noise) -> None:
-    _, timeline = planned(shipped_steps(name))
+    _, timeline = shipped_plan(name)
     for block_ms in (2_000, 5_000, 40_000):
         lesson = taught(timeline, noise, block_ms, seed=1)
         blocks = lesson.transcript.blocks
@@ -54,7 +54,7 @@ def test_a_taught_class_is_in_order_and_its_captions_hold_what_was_said(name: st
 
 
 def test_the_truth_is_the_same_whatever_the_captions_are_and_another_with_another_seed() -> None:
-    _, timeline = planned(shipped_steps("evening-lake"))
+    _, timeline = shipped_plan("evening-lake")
     one, other = (taught(timeline, GARBLED, block_ms, seed=3) for block_ms in (2_000, 40_000))
     assert (one.starts_ms, one.said) == (other.starts_ms, other.said)
     assert taught(timeline, GARBLED, 2_000, seed=3) == one
@@ -62,7 +62,7 @@ def test_the_truth_is_the_same_whatever_the_captions_are_and_another_with_anothe
 
 
 def test_each_level_of_noise_is_further_from_the_plan() -> None:
-    _, timeline = planned(shipped_steps("lakeside-morning"))
+    _, timeline = shipped_plan("lakeside-morning")
     plain = [" ".join(folded(cue.words)) for cue in timeline.cues]
     kept = []
     for noise in LEVELS:
@@ -73,7 +73,7 @@ def test_each_level_of_noise_is_further_from_the_plan() -> None:
 
 
 def test_a_cue_begins_when_its_step_lets_it_and_a_slip_exchanges_the_sides() -> None:
-    _, timeline = planned(shipped_steps("starter"))
+    _, timeline = shipped_plan("starter")
     number = next(number for number, cue in enumerate(timeline.cues) if "left" in cue.words)
     lesson = taught(timeline, CLEAN, 5_000, seed=1, slips={number})
     said = {one.cue: one for one in lesson.said}

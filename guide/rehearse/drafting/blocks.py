@@ -90,8 +90,9 @@ def _called(events: Sequence[Event], place: int, blocks: Sequence[Template]) -> 
         moves = sum(event.kind is Kind.MOVE for event in events[place:end])
         share = min(found / len(template.moves), 1 - (moves - found) / len(template.moves))
         least = BLOCK_SHARE if len(template.moves) > 4 else 1.0
-        later = max((_followed(events, place + more, template)[1] for more in (1, 2)), default=0)
-        if share >= least and later < found and (best is None or found > best[0]):
+        if share < least or (best is not None and found <= best[0]):
+            continue
+        if max(_followed(events, place + more, template)[1] for more in (1, 2)) < found:
             best = found, Called(template.name, tuple(events[place:end]))
     return best[1] if best else None
 
