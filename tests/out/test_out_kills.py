@@ -1,10 +1,14 @@
 """A program that is killed while it writes leaves the old file or the new one, whole, under the name."""
 
+import json
 import random
 import signal
 import subprocess
 import sys
-from dataclasses import replace
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import pytest
@@ -14,32 +18,44 @@ from guide.out.audio import write_audio
 from guide.out.captions import write_captions
 from guide.out.tags import Tags
 
-#: Writes two versions of a file in turn, for ever, and a dot for each block it hands over.
-WRITER = """
-import os, sys
-from dataclasses import replace
-from pathlib import Path
-sys.path.insert(0, sys.argv[1])
-from out_samples import blocks, lakeside, murmur
-from guide.out.audio import AUDIO, write_audio
-from guide.out.captions import write_captions
-from guide.out.tags import Tags
-
-def dotted(of):
-    for block in of:
-        os.write(1, b".")
-        yield block
-
-target = Path(sys.argv[2])
-sounds = [murmur(30_000, seed) for seed in (0, 1)]
-while True:
-    for version in (0, 1):
-        if target.suffix in AUDIO:
-            write_audio(target, dotted(blocks(sounds[version])), Tags(f"version {version}"))
-        else:
-            os.write(1, b"..")
-            write_captions(target, replace(lakeside(), title=f"version {version}"))
+#: A class of half a minute.
+CLASS = """title: By the lake
+pace: {inhale: 2 s, exhale: 2 s}
+class:
+  - pose: mountain
+    hold: 6 breaths
+    say: Stand tall, and let your shoulders drop away from your ears.
 """
+
+
+@dataclass(frozen=True, slots=True)
+class Warm:
+    """The process of `warm_writer.py`, whose copies are killed."""
+
+    process: "subprocess.Popen[bytes]"
+
+    def say(self, line: str) -> None:
+        assert self.process.stdin is not None
+        self.process.stdin.write(f"{line}\n".encode())
+
+    def wait_for_dots(self, dots: int) -> None:
+        assert self.process.stdout is not None
+        for _ in range(dots):
+            assert self.process.stdout.read(1) == b"."
+
+    def kill(self) -> int:
+        """Kill the copy; returns the code with which it ended: 0 where it was done already."""
+        self.say("kill")
+        assert self.process.stdout is not None
+        self.process.stdout.readline()
+        return int(self.process.stdout.readline())
+
+
+@contextmanager
+def warm(*words: str) -> Iterator[Warm]:
+    command = [sys.executable, str(Path(__file__).parent / "warm_writer.py"), *words]
+    with subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, bufsize=0) as process:
+        yield Warm(process)
 
 
 def versions(folder: Path, suffix: str) -> set[bytes]:
@@ -57,15 +73,11 @@ def versions(folder: Path, suffix: str) -> set[bytes]:
     return found
 
 
-def kill_in_the_middle(target: Path, dots: int) -> None:
-    """Start the writer on `target` and kill it once it has handed over so many blocks."""
-    command = [sys.executable, "-c", WRITER, str(Path(__file__).parent), str(target)]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, bufsize=0) as writer:
-        assert writer.stdout is not None
-        for _ in range(dots):
-            assert writer.stdout.read(1) == b"."
-        writer.kill()
-    assert writer.returncode == -signal.SIGKILL
+def kill_in_the_middle(writer: Warm, target: Path, dots: int) -> None:
+    """Have `target` written, and kill what writes once it has handed over so many blocks."""
+    writer.say(json.dumps(["versions", str(target)]))
+    writer.wait_for_dots(dots)
+    assert writer.kill() == -signal.SIGKILL
 
 
 def killed_so_often(tmp_path: Path, suffix: str, times: int) -> None:
@@ -75,14 +87,15 @@ def killed_so_often(tmp_path: Path, suffix: str, times: int) -> None:
     chance = random.Random(f"{suffix} {times}")
     old = b"the file that was there before"
     met = set()
-    for _ in range(times):
-        target.write_bytes(old)
-        kill_in_the_middle(target, chance.randint(1, 40))
-        met.add(target.read_bytes())
-        assert met <= whole | {old}
-        left = [name for name in names(tmp_path) if name != target.name]
-        assert all(name.startswith(".class.guide-part-") and name.endswith(suffix) for name in left)
-        assert len(left) <= 1
+    with warm() as writer:
+        for _ in range(times):
+            target.write_bytes(old)
+            kill_in_the_middle(writer, target, chance.randint(1, 40))
+            met.add(target.read_bytes())
+            assert met <= whole | {old}
+            left = [name for name in names(tmp_path) if name != target.name]
+            assert all(name.startswith(".class.guide-part-") and name.endswith(suffix) for name in left)
+            assert len(left) <= 1
     assert len(met) > 1, "the kills all fell into one moment"
     versions(tmp_path, suffix)
     assert names(tmp_path) == [target.name]
@@ -97,3 +110,59 @@ def test_ten_kills(tmp_path: Path, suffix: str) -> None:
 @pytest.mark.parametrize("suffix", [".wav", ".flac", ".mp3", ".opus", ".ogg", ".m4a", ".vtt"])
 def test_a_hundred_kills(tmp_path: Path, suffix: str) -> None:
     killed_so_often(tmp_path, suffix, 100)
+
+
+def rendering(file: Path, target: Path, level: str) -> list[str]:
+    return ["render", str(file), "--captions", "none", "-o", str(target), "--loudness", level]
+
+
+def kill_a_start_of(words: list[str], after_s: float) -> int:
+    """Start the program as a person does and kill it after so long; returns the code with which it ended."""
+    with subprocess.Popen([sys.executable, "-m", "guide", *words], stdout=subprocess.DEVNULL) as program:
+        try:
+            program.wait(after_s)
+        except subprocess.TimeoutExpired:
+            program.kill()
+    return program.returncode
+
+
+def kill_a_copy_of(renderer: Warm, words: list[str], after_s: float) -> int:
+    """Have a copy do the same, and kill it after so long; returns the code with which it ended."""
+    renderer.say(json.dumps(["guide", *words]))
+    time.sleep(after_s)
+    return renderer.kill()
+
+
+@pytest.mark.slow
+def test_a_render_that_is_killed_leaves_the_old_track_or_the_new_one(tmp_path: Path) -> None:
+    """A hundred kills of the command itself, at random moments over a track that is there already: ten of the program
+    as a person starts it, ninety of a copy of it that need not start."""
+    file, target = tmp_path / "lake.yaml", tmp_path / "folder" / "track.mp3"
+    file.write_text(CLASS)
+    target.parent.mkdir()
+    sides = [rendering(file, target, level) for level in ("-18", "-20")]
+    whole, took_s = [], []
+    for side in sides:
+        began_s = time.monotonic()
+        subprocess.run([sys.executable, "-m", "guide", *side], check=True, stdout=subprocess.DEVNULL)
+        took_s.append(time.monotonic() - began_s)
+        whole.append(target.read_bytes())
+    chance, seen, codes = random.Random(5), [0, 0], list[int]()
+    with warm(*sides[1]) as renderer:
+        began_s = time.monotonic()
+        renderer.say(json.dumps(["guide", *sides[1]]))
+        renderer.wait_for_dots(1)
+        copy_s = time.monotonic() - began_s
+        renderer.kill()
+        for number in range(100):
+            side = sides[number % 2]
+            if number < 10:
+                codes.append(kill_a_start_of(side, chance.uniform(0.3, 1.1) * took_s[1]))
+            else:
+                codes.append(kill_a_copy_of(renderer, side, chance.uniform(0, 1.1) * copy_s))
+            seen[whole.index(target.read_bytes())] += 1
+    subprocess.run([sys.executable, "-m", "guide", *sides[0]], check=True, stdout=subprocess.DEVNULL)
+    killed = codes.count(-signal.SIGKILL)
+    print(f"\n100 renders, {killed} killed: {seen[0]} times the one version, {seen[1]} times the other, nothing else")
+    assert set(codes) == {0, -signal.SIGKILL}
+    assert names(target.parent) == [target.name]
