@@ -1,7 +1,8 @@
 """No run of the tests touches what a user keeps, and only real tests rest on how long this machine's voice takes.
 
 The program that starts the others makes folders for the run. Spoken words are looked for in one that is filled with
-those of the shipped classes (see `kept_speech`); tests marked real or slow have another, which the real voice fills.
+those of the shipped classes (see `kept_speech`); tests marked real or slow have another, which the real voice fills,
+and which several runs share when the environment names it.
 How properties are tried is said in `examples`.
 """
 
@@ -20,6 +21,9 @@ from kept_speech import fill
 #: Where the folders of this run are, for the programs that it starts.
 OURS = "GUIDE_TESTS_FOLDER"
 
+#: Where the real voice's words are kept for several runs.
+SPOKEN = "GUIDE_TESTS_SPOKEN"
+
 settings.load_profile(PROFILE)
 
 
@@ -35,6 +39,7 @@ def pytest_configure(config: pytest.Config) -> None:
 
 @pytest.hookimpl(wrapper=True)
 def pytest_runtest_protocol(item: pytest.Item) -> Generator[None, object, object]:
+    kept, spoken = f"{os.environ[OURS]}/kept", os.environ.get(SPOKEN) or f"{os.environ[OURS]}/spoken"
     real = item.get_closest_marker("real") or item.get_closest_marker("slow")
-    with patch.dict(os.environ, {"GUIDE_CACHE": f"{os.environ[OURS]}/{'spoken' if real else 'kept'}"}):
+    with patch.dict(os.environ, {"GUIDE_CACHE": spoken if real else kept}):
         return (yield)

@@ -9,6 +9,7 @@ import os
 import sys
 import tempfile
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from html import escape
 from pathlib import Path
@@ -41,13 +42,21 @@ def big(text: str, scale: int = 1) -> tuple[str, ...]:
 def on_to(made: Pane, rows: tuple[str, ...]) -> None:
     """Go on, step by step, until these large letters are shown."""
     for number in range(200):
+        before = what_is_next(made)
         made.type(("Right", "n")[number % 2])
+        with suppress(AssertionError):
+            until(lambda before=before: what_is_next(made) != before, "another step", 5)
         try:
             made.wait_for_big(rows, 0.25)
         except AssertionError:
             continue
         return
     raise AssertionError("no such step comes")
+
+
+def what_is_next(made: Pane) -> list[str]:
+    """The row that names the next step; it changes with the step."""
+    return [row for row in made.rows() if "next: " in row]
 
 
 def breathed(made: Pane, way: str) -> None:

@@ -11,7 +11,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from hall import until
+from hall import PATIENCE_S, until
 
 from guide.live.record import Event, read
 
@@ -51,14 +51,14 @@ class Led:
     def type(self, keys: str) -> None:
         os.write(self.keyboard, keys.encode())
 
-    def wait_for(self, words: str, patience_s: float = 30.0) -> None:
+    def wait_for(self, words: str, patience_s: float = PATIENCE_S) -> None:
         """Until a line with these words has been written."""
         until(lambda: any(words in line for line in self.lines), f"“{words}” in {self.lines}", patience_s)
 
     def signal(self, number: int) -> None:
         os.kill(self.process.pid, number)
 
-    def ended(self, patience_s: float = 90.0) -> int:
+    def ended(self, patience_s: float = PATIENCE_S) -> int:
         return self.process.wait(patience_s)
 
     def events(self) -> tuple[Event, ...]:

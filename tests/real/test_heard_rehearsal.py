@@ -17,7 +17,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 import soxr
-from hall import RATE_HZ, Hall, opened_hall, until
+from hall import PATIENCE_S, RATE_HZ, Hall, opened_hall, until
 from numpy.typing import NDArray
 from taught_aloud import SEQUENCES, Aloud, pink, taught_aloud, written
 
@@ -39,6 +39,9 @@ APART_MS = 400
 
 #: The least share of onsets within `ONSET_MS`. Measured: 87 to 93 %; of the others most begin softly.
 LEAST_ONSETS = 0.8
+
+#: A microphone that is there again is listened to within so much, above what starting a player takes on this machine.
+BACK_S = 2.0
 
 MICROPHONES = ("recorder", "miniaudio", "sounddevice")
 
@@ -204,8 +207,8 @@ def listening(name: str, hall: Hall, folder: Path) -> Iterator[Listener]:
         yield listener
         process.stdin.write("end\n")
         process.stdin.flush()
-        assert (process.wait(20), process.stderr.read()) == (0, "")
-        following.join(20)
+        assert (process.wait(PATIENCE_S), process.stderr.read()) == (0, "")
+        following.join(PATIENCE_S)
         listener.stretches = tuple(Stretch(*edges) for edges in json.loads(listener.lines[-1]))
     finally:
         process.kill()
@@ -218,13 +221,14 @@ def play(hall: Hall, sound: NDArray[np.float32]) -> None:
     """Play one channel of sound into the hall, to its end."""
     samples = np.repeat(np.rint(sound * 32767).astype("<i2"), 2).tobytes()
     command = ["paplay", "--raw", "--format=s16le", f"--rate={RATE_HZ}", "--channels=2"]
-    subprocess.run(command, input=samples, env=hall.environment, check=True, timeout=120)
+    subprocess.run(command, input=samples, env=hall.environment, check=True, timeout=PATIENCE_S)
 
 
 def files_under(folder: Path) -> list[str]:
     return [str(Path(at) / name) for at, _, names in os.walk(folder) for name in names if "pulse" not in at]
 
 
+@pytest.mark.paced
 @pytest.mark.parametrize("name", MICROPHONES)
 def test_a_voice_is_heard_through_a_microphone_and_nothing_of_it_is_kept(
     name: str, hall: Hall, aloud: Aloud, tmp_path: Path
@@ -247,6 +251,7 @@ def test_a_voice_is_heard_through_a_microphone_and_nothing_of_it_is_kept(
     assert files_under(tmp_path) == []
 
 
+@pytest.mark.paced
 @pytest.mark.parametrize("name", MICROPHONES)
 def test_a_microphone_that_goes_away_is_told_and_is_back_within_two_seconds(
     name: str, hall: Hall, tmp_path: Path
@@ -257,7 +262,7 @@ def test_a_microphone_that_goes_away_is_told_and_is_back_within_two_seconds(
         hall.load_sink()
         took_s = listener.says("back")
     print(f"\n{name}: back {took_s:.1f} s after the microphone was")
-    assert took_s < 2.0
+    assert took_s < BACK_S + hall.player_s()
 
 
 def test_without_any_microphone_one_paragraph_says_so(tmp_path: Path) -> None:
@@ -268,7 +273,7 @@ def test_without_any_microphone_one_paragraph_says_so(tmp_path: Path) -> None:
         stdin=subprocess.DEVNULL,
         capture_output=True,
         text=True,
-        timeout=60,
+        timeout=PATIENCE_S,
         check=False,
     )
     assert (done.returncode, done.stderr) == (1, "")

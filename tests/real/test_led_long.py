@@ -1,7 +1,8 @@
-"""Twenty minutes led aloud, on the screen of a terminal, into a sound server: every onset where the plan has it.
+"""A class led aloud, on the screen of a terminal, into a sound server: every onset where the plan has it.
 
-In the second half two other programs keep both cores busy. What is heard is compared with the rendered track, onset by
-onset, by the sink's own clock; so a frame that is lost or late anywhere shows in all that follows.
+It is led for `LED_MINUTES`, of twenty; in the second half two other programs keep both cores busy. What is heard is
+compared with the rendered track, onset by onset, by the sink's own clock; so a frame that is lost or late anywhere
+shows in all that follows.
 """
 
 import json
@@ -19,11 +20,12 @@ import soundfile
 from hall import RATE_HZ, heard, opened_hall, until
 from led_class import own_state
 from numpy.typing import NDArray
+from sleeper import sleeping
 from tmux_pane import pane
 
 from guide.live.record import Ended, read
 
-pytestmark = [pytest.mark.real, pytest.mark.slow]
+pytestmark = [pytest.mark.real, pytest.mark.slow, pytest.mark.alone]
 
 CLASS = Path(__file__).parent / "twenty.yaml"
 
@@ -39,18 +41,23 @@ PROMISED_MS, PROMISED_SHARE = 5.0, 0.99
 #: machine shared with other heavy work: one, of 26 or of 34 ms, in each of two runs of twenty minutes; each is printed.
 GAP_MS, MOST_GAPS = 1.0, 2
 
-#: Minutes of the class in which the use of the processor is measured, undisturbed.
-QUIET_S = (60.0, 540.0)
-LOADED_FROM_S = 600.0
+#: When the machine wakes a program that only sleeps so late, it may make a gap, and an onset that is not heard whole.
+STALL_MS = 20.0
+
+#: So long the class is led, in seconds. Four minutes have words, moves on the breath and holds that are counted.
+LED_S = 60 * float(os.environ.get("LED_MINUTES", "4"))
+
+#: An onset is compared when it comes so long before the class is over: the last fade is over all that comes later.
+ENDING_MS = 2_000
 
 
-def test_every_onset_of_twenty_minutes_is_heard_in_its_place(tmp_path: Path) -> None:
+def test_every_onset_is_heard_in_its_place(tmp_path: Path) -> None:
     rendered, recording, log = tmp_path / "twenty.wav", tmp_path / "hall.raw", tmp_path / "log.jsonl"
     guide = [sys.executable, "-m", "guide"]
     subprocess.run([*guide, "render", str(CLASS), "-o", str(rendered)], check=True, capture_output=True)
     told = subprocess.run([*guide, "plan", "--json", str(CLASS)], check=True, capture_output=True, text=True).stdout
     plan = json.loads(told)
-    with opened_hall() as hall, hall.recording(recording):
+    with sleeping() as sleeper, opened_hall() as hall, hall.recording(recording):
         environment = own_state(tmp_path, {})
         own = ("XDG_STATE_HOME", "XDG_CONFIG_HOME", "GUIDE_CACHE")
         named = {name: environment[name] for name in own} | {
@@ -60,10 +67,14 @@ def test_every_onset_of_twenty_minutes_is_heard_in_its_place(tmp_path: Path) -> 
             made.wait_for("Twenty minutes by the lake")
             began_s = time.monotonic()
             used = measured(began_s)
-            wait_until(began_s + LOADED_FROM_S)
+            wait_until(began_s + LED_S / 2)
             with both_cores_busy():
-                until(lambda: isinstance(read(log)[-1], Ended), "the end of the class", 900)
-    starts = sorted({each["start_ms"] for each in (*plan["cues"], *plan["rings"])})
+                wait_until(began_s + LED_S)
+                made.type("q")
+                until(lambda: isinstance(read(log)[-1], Ended), "the end of the class")
+    over_ms = read(log)[-1].real_ms - ENDING_MS
+    starts = sorted({ms for each in (*plan["cues"], *plan["rings"]) if (ms := each["start_ms"]) < over_ms})
+    assert len(starts) > LED_S / 6
     lags_ms, likeness = lags(soundfile.read(rendered, dtype="float32")[0][:, 0], heard(recording)[:, 0], starts)
     off_ms, gaps = since_the_last_gap(lags_ms)
     share = float(np.mean(np.abs(off_ms) <= PROMISED_MS))
@@ -73,10 +84,12 @@ def test_every_onset_of_twenty_minutes_is_heard_in_its_place(tmp_path: Path) -> 
     print(
         f"between them {share:.2%}, at most {np.abs(off_ms).max():.3f} ms off; likeness at least {likeness.min():.3f}"
     )
-    print(f"processor: {used}")
-    assert (likeness > LIKENESS).all(), f"lost: {[starts[n] for n in np.flatnonzero(likeness <= LIKENESS)]}"
+    stalls = sleeper.stalls(STALL_MS)
+    print(f"processor: {used}; the machine itself stalled {stalls} times, for {sleeper.worst_ms():.0f} ms at most")
+    lost = [starts[n] for n in np.flatnonzero(likeness <= LIKENESS)]
+    assert len(lost) <= stalls, f"lost: {lost}"
     assert share >= PROMISED_SHARE
-    assert len(gaps) <= MOST_GAPS
+    assert len(gaps) <= MOST_GAPS + stalls
 
 
 def since_the_last_gap(lags_ms: NDArray[np.float64]) -> tuple[NDArray[np.float64], list[int]]:
@@ -96,12 +109,12 @@ def lags(
 
 
 def first_lag(wanted: NDArray[np.float32], sound: NDArray[np.float32], start_ms: int) -> int:
-    """The lag of the first onset, looked for in the first half minute."""
+    """The lag of the first onset, looked for in the first minute."""
     start = start_ms * RATE_HZ // 1000
     part = wanted[start : start + RATE_HZ]
-    size = 1 << (40 * RATE_HZ).bit_length()
-    spectrum = np.fft.rfft(sound[: 30 * RATE_HZ], size) * np.conj(np.fft.rfft(part, size))
-    return int(np.argmax(np.fft.irfft(spectrum, size)[: 30 * RATE_HZ])) - start
+    size = 1 << (70 * RATE_HZ).bit_length()
+    spectrum = np.fft.rfft(sound[: 60 * RATE_HZ], size) * np.conj(np.fft.rfft(part, size))
+    return int(np.argmax(np.fft.irfft(spectrum, size)[: 60 * RATE_HZ])) - start
 
 
 def lag_at(wanted: NDArray[np.float32], sound: NDArray[np.float32], start: int, about: int) -> tuple[int, float]:
@@ -123,11 +136,11 @@ def wait_until(moment_s: float) -> None:
 
 def measured(began_s: float) -> str:
     """How much of one core the player and the screen use, in words."""
-    wait_until(began_s + QUIET_S[0])
+    wait_until(began_s + 0.05 * LED_S)
     before = used_s()
-    wait_until(began_s + QUIET_S[1])
+    wait_until(began_s + 0.45 * LED_S)
     after = used_s()
-    over_s = QUIET_S[1] - QUIET_S[0]
+    over_s = 0.4 * LED_S
     return ", ".join(f"{name} {100 * (after[name] - before[name]) / over_s:.2f} % of a core" for name in before)
 
 

@@ -16,12 +16,17 @@ from pathlib import Path
 import numpy as np
 import pytest
 import soundfile
-from hall import RATE_HZ, Hall, opened_hall, until
+from hall import PATIENCE_S, RATE_HZ, Hall, opened_hall, until
 from led_class import led, own_state
+from sleeper import sleeping
 
-pytestmark = pytest.mark.real
+pytestmark = [pytest.mark.real, pytest.mark.alone]
 
 PROMISED_MS, PROMISED_SHARE = 100.0, 0.95
+
+#: Those who have to be woken one after the other, each as late as the machine may be: the program that reads the key,
+#: the one that plays, the sound server, and the recorder.
+WOKEN = 4
 
 #: How many orders are measured, and how long the tone is left to sound, or the silence to last, between two.
 ORDERS, APART_S = 40, 0.4
@@ -66,7 +71,7 @@ class Listener:
 
     def wait_for(self, is_loud: bool) -> float:
         with self.changed:
-            changed = self.changed.wait_for(lambda: self.is_loud == is_loud, 5)
+            changed = self.changed.wait_for(lambda: self.is_loud == is_loud, PATIENCE_S)
             assert changed, f"the tone never {'came' if is_loud else 'went'}"
             return self.since_s
 
@@ -105,8 +110,9 @@ def test_orders_are_heard_within_a_tenth_of_a_second(output: str, hall: Hall, tm
     file = tmp_path / "tone.yaml"
     file.write_text(CLASS)
     environment = own_state(tmp_path, hall.environment)
-    took_ms = []
+    took_ms, late_ms = list[float](), list[float]()
     with (
+        sleeping() as sleeper,
         listening(hall) as heard,
         led(file, "--output", output, environment=environment, log=tmp_path / "log.jsonl") as made,
     ):
@@ -119,8 +125,10 @@ def test_orders_are_heard_within_a_tenth_of_a_second(output: str, hall: Hall, tm
             typed_s = time.monotonic()
             made.type(key)
             took_ms.append(1000 * (heard.wait_for(is_loud) - typed_s))
+            late_ms.append(sleeper.worst_ms(typed_s))
         made.signal(15)
         until(lambda: made.process.poll() is not None, "the end")
-    share = float(np.mean(np.array(took_ms) < PROMISED_MS))
+    share = float(np.mean(np.array(took_ms) < PROMISED_MS + WOKEN * np.array(late_ms)))
     print(f"\n{output}: half within {np.median(took_ms):.0f} ms, 95 % within {np.percentile(took_ms, 95):.0f} ms")
+    print(f"the machine itself was late by {np.median(late_ms):.1f} ms, at most by {max(late_ms):.1f} ms")
     assert share >= PROMISED_SHARE

@@ -3,7 +3,6 @@
 import os
 import re
 import signal
-import subprocess
 import sys
 import time
 from collections.abc import Iterator, Mapping
@@ -18,7 +17,10 @@ from tmux_pane import Pane, pane
 from guide.live.record import Asked, Began, Ended, Event, read
 from guide.live.screen import letters
 
-pytestmark = pytest.mark.real
+pytestmark = [pytest.mark.real, pytest.mark.paced]
+
+#: What the process that shows the screen is called.
+SCREEN = "-m guide.live.screen"
 
 #: Poses held long enough to be looked at.
 CLASS = """title: Tall trees
@@ -54,12 +56,6 @@ def shown(
     command = f"{sys.executable} -m guide play {file} --output silent --log {log} {' '.join(options)}"
     with pane(command, named, tmp_path, columns) as made:
         yield made
-
-
-def screens() -> list[int]:
-    """The processes that show a screen just now."""
-    asked = subprocess.run(["pgrep", "-f", "--", "-m guide.live.screen"], capture_output=True, text=True, check=False)
-    return [int(number) for number in asked.stdout.split()]
 
 
 def events(tmp_path: Path) -> tuple[Event, ...]:
@@ -99,16 +95,17 @@ def test_every_kind_of_key_is_heeded_and_the_terminal_is_left_as_it_was(tmp_path
     ]
 
 
+@pytest.mark.alone
 def test_a_key_held_down_is_one_order(tmp_path: Path) -> None:
-    with shown(tmp_path) as made:
+    with shown(tmp_path) as made, made.keyboard() as press:
         made.wait_for("next: tree, right")
-        # As X11 sends it: again after 660 ms, then every 40 ms (from memory).
-        made.type("Up")
-        time.sleep(0.6)
+        # As Windows sends it: again after 500 ms, then every 33 ms (from memory).
+        press("Up")
+        time.sleep(0.5)
         for _ in range(12):
-            made.type("Up")
-            time.sleep(0.03)
-        made.type("q")
+            press("Up")
+            time.sleep(0.033)
+        press("q")
         made.wait_for("ended with 0")
     assert orders(tmp_path) == ["longer", "quit"]
 
@@ -117,7 +114,7 @@ def test_control_c_asks_nothing_and_ends(tmp_path: Path) -> None:
     with shown(tmp_path) as made:
         made.wait_for("next: tree, right")
         made.type("C-c")
-        made.wait_for("ended with 0", 5)
+        made.wait_for("ended with 0")
     assert orders(tmp_path) == ["quit"]
 
 
@@ -148,10 +145,10 @@ def test_when_its_terminal_goes_the_class_goes_on_to_its_end(tmp_path: Path) -> 
     short = CLASS.replace("20 breaths", "2 breaths").replace("2 min", "3 s")
     with shown(tmp_path, text=short) as made:
         made.wait_for("next: tree, right")
-        assert screens()
+        assert made.processes(SCREEN)
         made.tmux("kill-server")
-        until(lambda: not screens(), "the end of the screen")
-        until(lambda: isinstance(events(tmp_path)[-1], Ended), "the end of the class", 60)
+        until(lambda: not made.processes(SCREEN), "the end of the screen")
+        until(lambda: isinstance(events(tmp_path)[-1], Ended), "the end of the class")
     titles = [(event.title, event.side) for event in events(tmp_path) if isinstance(event, Began)]
     assert titles == [("mountain", None), ("tree", "right"), ("tree", "left"), ("rest", None)]
     assert orders(tmp_path) == []
@@ -160,7 +157,7 @@ def test_when_its_terminal_goes_the_class_goes_on_to_its_end(tmp_path: Path) -> 
 def test_when_the_screen_breaks_lines_go_on_and_keys_are_heeded(tmp_path: Path) -> None:
     with shown(tmp_path) as made:
         made.wait_for("next: tree, right")
-        for number in screens():
+        for number in made.processes(SCREEN):
             os.kill(number, signal.SIGKILL)
         made.wait_for("mountain, 20 breaths")
         made.type("Right")

@@ -17,16 +17,21 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from hall import RATE_HZ, Hall, heard, need, onsets, opened_hall, until
+from hall import PATIENCE_S, RATE_HZ, Hall, heard, need, onsets, opened_hall, until
 from numpy.typing import NDArray
+from sleeper import sleeping
 
-pytestmark = pytest.mark.real
+pytestmark = [pytest.mark.real, pytest.mark.paced]
 
 OUTPUTS = ("miniaudio", "pipe", "sounddevice", "simpleaudio")
 
-#: The distance between two clicks is off by less than this. Measured for each of them: 0.000 ms, where two cores have
-#: no more to do than that; with a dozen programs fighting for them the pipe has gaps of up to 31 ms.
+#: The distance between two clicks is off by less than this, above what the machine itself is late. Measured for each of
+#: them: 0.000 ms, where two cores have no more to do than that; with a dozen programs fighting for them the pipe has
+#: gaps of up to 31 ms.
 SPACING_MS = 5.0
+
+#: A loudspeaker that is there again is played into within so much, above what starting a player takes on this machine.
+BACK_S = 2.0
 
 #: Where one reel of simpleaudio takes over from another: both start within 20 ms of each other against the steady
 #: clock. Measured: 1 ms in most runs.
@@ -115,7 +120,7 @@ def playing(name: str, environment: dict[str, str], reel_s: float = 0) -> Iterat
     try:
         assert child.said() == "playing"
         yield child
-        rest, noise = process.communicate("stop\n", timeout=20)
+        rest, noise = process.communicate("stop\n", timeout=PATIENCE_S)
         assert (process.returncode, noise) == (0, "")
         child.pulled_frames = int(rest.split()[-1])
     finally:
@@ -131,28 +136,28 @@ def off_ms(clicks: NDArray[np.int64]) -> NDArray[np.float64]:
 @pytest.mark.parametrize("name", OUTPUTS)
 def test_every_click_is_heard_and_in_time(name: str, hall: Hall, tmp_path: Path) -> None:
     path = tmp_path / "heard.raw"
-    with hall.recording(path), playing(name, hall.environment) as child:
+    with sleeping() as sleeper, hall.recording(path), playing(name, hall.environment) as child:
         begun = path.stat().st_size
-        until(lambda: path.stat().st_size - begun > 12.5 * RATE_HZ * 4, "12 s are heard", 30)
+        until(lambda: path.stat().st_size - begun > 12.5 * RATE_HZ * 4, "12 s are heard")
     sound = heard(path)
     clicks = onsets(sound)
     print(f"\n{name}: {len(clicks)} clicks, spacing off by {off_ms(clicks).max():.3f} ms at most")
     # The first frame pulled is a click, and one that was pulled in the last half second may not have been heard.
     pulled = -(-child.pulled_frames // RATE_HZ)
     assert pulled >= len(clicks) >= max(12, -(-(child.pulled_frames - RATE_HZ // 2) // RATE_HZ))
-    assert off_ms(clicks).max() < SPACING_MS
+    assert off_ms(clicks).max() < SPACING_MS + sleeper.worst_ms()
     assert np.count_nonzero(np.abs(sound[:, 0]) > 0.001) == len(clicks), "a click is one frame, as it was pulled"
 
 
 def test_simpleaudio_goes_from_reel_to_reel_without_losing_a_click(hall: Hall, tmp_path: Path) -> None:
     path = tmp_path / "heard.raw"
-    with hall.recording(path), playing("simpleaudio", hall.environment, reel_s=5.4):
+    with sleeping() as sleeper, hall.recording(path), playing("simpleaudio", hall.environment, reel_s=5.4):
         begun = path.stat().st_size
-        until(lambda: path.stat().st_size - begun > 20.5 * RATE_HZ * 4, "20 s are heard", 40)
+        until(lambda: path.stat().st_size - begun > 20.5 * RATE_HZ * 4, "20 s are heard")
     clicks = onsets(heard(path))
     print(f"\nsimpleaudio, reels of 5.4 s: {len(clicks)} clicks, spacing off by {np.round(off_ms(clicks), 2)} ms")
     assert len(clicks) >= 20
-    assert off_ms(clicks).max() < REEL_SPACING_MS
+    assert off_ms(clicks).max() < REEL_SPACING_MS + sleeper.worst_ms()
 
 
 @pytest.mark.parametrize("name", OUTPUTS)
@@ -160,7 +165,7 @@ def test_a_loudspeaker_that_goes_is_noticed_and_one_that_comes_back_is_played_in
     name: str, hall: Hall, tmp_path: Path
 ) -> None:
     path = tmp_path / "heard.raw"
-    with playing(name, hall.environment) as child:
+    with sleeping() as sleeper, playing(name, hall.environment) as child:
         until(lambda: hall.streams() == 1, "it plays into the sink")
         hall.unload_sink()
         try:
@@ -174,10 +179,10 @@ def test_a_loudspeaker_that_goes_is_noticed_and_one_that_comes_back_is_played_in
             begun = path.stat().st_size
             until(lambda: path.stat().st_size - begun > 3.5 * RATE_HZ * 4, "3 s are heard")
     print(f"\n{name}: plays {back_s:.2f} s after the sink takes sound")
-    assert back_s < 2
+    assert back_s < BACK_S + hall.player_s()
     clicks = onsets(heard(path))
     assert len(clicks) >= 3
-    assert off_ms(clicks).max() < SPACING_MS
+    assert off_ms(clicks).max() < SPACING_MS + sleeper.worst_ms()
 
 
 @pytest.mark.parametrize("name", OUTPUTS)
@@ -197,7 +202,7 @@ def test_a_sound_server_that_is_started_again_is_played_into(name: str, hall: Ha
             begun = path.stat().st_size
             until(lambda: path.stat().st_size - begun > 2.5 * RATE_HZ * 4, "2 s are heard")
     print(f"\n{name}: plays {back_s:.2f} s after the server takes sound")
-    assert back_s < 2
+    assert back_s < BACK_S + hall.player_s()
     assert len(onsets(heard(path))) >= 2
 
 
@@ -225,7 +230,7 @@ except MachineTrouble as trouble:
     print(trouble, flush=True)
 sys.stdin.readline()
 output.start(pull)
-print("plays" if pulled.wait(10) else "takes nothing", flush=True)
+print("plays" if pulled.wait(60) else "takes nothing", flush=True)
 output.stop()
 """
 
@@ -249,7 +254,7 @@ def test_a_device_that_was_not_there_at_first_is_found_later(name: str, hall: Ha
         assert "finds no device (connect a loudspeaker" in child.stdout.readline()
     finally:
         hall.start_server()
-    assert child.communicate("now\n", timeout=20) == ("plays\n", "")
+    assert child.communicate("now\n", timeout=PATIENCE_S) == ("plays\n", "")
     assert child.returncode == 0
 
 
@@ -279,7 +284,7 @@ def test_where_there_is_no_device_one_sentence_says_so_and_nothing_else_is_said(
         stdin=subprocess.DEVNULL,
         capture_output=True,
         text=True,
-        timeout=30,
+        timeout=PATIENCE_S,
         check=False,
     )
     assert (done.stdout, done.stderr) == (f"{sentence}\n", "")
@@ -346,13 +351,13 @@ def test_alsa_by_itself_is_played_into(name: str, nothing: dict[str, str], tmp_p
     fifo, path, conf = tmp_path / "device", tmp_path / "heard.raw", tmp_path / "file.conf"
     conf.write_text(INTO_A_FILE.format(path=fifo), encoding="utf-8")
     only = {"ALSA_CONFIG_PATH": str(conf), "PATH": str(players(tmp_path, "paplay", "aplay"))}
-    with paced_pipe(fifo) as taken, playing(name, {**nothing, **only}):
+    with sleeping() as sleeper, paced_pipe(fifo) as taken, playing(name, {**nothing, **only}):
         until(lambda: sum(map(len, taken)) > 5.2 * RATE_HZ * 4, "5 s are heard")
     path.write_bytes(b"".join(taken))
     clicks = onsets(heard(path))
     print(f"\n{name} on ALSA alone: {len(clicks)} clicks, spacing off by {off_ms(clicks).max():.3f} ms at most")
     assert len(clicks) >= 5
-    assert off_ms(clicks).max() < SPACING_MS
+    assert off_ms(clicks).max() < SPACING_MS + sleeper.worst_ms()
 
 
 @pytest.mark.parametrize("name", ["pipe", "simpleaudio"])

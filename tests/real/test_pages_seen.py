@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hall import need
+from hall import PATIENCE_S, need
 
 sys.path.append(str(Path(__file__).parents[1] / "rehearse"))
 from page_samples import SAMPLES  # the helpers of another folder
@@ -66,7 +66,8 @@ def browser(folder: Path, *options: str) -> str:
     """What headless Chromium prints; its profile lies in `folder`."""
     need("chromium", mend="sudo apt install chromium")
     quiet = ["--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", f"--user-data-dir={folder / 'profile'}"]
-    done = subprocess.run(["chromium", *quiet, *options], capture_output=True, text=True, timeout=120, check=False)
+    command = ["chromium", *quiet, *options]
+    done = subprocess.run(command, capture_output=True, text=True, timeout=PATIENCE_S, check=False)
     assert done.returncode == 0, done.stderr[-2000:]
     return done.stdout
 

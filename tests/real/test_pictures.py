@@ -9,7 +9,7 @@ from types import ModuleType
 import pytest
 from hall import need
 
-pytestmark = pytest.mark.real
+pytestmark = [pytest.mark.real, pytest.mark.paced]
 
 README = Path(__file__).resolve().parents[1] / "readme"
 

@@ -11,13 +11,14 @@ import numpy as np
 import pytest
 from hall import RATE_HZ, heard, onsets, opened_hall
 from led_class import led, own_state
+from sleeper import sleeping
 from tmux_pane import pane
 
 from guide.cli.prepare import Opened, VoiceChoice
 from guide.live.record import Asked, Began, Ended, Paused, read
 from guide.plan.estimate import EstimatedLengths
 
-pytestmark = pytest.mark.real
+pytestmark = [pytest.mark.real, pytest.mark.paced]
 
 CLASS = """title: Tall trees
 pace: {inhale: 2 s, exhale: 2 s}
@@ -61,7 +62,7 @@ def test_on_the_screen_a_class_is_taught_key_by_key_and_reported(tmp_path: Path)
         made.type("Right")
         made.wait_for("then the end")
         made.type("n")
-        made.wait_for("Write this into", 60)
+        made.wait_for("Write this into")
         made.type("y", "Enter")
         made.wait_for("ended with 0")
     events = read(log)
@@ -115,8 +116,12 @@ def test_chimes_are_heard_as_planned_from_the_key_on_and_none_while_it_is_waited
     with opened_hall() as hall:
         hall.warm()
         environment = own_state(tmp_path, hall.environment)
-        with hall.recording(wav), led(file, *options, environment=environment, log=log, command="rehearse") as made:
-            made.wait_for("(the key is due", 60)
+        with (
+            sleeping() as sleeper,
+            hall.recording(wav),
+            led(file, *options, environment=environment, log=log, command="rehearse") as made,
+        ):
+            made.wait_for("(the key is due")
             # While the key is waited for nothing begins.
             time.sleep(6)
             made.type("n")
@@ -132,9 +137,10 @@ def test_chimes_are_heard_as_planned_from_the_key_on_and_none_while_it_is_waited
     print(f"heard {found_s - found_s[0]}, expected {expected_s - expected_s[0]}")
     assert found_s.size >= len(first) + 2
     off_s = (found_s - found_s[0])[: expected_s.size] - (expected_s - expected_s[0])[: found_s.size]
-    # The key comes to the sound at the next piece that is asked for.
-    assert np.abs(off_s).max() < 0.15
-    assert np.ptp(off_s[: len(first)]) < 0.02 and np.ptp(off_s[len(first) :]) < 0.02
+    # The key comes to the sound at the next piece that is asked for; all may be as late as the machine itself.
+    late_s = sleeper.worst_ms() / 1000
+    assert np.abs(off_s).max() < 0.15 + late_s
+    assert np.ptp(off_s[: len(first)]) < 0.02 + late_s and np.ptp(off_s[len(first) :]) < 0.02 + late_s
 
 
 def test_without_a_key_a_voice_in_the_room_tells_when_steps_began(tmp_path: Path) -> None:
@@ -152,7 +158,7 @@ def test_without_a_key_a_voice_in_the_room_tells_when_steps_began(tmp_path: Path
         hall.warm()
         environment = own_state(tmp_path, hall.environment)
         with led(file, "--listen", "--json", environment=environment, log=log, command="rehearse") as made:
-            made.wait_for("mountain", 60)
+            made.wait_for("mountain")
             subprocess.run(["paplay", str(tmp_path / "taught.wav")], env=hall.environment, check=True)
             made.type("q")
             assert made.ended() == 0

@@ -1,31 +1,25 @@
 """Every shipped class, rendered as a person renders it, and read by programs that know nothing of ours."""
 
 import json
-import random
 import re
 import subprocess
-import sys
-import time
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from guide.cli.prepare import ReadyClass, VoiceChoice, make_ready
-from guide.cli.render import render_class
+from guide.cli.prepare import ReadyClass
 
 pytestmark = [pytest.mark.real, pytest.mark.slow]
 
-SHIPPED = sorted(path for path in Path("sequences").glob("*.yaml") if path.stem != "starter")
+#: The track of a class in the format of an ending, and what the program says of it.
+Rendered = Callable[[str], tuple[Path, str]]
+
 NODE = Path(__file__).parent.parent / "out" / "node"
 
 #: Chapters that a format's reader shifts: FFmpeg counts the last end of Opus with the lead-in of the codec.
 LAST_END_OFF_MS = {"opus": 7}
-
-
-@pytest.fixture(scope="module", params=SHIPPED, ids=lambda path: path.stem)
-def ready(request: pytest.FixtureRequest) -> ReadyClass:
-    return make_ready(str(request.param), VoiceChoice())
 
 
 def by_ffmpeg(path: Path) -> tuple[float, float]:
@@ -40,13 +34,14 @@ def by_ffmpeg(path: Path) -> tuple[float, float]:
 
 
 @pytest.mark.parametrize("suffix", ["wav", "mp3"])
-def test_a_track_is_as_loud_as_it_says_and_as_ffmpeg_hears_it(ready: ReadyClass, suffix: str, tmp_path: Path) -> None:
+def test_a_track_is_as_loud_as_it_says_and_as_ffmpeg_hears_it(
+    ready: ReadyClass, rendered: Rendered, suffix: str
+) -> None:
     """Within 0.2 LU of each other and 0.5 of the target; EBU Tech 3343 gives two peak meters 0.3 dB.
 
     MP3 may add a little to the peaks, and is decoded by FFmpeg; its bound is full scale.
     """
-    target = tmp_path / f"track.{suffix}"
-    said = render_class(ready, target, ("none",), -18.0)
+    target, said = rendered(suffix)
     ours = re.search(r"(\S+) LUFS, peak (\S+) dBTP", said)
     assert ours
     integrated, peak = by_ffmpeg(target)
@@ -57,9 +52,8 @@ def test_a_track_is_as_loud_as_it_says_and_as_ffmpeg_hears_it(ready: ReadyClass,
 
 
 @pytest.mark.parametrize("suffix", ["mp3", "m4a", "opus", "flac"])
-def test_the_sections_are_chapters_to_the_millisecond(ready: ReadyClass, suffix: str, tmp_path: Path) -> None:
-    target = tmp_path / f"track.{suffix}"
-    render_class(ready, target, ("none",), -18.0)
+def test_the_sections_are_chapters_to_the_millisecond(ready: ReadyClass, rendered: Rendered, suffix: str) -> None:
+    target, _ = rendered(suffix)
     probe = ["ffprobe", "-v", "error", "-show_chapters", "-of", "json", str(target)]
     found: list[dict[str, Any]] = json.loads(subprocess.run(probe, capture_output=True, check=True).stdout)["chapters"]
     planned = ready.timeline.chapters
@@ -81,32 +75,3 @@ def test_the_w3c_validator_finds_no_fault_in_the_captions(ready: ReadyClass, tmp
     print(f"\n{ready.timeline.title}: {len(told['cues'])} captions for {len(ready.timeline.cues)} cues, no fault")
     assert told["errors"] == []
     assert len(told["cues"]) == len(ready.timeline.cues)
-
-
-def test_a_render_that_is_killed_leaves_the_old_track_or_the_new_one(tmp_path: Path) -> None:
-    """A hundred kills at random moments of the command itself, over a track that is there already."""
-    target = tmp_path / "track.mp3"
-    sides = ["--loudness", "-18"], ["--loudness", "-20"]
-    whole = []
-    for side in sides:
-        start = time.perf_counter()
-        subprocess.run(command(target, side), check=True, capture_output=True)
-        length_s = time.perf_counter() - start
-        whole.append(target.read_bytes())
-    draw = random.Random(5)
-    seen = {0: 0, 1: 0}
-    for number in range(100):
-        with subprocess.Popen(command(target, sides[number % 2]), stdout=subprocess.DEVNULL) as render:
-            try:
-                render.wait(draw.uniform(0.3, 1.1) * length_s)
-            except subprocess.TimeoutExpired:
-                render.kill()
-        seen[whole.index(target.read_bytes())] += 1
-    subprocess.run(command(target, sides[0]), check=True, capture_output=True)
-    print(f"\n100 kills: {seen[0]} times the one version, {seen[1]} times the other, never anything else")
-    assert sorted(path.name for path in tmp_path.iterdir()) == ["track.mp3"]
-
-
-def command(target: Path, side: list[str]) -> list[str]:
-    render = [sys.executable, "-m", "guide", "render", "sequences/desk-break.yaml", "--captions", "none"]
-    return [*render, "-o", str(target), *side]

@@ -3,27 +3,41 @@
 import os
 import secrets
 import subprocess
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
-from hall import need, until
+from hall import PATIENCE_S, need, until
 
 
 @dataclass(frozen=True, slots=True)
 class Pane:
-    """A pane of a tmux server of its own."""
+    """A pane of a tmux server of its own; `session` is the number of the process in it, and of all that it starts."""
 
     server: str
+    session: str = ""
 
     def tmux(self, *arguments: str) -> str:
         command = ["tmux", "-u", "-L", self.server, *arguments]
-        return subprocess.run(command, capture_output=True, text=True, check=True, timeout=20).stdout
+        return subprocess.run(command, capture_output=True, text=True, check=True, timeout=PATIENCE_S).stdout
 
     def type(self, *keys: str) -> None:
         """Keys by the names that tmux has for them: `Right`, `PPage`, `Space`, `Escape`, `q`."""
         self.tmux("send-keys", *keys)
+
+    @contextmanager
+    def keyboard(self) -> Iterator[Callable[[str], None]]:
+        """Types a key without starting a program for it, which would take as long as the machine likes."""
+        command = ["tmux", "-u", "-L", self.server, "-C", "attach"]
+        with subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.DEVNULL, bufsize=0) as control:
+            assert control.stdin is not None
+            yield lambda key: control.stdin.write(f"send-keys {key}\n".encode())
+
+    def processes(self, words: str) -> list[int]:
+        """The processes of this pane that have these words on their command line."""
+        asked = ["pgrep", "-s", self.session, "-f", "--", words]
+        return [int(number) for number in subprocess.run(asked, capture_output=True, check=False).stdout.split()]
 
     def rows(self) -> list[str]:
         """What is shown, without spaces at the ends of rows."""
@@ -33,11 +47,11 @@ class Pane:
         """What is shown, with the sequences that colour it."""
         return self.tmux("capture-pane", "-p", "-e")
 
-    def wait_for(self, words: str, patience_s: float = 30.0) -> None:
+    def wait_for(self, words: str, patience_s: float = PATIENCE_S) -> None:
         """Until these words are shown somewhere."""
         until(lambda: any(words in row for row in self.rows()), f"“{words}” on the screen", patience_s)
 
-    def wait_for_big(self, rows: tuple[str, ...], patience_s: float = 30.0) -> None:
+    def wait_for_big(self, rows: tuple[str, ...], patience_s: float = PATIENCE_S) -> None:
         """Until these rows of large letters are shown, one below the other."""
 
         def shown() -> bool:
@@ -62,11 +76,12 @@ def pane(
     exports = "".join(f"export {name}='{value}'\n" for name, value in environment.items())
     # Ctrl-C is for the command alone.
     script.write_text(f"{exports}trap : INT\n{command}\necho ended with $?\nexec sleep 600\n")
-    made.tmux("-f", "/dev/null", "new-session", "-d", "-x", str(columns), "-y", str(rows), f"sh {script}")
-    session = made.tmux("display-message", "-p", "#{pane_pid}").strip()
+    size = ("-x", str(columns), "-y", str(rows))
+    told = made.tmux("-f", "/dev/null", "new-session", "-d", "-P", "-F", "#{pane_pid}", *size, f"sh {script}")
+    made = replace(made, session=told.strip())
     try:
         yield made
     finally:
         # A class goes on when its terminal goes.
-        subprocess.run(["pkill", "-TERM", "-s", session], capture_output=True, check=False)
+        subprocess.run(["pkill", "-TERM", "-s", made.session], capture_output=True, check=False)
         subprocess.run(["tmux", "-L", made.server, "kill-server"], capture_output=True, check=False)
