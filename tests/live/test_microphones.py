@@ -2,7 +2,6 @@
 
 import os
 import sys
-import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -190,9 +189,9 @@ def kept_open(heard: Heard) -> Kept:
 def reopened(one: Kept) -> None:
     """Look after it, and wait until it has tried."""
     one.keep()
-    for thread in threading.enumerate():
-        if thread.name == "opening a microphone":
-            thread.join(LONGEST_S)
+    # Not looked for among all threads: one at its end is on that list no more, and alive yet.
+    if one._opening is not None:
+        one._opening.join(LONGEST_S)
 
 
 def test_what_is_heard_is_handed_on_as_it_comes(given: Callable[[float], None]) -> None:
