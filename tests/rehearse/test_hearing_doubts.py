@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 import pytest
+from examples import FULL
 from heard_classes import heard_class
 from taught import shipped_plan
 from voiced import CLEAN_HEARD, GARBLED_HEARD, LIGHT_HEARD, voiced
@@ -14,6 +15,9 @@ from guide.rehearse.hearing.doubts import SHORT_MS, SURE_ENOUGH, Doubt, answer_m
 from guide.rehearse.hearing.moments import Moment
 from guide.rehearse.surety import Rests
 from guide.sequence.steps import StepKind
+
+#: In a full check the longest class is asked about too.
+LONG = [("evening-lake", 1)] if FULL else []
 
 DOUBT = Doubt(3, "warrior two", "right", (Moment(222_000, 0.6), Moment(231_000, 0.2)))
 
@@ -106,8 +110,9 @@ def right(told: Listened, true_ms: tuple[int, ...]) -> int:
     )
 
 
-def test_true_answers_make_the_steps_around_right_and_are_not_asked_again() -> None:
-    one = heard_class("evening-lake", GARBLED_HEARD, 1)
+@pytest.mark.parametrize(("name", "seed"), [("starter", 1), ("breathing-practice", 4), *LONG])
+def test_true_answers_make_the_steps_around_right_and_are_not_asked_again(name: str, seed: int) -> None:
+    one = heard_class(name, GARBLED_HEARD, seed)
     true_ms = one.voiced.starts_ms
     doubts = doubtful(one.timeline, one.listened)
     again = answered(one.timeline, one.listened, [(doubt, true_ms[doubt.step]) for doubt in doubts])

@@ -4,7 +4,7 @@ from random import Random
 
 import pytest
 from examples import tried
-from heard_classes import all_heard, every_heard, has_pause, heard_class
+from heard_classes import HARDEST, all_heard, every_heard, has_pause, heard_class
 from hypothesis import given
 from hypothesis import strategies as st
 from taught import shipped_plan
@@ -163,7 +163,7 @@ def test_a_recording_that_begins_late_is_found_in_the_plan() -> None:
 
 
 def test_a_step_that_is_known_is_told_so_and_the_steps_around_it_follow() -> None:
-    one = heard_class("evening-lake", GARBLED_HEARD, 1)
+    one = heard_class(HARDEST, GARBLED_HEARD, 1)
     true_ms = one.voiced.starts_ms
     pins = {number: true_ms[number] for number in range(4, len(true_ms), 8)}
     known = listened(one.timeline, "a.wav", one.voiced.stretches, one.voiced.length_ms, pins)

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import log
 from typing import TYPE_CHECKING
 
@@ -44,6 +45,7 @@ _SPELLINGS = (
 )  # fmt: skip
 
 
+@lru_cache(maxsize=16384)
 def sounded(word: str) -> str:
     """The word in letters of which each stands for one sound, so that words that sound alike are spelt alike."""
     word = SAME_SOUND.get(word, word)
