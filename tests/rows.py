@@ -11,19 +11,21 @@ import pytest
 Check = Callable[..., None]
 
 
-def each_row(names: str, table: Iterable[Any]) -> Callable[[Check], Check]:
+def each_row(names: str, table: Iterable[Any] | Callable[[], Iterable[Any]]) -> Callable[[Check], Check]:
     """As `parametrize`, but the whole table is one test, which shows every row that fails and what failed in it.
 
+    A table that takes time to read is given as the function that reads it, which is called when the test is run.
     Fixtures are the same for all rows. A test with two of these is tried with each row of one in each of the other.
     """
     wanted = [name.strip() for name in names.split(",")]
-    rows = [dict(zip(wanted, row if len(wanted) > 1 else (row,), strict=True)) for row in table]
-    if not rows:
-        raise ValueError(f"the table of {names} has no rows")
+    given = table if callable(table) else list(table)
 
     def fold(check: Check) -> Check:
         @functools.wraps(check)
         def all_rows(**fixtures: Any) -> None:
+            found = given() if callable(given) else given
+            rows = [dict(zip(wanted, row if len(wanted) > 1 else (row,), strict=True)) for row in found]
+            assert rows, f"the table of {names} has no rows"
             told = [fault for row in rows if (fault := _fault(check, row, fixtures))]
             if told:
                 pytest.fail("\n".join([f"{len(told)} of {len(rows)} rows fail", *told]), pytrace=False)

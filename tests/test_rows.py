@@ -30,9 +30,30 @@ def test_a_row_that_breaks_does_not_end_the_table() -> None:
         nothing_left()
 
 
-def test_a_table_without_rows_is_no_test() -> None:
-    with pytest.raises(ValueError, match="no rows"):
-        each_row("given", [])
+@pytest.mark.parametrize("table", [[], list], ids=["given", "read"])
+def test_a_table_without_rows_fails(table) -> None:
+    @each_row("letter", table)
+    def good(letter: str) -> None:
+        pass
+
+    with pytest.raises(AssertionError, match="the table of letter has no rows"):
+        good()
+
+
+def test_a_table_is_read_when_the_test_is_run() -> None:
+    read, tried = [], []
+
+    def letters() -> str:
+        read.append("letters")
+        return "ab"
+
+    @each_row("letter", letters)
+    def good(letter: str) -> None:
+        tried.append(letter)
+
+    assert read == []
+    good()
+    assert (read, tried) == (["letters"], ["a", "b"])
 
 
 @each_row("number", [1, 2])

@@ -10,6 +10,7 @@ from fractions import Fraction
 from random import Random
 
 import numpy as np
+from examples import some
 from plans_by_hand import PACE, SOUND_MS, step_of
 from rows import each_row
 from scipy.optimize import Bounds, LinearConstraint, linprog, milp
@@ -20,7 +21,7 @@ from guide.plan.length import length_ms
 from guide.plan.shape import shapes
 from guide.sequence.steps import BellWhen, InBreaths, InTime, Sounds, Step, StepKind, Steps
 
-CASES = 400
+CASES = some(400)
 BREATH_MS = int(PACE.period_ms)
 
 

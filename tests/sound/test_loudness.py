@@ -10,7 +10,6 @@ from examples import tried
 from hypothesis import given
 from hypothesis import strategies as st
 from numpy.typing import NDArray
-from scipy.signal import sosfilt, sosfreqz
 
 from guide.sound import peak
 from guide.sound.loudness import SURROUND, Meter
@@ -133,6 +132,8 @@ def test_the_filter_at_48_khz_is_the_printed_one() -> None:
 
 
 def test_the_filter_at_another_rate_has_the_same_response() -> None:
+    from scipy.signal import sosfreqz
+
     other = np.array([[*stage[:3], 1.0, *stage[3:]] for stage in stages(44_100)])
     hz = np.array([30, 60, 100, 300, 1000, 2000, 4000, 8000])
     _, printed = sosfreqz(PRINTED, hz, fs=48_000)
@@ -141,6 +142,8 @@ def test_the_filter_at_another_rate_has_the_same_response() -> None:
 
 
 def test_the_filter_by_rows_is_the_filter_sample_by_sample() -> None:
+    from scipy.signal import sosfilt
+
     noise = np.random.default_rng(3).normal(0, 0.2, 48_000).astype(np.float32)
     first, state = k_filter(48_000)(noise[:19_200], at_rest())
     rest, _ = k_filter(48_000)(noise[19_200:], state)

@@ -30,13 +30,6 @@ def convention() -> dict[str, list[str]]:
         return dict(YAML(typ="safe").load(file))
 
 
-def shown(item: Item) -> str:
-    """An item in one line, for the name of a test."""
-    return " / ".join(
-        str(item[key]) for key in ("pose", "side", "before", "name", "both", "words", "other") if key in item
-    )
-
-
 def view_of(text: str) -> ClassView:
     """A class file as the rules see it."""
     made = look(text.encode(), "class.yaml", SIDES)

@@ -5,6 +5,7 @@ What is right and what is a slip in the lists is common practice, no source.
 
 import json
 import re
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -18,8 +19,16 @@ from guide.sequence.poses.library import shipped
 from guide.sequence.poses.names import folded
 from guide.sequence.poses.pose import Pose
 
-CORRECT = [item for name in ("correct.yaml", "correct-held-out.yaml", "correct-beside.yaml") for item in items(name)]
-SLIPS = [item for name in ("slips.yaml", "slips-held-out.yaml") for item in items(name)]
+
+@cache
+def correct() -> list[Item]:
+    return [item for name in ("correct.yaml", "correct-held-out.yaml", "correct-beside.yaml") for item in items(name)]
+
+
+@cache
+def slips() -> list[Item]:
+    return [item for name in ("slips.yaml", "slips-held-out.yaml") for item in items(name)]
+
 
 SEQUENCES = Path(__file__).parents[3] / "sequences"
 SHIPPED = sorted(SEQUENCES.glob("*.yaml"))
@@ -35,18 +44,18 @@ def in_the_mirror(item: Item) -> Item:
 
 
 def test_the_lists_are_long_and_nothing_stands_in_them_twice() -> None:
-    for each in (CORRECT, SLIPS):
+    for each in (correct(), slips()):
         assert len(each) >= 250
         assert len({json.dumps(item, sort_keys=True) for item in each}) == len(each)
 
 
-@each_row("item", CORRECT)
+@each_row("item", correct)
 def test_right_words_raise_nothing(item: Item) -> None:
     for text in classes(item):
         assert [advice.what for advice in advice_on(text)] == []
 
 
-@each_row("item", SLIPS)
+@each_row("item", slips)
 def test_a_slip_is_found(item: Item) -> None:
     for text in classes(item):
         found = advice_on(text)
@@ -54,19 +63,20 @@ def test_a_slip_is_found(item: Item) -> None:
         assert all(advice.rule == NAME and advice.what and advice.fix and advice.steps for advice in found)
 
 
-@each_row("item", CORRECT)
+@each_row("item", correct)
 def test_a_right_class_is_right_in_the_mirror_too(item: Item) -> None:
     for text in classes(in_the_mirror(item)):
         assert [advice.what for advice in advice_on(text)] == []
 
 
-@each_row("item", SLIPS)
+@each_row("item", slips)
 def test_a_slip_is_a_slip_in_the_mirror_too(item: Item) -> None:
     for text in classes(in_the_mirror(item)):
         assert advice_on(text), text
 
 
-PAIRS = [item for item in CORRECT if "other" in item]
+def pairs() -> list[Item]:
+    return [item for item in correct() if "other" in item and _changed_over(item["words"], item["other"])]
 
 
 def _changed_over(words: str, other: str) -> bool:
@@ -75,14 +85,14 @@ def _changed_over(words: str, other: str) -> bool:
 
 
 @each_row("which", ["words", "other"])
-@each_row("item", [item for item in PAIRS if _changed_over(item["words"], item["other"])])
+@each_row("item", pairs)
 def test_one_cue_of_a_pair_changed_over_is_found(item: Item, which: str) -> None:
     for text in classes({**item, which: mirrored(item[which])}):
         assert advice_on(text), text
 
 
 def test_enough_pairs_are_tried() -> None:
-    assert sum(_changed_over(item["words"], item["other"]) for item in PAIRS) >= 45
+    assert len(pairs()) >= 45
 
 
 @pytest.mark.parametrize("path", SHIPPED, ids=lambda path: path.name)
