@@ -13,7 +13,6 @@ import numpy as np
 from examples import some
 from plans_by_hand import PACE, SOUND_MS, step_of
 from rows import each_row
-from scipy.optimize import Bounds, LinearConstraint, linprog, milp
 
 from guide.plan.fitting.fit import Fitted, fit
 from guide.plan.fitting.springs import bounded, spread
@@ -79,6 +78,8 @@ def fairest(made: Case, integral: bool) -> tuple[np.ndarray, float]:
 
     Variables: what each row has, then z. Minimise z, with usual - z * down <= x <= usual + z * up, and the sum given.
     """
+    from scipy.optimize import Bounds, LinearConstraint, linprog, milp
+
     cost_ms, least, usual, most = rooms(made).T
     count = len(cost_ms)
     up, down = most - usual, usual - least
