@@ -41,9 +41,6 @@ PROMISED_MS, PROMISED_SHARE = 5.0, 0.99
 #: machine shared with other heavy work: one, of 26 or of 34 ms, in each of two runs of twenty minutes; each is printed.
 GAP_MS, MOST_GAPS = 1.0, 2
 
-#: When the machine wakes a program that only sleeps so late, it may make a gap, and an onset that is not heard whole.
-STALL_MS = 20.0
-
 #: So long the class is led, in seconds. Four minutes have words, moves on the breath and holds that are counted.
 LED_S = 60 * float(os.environ.get("LED_MINUTES", "4"))
 
@@ -84,12 +81,12 @@ def test_every_onset_is_heard_in_its_place(tmp_path: Path) -> None:
     print(
         f"between them {share:.2%}, at most {np.abs(off_ms).max():.3f} ms off; likeness at least {likeness.min():.3f}"
     )
-    stalls = sleeper.stalls(STALL_MS)
-    print(f"processor: {used}; the machine itself stalled {stalls} times, for {sleeper.worst_ms():.0f} ms at most")
+    print(f"processor: {used}")
     lost = [starts[n] for n in np.flatnonzero(likeness <= LIKENESS)]
-    assert len(lost) <= stalls, f"lost: {lost}"
+    # Each stall of the machine itself may make a gap, and an onset that is not heard whole.
+    assert len(lost) <= sleeper.stalls(), f"lost: {lost}"
     assert share >= PROMISED_SHARE
-    assert len(gaps) <= MOST_GAPS + stalls
+    assert len(gaps) <= MOST_GAPS + sleeper.stalls()
 
 
 def since_the_last_gap(lags_ms: NDArray[np.float64]) -> tuple[NDArray[np.float64], list[int]]:

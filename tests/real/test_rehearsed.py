@@ -43,7 +43,8 @@ def test_on_the_screen_a_class_is_taught_key_by_key_and_reported(tmp_path: Path)
     named = {name: own[name] for name in ("XDG_STATE_HOME", "XDG_CONFIG_HOME", "GUIDE_CACHE")}
     command = f"{sys.executable} -m guide rehearse {file} --log {log} --html {tmp_path / 'page.html'} --keep"
     with pane(command, named, tmp_path, columns=80, rows=30) as made:
-        made.wait_for("► Mountain.")
+        # What is said first in a step is marked for a second or two, what is said last until the step is over.
+        made.wait_for("Mountain.")
         assert any("the key" in row for row in made.rows())
         made.wait_for("► Stand tall, and let your shoulders drop away from your ears.")
         made.type("Space")
@@ -51,11 +52,11 @@ def test_on_the_screen_a_class_is_taught_key_by_key_and_reported(tmp_path: Path)
         made.type("Enter")
         made.wait_for("going on")
         made.type("NPage")
-        made.wait_for("► Tree, right side.")
+        made.wait_for("► Press your right foot into the floor.")
         made.type("p")
         made.wait_for("again: Mountain")
         made.type("Right")
-        made.wait_for("► Tree, right side.")
+        made.wait_for("► Press your right foot into the floor.")
         made.wait_for("next: Tree, left")
         made.type("NPage")
         made.wait_for("next: Rest")
@@ -137,10 +138,9 @@ def test_chimes_are_heard_as_planned_from_the_key_on_and_none_while_it_is_waited
     print(f"heard {found_s - found_s[0]}, expected {expected_s - expected_s[0]}")
     assert found_s.size >= len(first) + 2
     off_s = (found_s - found_s[0])[: expected_s.size] - (expected_s - expected_s[0])[: found_s.size]
-    # The key comes to the sound at the next piece that is asked for; all may be as late as the machine itself.
-    late_s = sleeper.worst_ms() / 1000
-    assert np.abs(off_s).max() < 0.15 + late_s
-    assert np.ptp(off_s[: len(first)]) < 0.02 + late_s and np.ptp(off_s[len(first) :]) < 0.02 + late_s
+    # The key comes to the sound at the next piece that is asked for.
+    assert np.abs(off_s).max() < sleeper.bound(0.15)
+    assert max(np.ptp(off_s[: len(first)]), np.ptp(off_s[len(first) :])) < sleeper.bound(0.02)
 
 
 def test_without_a_key_a_voice_in_the_room_tells_when_steps_began(tmp_path: Path) -> None:
