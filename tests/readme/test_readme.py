@@ -78,7 +78,7 @@ def test_the_full_check_runs_the_test_command_of_the_readme() -> None:
     for name in ("render command", "test command"):
         line = re.search(rf"<!-- {name} -->\n```sh\n(.+)\n```", README)
         assert line is not None
-        assert f"\nbash -euxc \"$(readme '{name}')\"\n" in script
+        assert f" bash -euxc \"$(readme '{name}')\"\n" in script
         taken = subprocess.run(
             ["bash", "-c", f"{taken_by[0]}\nreadme '{name}'"], cwd=ROOT, capture_output=True, text=True, check=True
         )
