@@ -18,12 +18,12 @@ def each_row(names: str, table: Iterable[Any] | Callable[[], Iterable[Any]]) -> 
     Fixtures are the same for all rows. A test with two of these is tried with each row of one in each of the other.
     """
     wanted = [name.strip() for name in names.split(",")]
-    given = table if callable(table) else list(table)
+    given = list(table) if isinstance(table, Iterable) else table
 
     def fold(check: Check) -> Check:
         @functools.wraps(check)
         def all_rows(**fixtures: Any) -> None:
-            found = given() if callable(given) else given
+            found = given if isinstance(given, list) else given()
             rows = [dict(zip(wanted, row if len(wanted) > 1 else (row,), strict=True)) for row in found]
             assert rows, f"the table of {names} has no rows"
             told = [fault for row in rows if (fault := _fault(check, row, fixtures))]
