@@ -42,7 +42,7 @@ OWN = frozenset({"run, own voice", "run, varies"})
 HELP_COLUMNS = 78
 
 #: A number as outputs have it: `-18.0`, `6:00`, `1:02:03`.
-NUMBER = re.compile(r"-?\d+(?:[:.]\d+)*")
+NUMBER = re.compile(r"-?\d+(?::\d+)*(?:\.\d+)?")
 
 
 def guide(arguments: list[str], folder: Path) -> str:

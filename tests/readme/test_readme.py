@@ -36,6 +36,7 @@ def test_every_output_is_what_the_commands_print_with_the_voice_of_this_machine(
         ("ends 6:00, 52 cues", "ends 6:00, 53 cues", False),
         ("ends 6:00, 52 cues", "ends 6:00, 52 words", False),
         ("ends 1:59:59", "ends 2:00:00", True),
+        ("Python 3.11.7", "Python 3.11.7", True),
     ],
 )
 def test_another_voice_of_the_same_length_may_change_a_figure_by_its_last_place(
