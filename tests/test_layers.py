@@ -64,13 +64,35 @@ def test_parts_that_stay_light_import_nothing_heavy_at_their_top(part: str) -> N
 
 
 def test_the_checker_shares_no_code_with_the_scheduler() -> None:
-    names = ("scheduler", "shape", "placing", "counting", "grid", "reach", "rules", "length", "fitting")
+    names = ("scheduler", "shape", "placing", "counting", "grid", "reach", "rules", "length", "step_lengths", "fitting")
     makers = tuple(f"guide.plan.{name}" for name in names)
     checkers = [path for path in FILES if part_of(path) == "plan" and "check" in str(path.relative_to(GUIDE))]
     assert checkers
     for path in checkers:
         found = imports(ast.parse(path.read_text(encoding="utf-8")))
         assert not [name for name in found if f"{name}.".startswith(tuple(f"{maker}." for maker in makers))], path
+
+
+def test_a_class_is_fitted_in_one_direction() -> None:
+    """Each stage reads what the ones before it made, and only the first reads words."""
+    stages = (
+        "springs",
+        "apportion",
+        "led_steps",
+        "hold_words",
+        "leeway",
+        "chain",
+        "level",
+        "remainder",
+        "notes",
+        "fit",
+    )
+    texts = {path.stem: path.read_text(encoding="utf-8") for path in (GUIDE / "plan" / "fitting").glob("*.py")}
+    assert set(texts) == {"__init__", *stages}
+    for number, stage in enumerate(stages):
+        found = {name.removeprefix("guide.plan.fitting.") for name in imports(ast.parse(texts[stage]))}
+        assert not found & set(stages[number:]), f"{stage} reads what comes after it"
+        assert stage in ("led_steps", "leeway", "fit") or "word_ms" not in texts[stage]
 
 
 def test_every_file_stays_short_enough_to_be_read_at_once() -> None:

@@ -4,8 +4,8 @@ from collections import defaultdict
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
+from guide.plan.length import lead_ms
 from guide.plan.rules import GAP_MS
-from guide.plan.shape import lead_ms
 from guide.plan.timeline import Cue, Part, RingRole, Span, Timeline
 from guide.sequence.steps import Counted, CueKind, Laid, Said, Step, StepKind, Steps, Words
 

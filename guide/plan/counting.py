@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from guide.plan.grid import Grid
 from guide.plan.rules import GAP_MS
 from guide.plan.shape import Shape, shapes
+from guide.plan.step_lengths import measured
 from guide.plan.timeline import Cue, Part, RingRole
 from guide.sequence.steps import Breath, Count, CueKind, InBreaths, Sounds, Step, StepKind, Steps
 
@@ -42,7 +43,7 @@ def counted(steps: Steps, word_ms: Mapping[str, int], sound_ms: Mapping[str, int
     if not any(map(_is_counted_aloud, steps.steps)):
         return ()
     texts: dict[str, None] = {}
-    made = shapes(steps.steps, word_ms, sound_ms)
+    made = shapes(measured(steps.steps, word_ms), sound_ms)
     for number, (step, shape) in enumerate(zip(steps.steps, made, strict=True)):
         if _is_counted_aloud(step):
             held = Held(number, step, shape, 0, steps.sounds)

@@ -1,5 +1,6 @@
 """Where the breaths of a hold lie: breath k at round(k · period) from the origin, never at a sum of rounded periods."""
 
+from fractions import Fraction
 from math import lcm
 
 from guide.sequence.steps import Breath, Pace
@@ -23,6 +24,11 @@ class Grid:
 
     def _ms(self, numerator: int) -> int:
         return (2 * numerator + self._denominator) // (2 * self._denominator)
+
+    @property
+    def period_ms(self) -> Fraction:
+        """How long a breath lasts, exactly."""
+        return Fraction(self._period, self._denominator)
 
     def breath_ms(self, number: int) -> int:
         """Where breath `number`, counted from 0, begins."""

@@ -1,14 +1,27 @@
-"""How long a class is, from the shapes of its steps, without laying anything."""
+"""How much of a class lies around its holds and moves: bells, entry words, and what follows a talk."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 
-from guide.plan.shape import Shape, lead_ms
-from guide.sequence.steps import Steps
+from guide.plan.rules import BELL_LEAD_MS, SETTLE_MS
+from guide.plan.step_lengths import Twins
+from guide.sequence.steps import BellWhen, Step, StepKind, Steps
 
 
-def length_ms(steps: Steps, made: Sequence[Shape], sound_ms: Mapping[str, int]) -> int:
-    """The length of a class in ms; `made` are the shapes of its steps."""
-    own_ms = sum(shape.lead_ms + shape.entry_ms + shape.held_ms + shape.tail_ms for shape in made)
+def lead_ms(sound: str, sound_ms: Mapping[str, int]) -> int:
+    """How long a bell has for itself."""
+    return min(BELL_LEAD_MS, sound_ms[sound])
+
+
+def edges_ms(step: Step, sound_ms: Mapping[str, int]) -> tuple[int, int]:
+    """What a step has before its entry words and after its hold: its bells, and a settle after a talk."""
+    bell_ms = 0 if step.bell is BellWhen.NONE else lead_ms(step.bell_sound, sound_ms)
+    settle_ms = SETTLE_MS if step.kind is StepKind.TALK else 0
+    return bell_ms * step.bell.at_start, settle_ms + bell_ms * step.bell.at_end
+
+
+def around_ms(steps: Steps, measured: Iterable[Twins], sound_ms: Mapping[str, int]) -> int:
+    """The length of a class without its holds and moves; `measured` are its steps."""
+    own_ms = sum(one.entry_ms + sum(edges_ms(one.step, sound_ms)) for twins in measured for one in twins.each)
     return own_ms + sum(_bells_ms(steps, sound_ms))
 
 

@@ -1,14 +1,13 @@
 """How short and how long a class could be with the room that its holds have, and where its time goes."""
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
-from dataclasses import replace
-from enum import Enum
+from collections.abc import Sequence
 
-from guide.plan.shape import shapes
+from guide.plan.grid import Grid
+from guide.plan.step_lengths import Setting, Twins, grown_holds
 from guide.plan.timeline import Span
 from guide.problem import Place
-from guide.sequence.steps import InBreaths, InTime, Step
+from guide.sequence.steps import InBreaths, InTime, Pace, PaceRoom, Step
 from guide.units import clock, seconds_text
 
 #: A class this near to its slot fills it to the second.
@@ -19,11 +18,7 @@ MOST_NAMED = 3
 
 
 def slot_missed(
-    spans: Sequence[Span],
-    steps: Sequence[Step],
-    lengths: tuple[int, int],
-    word_ms: Mapping[str, int],
-    sound_ms: Mapping[str, int],
+    spans: Sequence[Span], steps: Sequence[Step], measured: Sequence[Twins], lengths: tuple[int, int]
 ) -> str:
     """What to tell of a class that misses its slot by a second or more; `lengths` are both, in ms, the class's first.
 
@@ -34,10 +29,8 @@ def slot_missed(
     word = "longer" if length_ms > slot_ms else "shorter"
     by = seconds_text(abs(length_ms - slot_ms))
     told = f"the class lasts {clock(length_ms)}, {by} {word} than its slot of {clock(slot_ms)}"
-    usual_ms = _held_ms(steps, word_ms, sound_ms)
-    shortest_ms, longest_ms = (
-        length_ms - usual_ms + _held_ms([_at(step, end) for step in steps], word_ms, sound_ms) for end in _End
-    )
+    others_ms = length_ms - sum(span.held_ms - span.hold_ms for span in spans)
+    shortest_ms, longest_ms = (others_ms + sum(_held_ms(twins, end) for twins in measured) for end in (0, 1))
     room = f"room for {clock(shortest_ms)} to {clock(longest_ms)}" if shortest_ms < longest_ms else "no room"
     told = f"{told}; its holds have {room}"
     if shortest_ms <= slot_ms <= longest_ms:
@@ -49,32 +42,23 @@ def slot_missed(
 
 
 def _gives(step: Step) -> bool:
-    return _at(step, _End.SHORTEST) != _at(step, _End.LONGEST)
+    shortest, longest = _ends(step)
+    return shortest != longest
 
 
-class _End(Enum):
-    """The two ends of what a class can be."""
-
-    SHORTEST = "shortest"
-    LONGEST = "longest"
-
-
-def _at(step: Step, end: _End) -> Step:
-    """The step with its hold and its pace at this end of their room."""
-    shortest = end is _End.SHORTEST
-    if step.pace_room is not None:
-        step = replace(step, pace=step.pace_room.quickest if shortest else step.pace_room.slowest)
+def _ends(step: Step) -> tuple[tuple[Pace, int], tuple[Pace, int]]:
+    """The pace of a step and the length asked of its hold, at both ends of their room."""
+    room = step.pace_room or PaceRoom(step.pace, step.pace)
     match step.hold:
-        case InBreaths(least, _, most):
-            return replace(step, hold=replace(step.hold, usual=least if shortest else most))
-        case InTime(least_ms, _, most_ms):
-            return replace(step, hold=replace(step.hold, usual_ms=least_ms if shortest else most_ms))
-        case _:
-            return step
+        case InBreaths(least, _, most) | InTime(least, _, most):
+            return (room.quickest, least), (room.slowest, most)
+    return (room.quickest, 0), (room.slowest, 0)
 
 
-def _held_ms(steps: Sequence[Step], word_ms: Mapping[str, int], sound_ms: Mapping[str, int]) -> int:
-    return sum(shape.held_ms for shape in shapes(steps, word_ms, sound_ms))
+def _held_ms(twins: Twins, end: int) -> int:
+    ends = ((one.number, _ends(one.step)[end]) for one in twins.each)
+    settings = {number: Setting(Grid(pace), asked) for number, (pace, asked) in ends}
+    return sum(hold.held_ms for hold in grown_holds(twins, settings))
 
 
 def _where_it_goes(spans: Sequence[Span]) -> str:

@@ -1,8 +1,8 @@
 """The scheduler: steps and the measured lengths of their words in, a timeline out.
 
-A pure function, with no sound, no file and no clock. Each step is shaped first (see `shape`), then the shapes are laid
-one after the other from absolute starts. What the plan promises is written in DEVELOPERS.md and proved on every plan
-by `checker`, which shares nothing with this module.
+A pure function, with no sound, no file and no clock. The steps are measured and shaped first (see `shape`), then the
+shapes are laid one after the other from absolute starts. What the plan promises is written in DEVELOPERS.md and proved
+on every plan by `checker`, which shares nothing with this module.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -10,9 +10,11 @@ from dataclasses import dataclass, field
 from itertools import groupby, pairwise
 
 from guide.plan.counting import Held, counts
+from guide.plan.length import lead_ms
 from guide.plan.reach import NEAR_MS, slot_missed
 from guide.plan.rules import DIP_JOIN_MS, GAP_MS, PADDING_NOTED_MS
-from guide.plan.shape import Shape, entry_words_ms, lead_ms, left_out, shapes
+from guide.plan.shape import Shape, left_out, shapes
+from guide.plan.step_lengths import Twins, entry_words_ms, measured
 from guide.plan.timeline import (
     Chapter,
     Cue,
@@ -43,13 +45,14 @@ def plan(steps: Steps, word_ms: Mapping[str, int], sound_ms: Mapping[str, int]) 
         KeyError: for words or a sound whose length is not given; that is a mistake of the caller.
     """
     laid = _Laid(word_ms=word_ms, sound_ms=sound_ms)
-    made = shapes(steps.steps, word_ms, sound_ms)
+    twins = measured(steps.steps, word_ms)
+    made = shapes(twins, sound_ms)
     if steps.bell.at_start:
         laid.bell(steps.sounds.klass, RingRole.CLASS)
     numbered = list(enumerate(zip(steps.steps, made, strict=True)))
     for section, group in groupby(numbered, key=lambda item: item[1][0].section):
         laid.section(None if section is None else steps.sections[section], group, steps)
-    laid.close(steps)
+    laid.close(steps, twins)
     return laid.timeline(steps)
 
 
@@ -150,15 +153,14 @@ class _Laid:
             what = f"{waits}, so that both sides last the same"
             self.notes[Note(step.place, what)] = None
 
-    def close(self, steps: Steps) -> None:
+    def close(self, steps: Steps, twins: Sequence[Twins]) -> None:
         """The bell that closes the class rings out."""
         if steps.bell.at_end:
             self.bell(steps.sounds.klass, RingRole.CLASS)
             self.now_ms = self.rings[-1].end_ms
         if steps.slot_ms is not None and abs(steps.slot_ms - self.now_ms) >= NEAR_MS and self.spans:
             first = Place(self.spans[0].place.file, 1, 1)
-            lengths = self.now_ms, steps.slot_ms
-            told = slot_missed(self.spans, steps.steps, lengths, self.word_ms, self.sound_ms)
+            told = slot_missed(self.spans, steps.steps, twins, (self.now_ms, steps.slot_ms))
             self.notes[Note(first, told)] = None
 
     def timeline(self, steps: Steps) -> Timeline:

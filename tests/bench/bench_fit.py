@@ -12,8 +12,9 @@ from dataclasses import replace
 from fractions import Fraction
 
 from guide.plan.fitting.fit import fit
-from guide.plan.length import length_ms
+from guide.plan.scheduler import plan
 from guide.plan.shape import shapes
+from guide.plan.step_lengths import measured
 from guide.problem import Place
 from guide.sequence.steps import (
     BellWhen,
@@ -130,11 +131,11 @@ def main() -> None:
         steps = Steps("Bench", tuple(made), (), SOUNDS, BellWhen.BOTH, None)
         lengths = random.Random(3)
         word_ms = {w.text: lengths.randint(800, 4000) for one in made for w in (*one.entry, *one.words)}
-        usual_ms = length_ms(steps, shapes(steps.steps, word_ms, SOUND_MS), SOUND_MS)
+        usual_ms = plan(steps, word_ms, SOUND_MS).length_ms
         slot = replace(steps, slot_ms=usual_ms // 1000 * 1000 * 21 // 20)
         fitted = fit(slot, word_ms, SOUND_MS)
-        off_ms = length_ms(fitted.steps, shapes(fitted.steps.steps, word_ms, SOUND_MS), SOUND_MS) - (slot.slot_ms or 0)
-        plain_ms = best_ms(lambda steps=steps, word_ms=word_ms: shapes(steps.steps, word_ms, SOUND_MS))  # type: ignore[misc]
+        off_ms = plan(fitted.steps, word_ms, SOUND_MS).length_ms - (slot.slot_ms or 0)
+        plain_ms = best_ms(lambda made=made, word_ms=word_ms: shapes(measured(made, word_ms), SOUND_MS))  # type: ignore[misc]
         fit_ms = best_ms(lambda slot=slot, word_ms=word_ms: fit(slot, word_ms, SOUND_MS))  # type: ignore[misc]
         gave = f"ease {float(fitted.ease or 0):+.2f}, {len(fitted.notes)} notes, off by {off_ms} ms"
         print(f"{len(made)} steps, {name}: {fit_ms:.0f} ms, {fit_ms / plain_ms:.1f} times shaping it; {gave}")

@@ -8,9 +8,7 @@ from hypothesis import strategies as st
 from plan_samples import samples
 
 from guide.plan.fitting.fit import Fitted, fit
-from guide.plan.length import length_ms
 from guide.plan.scheduler import plan
-from guide.plan.shape import shapes
 from guide.plan.timeline import Timeline
 from guide.problem import Place
 from guide.sequence.steps import Count, InBreaths, InTime, Pace, PaceRoom, Step, StepKind, Steps
@@ -37,8 +35,7 @@ class Class:
 
     def length_ms(self, slot_ms: int) -> int:
         """How long the class is that is fitted to this slot."""
-        made = self.fitted(slot_ms).steps
-        return length_ms(made, shapes(made.steps, self.word_ms, self.sound_ms), self.sound_ms)
+        return plan(self.fitted(slot_ms).steps, self.word_ms, self.sound_ms).length_ms
 
     def planned(self, slot_ms: int) -> tuple[Steps, Timeline]:
         fitted = self.fitted(slot_ms)

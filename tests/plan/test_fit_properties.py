@@ -12,10 +12,9 @@ from plan_samples import Sample, samples
 from guide.plan.checker import breaches
 from guide.plan.fitting.chain import chain_of
 from guide.plan.fitting.fit import fit
-from guide.plan.fitting.resting import taken_ms
-from guide.plan.fitting.room import Room, room_of
-from guide.plan.length import length_ms
-from guide.plan.shape import shapes
+from guide.plan.fitting.leeway import Leeway, leeway_of
+from guide.plan.length import around_ms
+from guide.plan.step_lengths import grown_holds, measured, usually
 from guide.sequence.steps import InTime
 
 UNHURRIED = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much]
@@ -45,10 +44,10 @@ def test_the_slot_is_filled_to_the_millisecond_where_a_rest_has_room(made: Class
     shortest_ms, longest_ms = made.ends_ms()
     assume(shortest_ms < longest_ms)
     slot_ms = data.draw(st.integers(shortest_ms, longest_ms))
-    room = room_of(made.steps, slot_ms, made.word_ms)
-    assume(room.closing is not None and has_room_for_a_breath(made, room))
+    leeway = leeway_of(made.steps, slot_ms, made.word_ms, made.sound_ms)
+    assume(leeway.closing is not None and has_room_for_a_breath(leeway))
     steps, timeline = made.planned(slot_ms)
-    closing = room.timed[room.closing or 0]
+    closing = leeway.timed[leeway.closing or 0]
     hold = steps.steps[closing.numbers[0]].hold
     assert isinstance(hold, InTime)
     if hold.usual_ms in (hold.least_ms, closing.least_ms, closing.most_ms):
@@ -58,12 +57,12 @@ def test_the_slot_is_filled_to_the_millisecond_where_a_rest_has_room(made: Class
         assert 0 <= slot_ms - timeline.length_ms < len(closing.numbers)
 
 
-def has_room_for_a_breath(made: Class, room: Room) -> bool:
+def has_room_for_a_breath(leeway: Leeway) -> bool:
     """Whether the holds by the clock can make up for any one link of the chain, and for rounding."""
-    grown_ms = chain_of(room, made.steps.steps, made.word_ms).grown_ms
-    largest_ms = max((after - before for before, after in pairwise(grown_ms)), default=0)
-    least_ms, most_ms = (taken_ms(room, [getattr(one, end) for one in room.timed]) for end in ("least_ms", "most_ms"))
-    return most_ms - least_ms >= largest_ms + 2 * len(made.steps.steps)
+    lengths_ms = chain_of(leeway).lengths_ms
+    largest_ms = max((after - before for before, after in pairwise(lengths_ms)), default=0)
+    least_ms, most_ms = leeway.rests_ms
+    return most_ms - least_ms >= largest_ms + 2 * len(leeway.led.steps)
 
 
 @many(60)
@@ -102,5 +101,7 @@ def test_without_a_slot_nothing_gives(made: Class) -> None:
 @many(40)
 @given(samples())
 def test_the_length_of_a_class_is_that_of_its_plan(sample: Sample) -> None:
-    made = shapes(sample.steps.steps, sample.word_ms, sample.sound_ms)
-    assert length_ms(sample.steps, made, sample.sound_ms) == sample.planned().length_ms
+    """As it is reckoned while a class is fitted: all that lies around its holds and moves, and these."""
+    twins = measured(sample.steps.steps, sample.word_ms)
+    held_ms = sum(hold.held_ms for one in twins for hold in grown_holds(one, usually(one)))
+    assert around_ms(sample.steps, twins, sample.sound_ms) + held_ms == sample.planned().length_ms

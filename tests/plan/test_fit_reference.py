@@ -16,8 +16,7 @@ from rows import each_row
 
 from guide.plan.fitting.fit import Fitted, fit
 from guide.plan.fitting.springs import bounded, spread
-from guide.plan.length import length_ms
-from guide.plan.shape import shapes
+from guide.plan.scheduler import plan
 from guide.sequence.steps import BellWhen, InBreaths, InTime, Sounds, Step, StepKind, Steps
 
 CASES = some(400)
@@ -111,7 +110,7 @@ def fairest(made: Case, integral: bool) -> tuple[np.ndarray, float]:
 
 
 def length_of(steps: Steps) -> int:
-    return length_ms(steps, shapes(steps.steps, {}, SOUND_MS), SOUND_MS)
+    return plan(steps, {}, SOUND_MS).length_ms
 
 
 def test_every_hold_is_within_a_breath_of_the_best_and_the_slot_is_filled() -> None:

@@ -1,4 +1,4 @@
-"""Whose turn it is: the order in which many parts, each with so many steps of its own size, grow side by side.
+"""Apportionment: the order in which many parts, each with so many steps of its own size, grow side by side.
 
 The same question as when seats are dealt out among states, or when a line makes several models by turns: everybody
 advances at one rate, and a step cannot be cut.
@@ -14,14 +14,14 @@ URGENT = 3 / 4
 
 
 @dataclass(frozen=True, slots=True)
-class Turn:
+class GrowthStep:
     """One step more for a part, once the whole has come this far: from 0, nothing, to 1, everything."""
 
     due: float
     part: int
 
 
-def turns(parts: Sequence[tuple[float, int]]) -> list[Turn]:
+def apportioned(parts: Sequence[tuple[float, int]]) -> list[GrowthStep]:
     """Every step of every part, each a (size, how many steps), in the order in which they are due.
 
     Step n of a part (from 1) is due after it should have taken n - 1 and before it should have taken n, so that at
@@ -31,7 +31,7 @@ def turns(parts: Sequence[tuple[float, int]]) -> list[Turn]:
     memory; that all parts keep their bounds whatever the sizes is by construction, that the sum stays near is tested.
     """
     whole = sum(size * count for size, count in parts)
-    order: list[Turn] = []
+    order: list[GrowthStep] = []
     done = [0] * len(parts)
     grown = 0.0
     waiting: list[tuple[float, int]] = []
@@ -46,9 +46,9 @@ def turns(parts: Sequence[tuple[float, int]]) -> list[Turn]:
         part = heappop(ready)[1]
         size, count = parts[part]
         due = max(done[part] / count, min((done[part] + 1) / count, (grown + size / 2) / whole))
-        order.append(Turn(due, part))
+        order.append(GrowthStep(due, part))
         grown += size
         done[part] += 1
         if done[part] < count:
             heappush(waiting, (done[part] / count * whole - size / 2, part))
-    return sorted(order, key=lambda turn: turn.due)
+    return sorted(order, key=lambda step: step.due)
