@@ -16,13 +16,13 @@ from pathlib import Path
 
 import numpy as np
 
-from guide.cli.prepare import Opened, VoiceChoice
-from guide.sound.measure import STEP_FRAMES, Measures, measure
-from guide.sound.shape import FINISH, from_int16
+from guide.cli.make_ready import OpenClass, VoiceChoice
+from guide.sound.clip_finish import FINISH, from_int16
+from guide.sound.clip_measures import STEP_FRAMES, Measures, measure
 from guide.units import RATE_HZ
-from guide.voice.cache import Cache, Kept, cache_key
+from guide.voice.cache import Cache, CachedClip, cache_key
+from guide.voice.class_clips import said_by
 from guide.voice.natural import NaturalVoice
-from guide.voice.prepare import said_by
 
 HERE = Path(__file__).parent
 TABLE = HERE / "kept_speech.tsv"
@@ -65,13 +65,13 @@ def fill(folder: Path) -> None:
         steps = -(-kept.frames // STEP_FRAMES)
         measures = Measures(whole.mean_squares[:steps], whole.peaks[:steps]).packed()
         key = cache_key(voice.name, voice.version, kept.rate, kept.said, FINISH.version)
-        cache.store(key, Kept(murmur[: kept.frames], measures))
+        cache.store(key, CachedClip(murmur[: kept.frames], measures))
 
 
 def spoken_anew() -> Iterator[KeptLength]:
     """All words of the classes, as long as the natural voice of this machine needs for them."""
     for path in CLASSES:
-        opened = Opened.of(str(path), VoiceChoice(), None)
+        opened = OpenClass.of(str(path), VoiceChoice(), None)
         spoken = opened.speak(opened.wanted)
         spoken = opened.speak(opened.wanted | opened.numbers(spoken.lengths_ms(), SPARE_NUMBERS))
         for text, pcm in spoken.items():

@@ -5,8 +5,8 @@ import textwrap
 
 import click
 
+from guide.cli.make_ready import LookedInto, each, look_into, with_line, with_slot
 from guide.cli.options import USUAL_RATE, files_argument, slot_option
-from guide.cli.prepare import LookedInto, each, look_into, with_line, with_slot
 from guide.plan.advice.view import Advice
 from guide.problem import FaultyFile, Problem
 from guide.sequence.caution import CAUTION
@@ -22,7 +22,7 @@ LET_BE = (
 
 
 def _show_rules(ctx: click.Context, param: click.Parameter, value: bool) -> None:
-    from guide.plan.advice.rules import RULES
+    from guide.plan.advice.registry import RULES
 
     if not value or ctx.resilient_parsing:
         return
@@ -74,15 +74,15 @@ def command(ctx: click.Context, files: tuple[str, ...], slot_ms: int | None, str
 
 def _advice(found: LookedInto, slot_ms: int | None) -> tuple[Advice, ...]:
     """What a colleague would say to a class; nothing to a file of blocks."""
-    from guide.plan.advice.glance import glance
-    from guide.plan.advice.rules import advise
+    from guide.plan.advice.estimated_plan import estimated_view
+    from guide.plan.advice.registry import advise
     from guide.sequence.expand import library_of
 
-    if found.sequence is None or found.steps is None:
+    if found.class_file is None or found.steps is None:
         return ()
-    rate = found.sequence.voice_rate or USUAL_RATE
-    steps, library = with_slot(found.steps, slot_ms), library_of(found.sequence)
-    return advise(glance(found.sequence, steps, library, rate))
+    rate = found.class_file.voice_rate or USUAL_RATE
+    steps, library = with_slot(found.steps, slot_ms), library_of(found.class_file)
+    return advise(estimated_view(found.class_file, steps, library, rate))
 
 
 def _shown(advice: Advice) -> str:

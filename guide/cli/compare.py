@@ -5,10 +5,10 @@ from typing import TYPE_CHECKING
 
 import click
 
-from guide.cli.keeping import check_has_file
+from guide.cli.comparison_options import check_choices, class_bytes, keep_options, offered, report_options, reported
+from guide.cli.make_ready import OpenClass, VoiceChoice
 from guide.cli.options import slot_option
-from guide.cli.prepare import Opened, VoiceChoice
-from guide.cli.reports import check_choices, class_bytes, keep_options, offered, report_options, reported
+from guide.cli.write_back import check_has_file
 
 if TYPE_CHECKING:
     from guide.plan.timeline import Timeline
@@ -44,14 +44,14 @@ def command(
     right were exchanged. FILE is a class file; `-` reads one from standard input. No voice is needed: how long words
     take is estimated.
     """
-    from guide.rehearse.recordings import compared
+    from guide.review.recordings import compare_recording
 
     check_choices(html, keep, as_taught, yes)
     if keep:
         check_has_file(file)
     raw = class_bytes(file)
     steps, timeline = _planned(file, slot_ms)
-    comparison = compared(steps, timeline, recording)
+    comparison = compare_recording(steps, timeline, recording)
     reported(comparison, as_json, html)
     if keep:
         offered(file, raw, steps, timeline, comparison, as_taught, yes)
@@ -61,5 +61,5 @@ def _planned(file: str, slot_ms: int | None) -> "tuple[Steps, Timeline]":
     """The steps that fill the slot and their plan, with estimated lengths of words."""
     from guide.plan.estimate import EstimatedLengths
 
-    opened = Opened.of(file, VoiceChoice(), slot_ms)
+    opened = OpenClass.of(file, VoiceChoice(), slot_ms)
     return opened.planned(EstimatedLengths(opened.settings.rate))

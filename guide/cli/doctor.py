@@ -44,7 +44,7 @@ EARS = ("recorder", "miniaudio", "sounddevice")
 
 #: What is tried in a process of its own: what it is called here, the module that tries it, and its name there.
 WAYS = {
-    **{f"sound by {name}": ("guide.live.outputs.trial", name) for name in BELLS},
+    **{f"sound by {name}": ("guide.live.speakers.trial", name) for name in BELLS},
     **{f"listening by {name}": ("guide.live.microphones.trial", name) for name in EARS},
 }
 
@@ -79,7 +79,7 @@ def _show(finding: Finding, width: int) -> None:
 
 def _tried(what: str, module: str, name: str) -> Finding:
     """Whether a way to a loudspeaker or a microphone works; those that do not are never needed to render."""
-    from guide.live.trial import Outcome, child, tried_apart
+    from guide.live.device_trial import Outcome, child, tried_apart
 
     trial = tried_apart(child(module, name))
     return Finding(what, State.HAS if trial.outcome is Outcome.WORKS else State.EXTRA, trial.what, trial.mend)

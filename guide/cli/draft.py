@@ -5,7 +5,7 @@ from pathlib import Path
 
 import click
 
-from guide.cli.writing import write_new
+from guide.cli.new_file import write_new
 
 
 @click.command(name="draft")
@@ -22,12 +22,12 @@ def command(recording: Path, output: Path | None, as_words: bool) -> None:
 
     Without -o the draft is printed. A file that is already there is left alone.
     """
-    from guide.rehearse.captions.transcript import read
-    from guide.rehearse.drafting.draft import drafted
-    from guide.rehearse.drafting.writing import Kept
+    from guide.draft.class_text import SpokenWords
+    from guide.draft.from_captions import draft_class
+    from guide.review.captions.transcript import read
 
     transcript = read(recording)
-    text = drafted(transcript, _title(output or recording), Kept.WORDS if as_words else Kept.COMMENTS)
+    text = draft_class(transcript, _title(output or recording), SpokenWords.WORDS if as_words else SpokenWords.COMMENTS)
     if output is None:
         click.echo(text, nl=False)
     else:

@@ -60,7 +60,7 @@ def command(
 
 def shown(heard: Heard, write: Callable[[str], None]) -> None:
     """Write a line for every key pressed, until q is pressed twice or Ctrl-C."""
-    from guide.live.bindings import bindings
+    from guide.live.key_bindings import bindings
     from guide.live.keys import order_of
 
     bound = bindings()
@@ -79,7 +79,7 @@ def shown(heard: Heard, write: Callable[[str], None]) -> None:
 
 def taught(order: "Order | None", heard: Heard, write: Callable[[str], None]) -> None:
     """Teach the next key pressed what to ask for. Raises as `learn` does."""
-    from guide.live.bindings import bindings, learn
+    from guide.live.key_bindings import bindings, learn
     from guide.live.keys import order_of
 
     bound = bindings()
@@ -92,13 +92,13 @@ def taught(order: "Order | None", heard: Heard, write: Callable[[str], None]) ->
 
 
 def _called(order: "Order | None") -> str:
-    from guide.live.keyfile import NOTHING
+    from guide.live.key_file import NOTHING
 
     return NOTHING if order is None else order.value
 
 
 def _learn(text: str, devices: "list[Device]") -> None:
-    from guide.live.bindings import order_called
+    from guide.live.key_bindings import order_called
 
     order = order_called(text)
     with _hearing(devices) as heard:
@@ -106,7 +106,7 @@ def _learn(text: str, devices: "list[Device]") -> None:
 
 
 def _forget(text: str) -> None:
-    from guide.live.bindings import forget
+    from guide.live.key_bindings import forget
     from guide.live.keys import KEYS, key_as_written, order_of
 
     key = key_as_written(text)
@@ -115,7 +115,7 @@ def _forget(text: str) -> None:
 
 
 def _list_keys() -> None:
-    from guide.live.bindings import bindings, keys_path, learned
+    from guide.live.key_bindings import bindings, keys_path, learned
     from guide.live.orders import Order
 
     own = learned(keys_path())
@@ -178,8 +178,8 @@ def _hearing(devices: "list[Device]") -> Iterator[Heard]:
         raise UnusableChoice("keys are read from a terminal of Linux or macOS, and this is none (type it in one)")
     from queue import SimpleQueue
 
-    from guide.live.plain import typed
-    from guide.live.presses import Presses
+    from guide.live.key_presses import Presses
+    from guide.live.line_view import typed
     from guide.live.terminal_keys import KeyStream
 
     stream, presses, pressed = KeyStream(), Presses(), SimpleQueue[str]()

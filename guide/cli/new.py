@@ -5,8 +5,8 @@ from pathlib import Path
 
 import click
 
-from guide.cli.writing import write_new
-from guide.sequence.shipped import PACKAGE, shipped_folder
+from guide.cli.new_file import write_new
+from guide.sequence.shipped_folder import PACKAGE, shipped_folder
 
 #: What editors complete and check a class with; a class may lie anywhere, so it is named in full.
 SCHEMA = PACKAGE / "sequence" / "schema.json"

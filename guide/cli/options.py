@@ -16,7 +16,7 @@ Function = TypeVar("Function", bound=Callable[..., Any])
 
 def _slot_ms(ctx: click.Context, param: click.Parameter, value: str | None) -> int | None:
     """A time as class files write it, in whole milliseconds."""
-    from guide.sequence.lengths import LONGEST_SLOT_MS, NotALength, read_time
+    from guide.sequence.length_text import LONGEST_SLOT_MS, NotALength, read_time
 
     if value is None:
         return None

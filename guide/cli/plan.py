@@ -4,8 +4,8 @@ import shutil
 
 import click
 
+from guide.cli.make_ready import VoiceChoice, each, make_ready
 from guide.cli.options import files_argument, slot_option, voice_options
-from guide.cli.prepare import VoiceChoice, each, make_ready
 
 
 @click.command(name="plan")
@@ -38,13 +38,13 @@ def command(
     def show(file: str) -> None:
         timeline = make_ready(file, choice, slot_ms).timeline
         if as_json:
-            from guide.out.plan_json import write
+            from guide.export.plan_json import plan_as_json
 
-            click.echo(write(timeline), nl=False)
+            click.echo(plan_as_json(timeline), nl=False)
         else:
-            from guide.out.table import full_table, table
+            from guide.export.plan_table import full_plan_table, plan_table
 
             columns = shutil.get_terminal_size((100, 24)).columns
-            click.echo((full_table if all_words else table)(timeline, columns), nl=False)
+            click.echo((full_plan_table if all_words else plan_table)(timeline, columns), nl=False)
 
     ctx.exit(each(files, show))

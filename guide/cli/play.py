@@ -9,24 +9,27 @@ from typing import TYPE_CHECKING
 
 import click
 
-from guide.cli.leading import OUTPUT_NAMES, asked_to_end, key_options, made_controls, pressed, said, said_aside, show
 from guide.cli.log import NAME, log_folder
+from guide.cli.make_ready import STDIN, OpenClass, VoiceChoice
 from guide.cli.options import slot_option, voice_options
-from guide.cli.prepare import STDIN, Opened, VoiceChoice
+from guide.cli.under_way import OUTPUT_NAMES, asked_to_end, key_options, made_controls, pressed, said, said_aside, show
 from guide.problem import MachineTrouble, UnusableChoice
 
 if TYPE_CHECKING:
-    from guide.cli.ahead import Begun
+    from guide.cli.speak_ahead import Begun
     from guide.live.controls import Controls
-    from guide.live.journal import Journal, Kept
+    from guide.live.journal import Bookmark, Journal
     from guide.live.leading import Leading
+    from guide.live.moment import Moment
     from guide.live.record import Opened as ClassOpened
     from guide.live.record import Record
-    from guide.live.sounding import Sounding
-    from guide.live.where import Where
+    from guide.live.speakers.reconnecting import ReconnectingSpeaker
 
 #: A hold that is counted aloud can grow by so many breaths while the class runs.
 SPARE_NUMBERS = 20
+
+#: What draws the screen of a class that is led.
+DRAWN_BY = "guide.live.screen.scene_rows:scene_rows"
 
 
 @click.command(name="play")
@@ -74,17 +77,17 @@ def command(
     if file == STDIN:
         raise UnusableChoice("a class that is played needs a file of its own (standard input is for the keys)")
     ends_in_ms = _until(end_at) if end_at else None
-    from guide.live.sounding import Sounding
+    from guide.live.speakers.reconnecting import ReconnectingSpeaker
 
-    sounding = Sounding(output)
+    speaker = ReconnectingSpeaker(output)
     with ThreadPoolExecutor(1) as aside, ExitStack() as closing:
         # The device wakes while the class is read.
-        opening = aside.submit(sounding.open)
-        closing.callback(sounding.stop)
-        opened = Opened.of(file, VoiceChoice(voice, voice_rate), slot_ms)
+        opening = aside.submit(speaker.open)
+        closing.callback(speaker.stop)
+        opened = OpenClass.of(file, VoiceChoice(voice, voice_rate), slot_ms)
         opening.result()
         begun = _begun(opened)
-        leading = _led(begun, file, resume, log, sounding, ends_in_ms)
+        leading = _led(begun, file, resume, log, speaker, ends_in_ms)
         closing.callback(leading.stop)
         controls = made_controls(leading.order)
         closing.enter_context(pressed(pedal, pins, controls))
@@ -93,21 +96,21 @@ def command(
     _journal().clear()
 
 
-def _begun(opened: Opened) -> "Begun":
-    from guide.cli.ahead import make_begun
+def _begun(opened: OpenClass) -> "Begun":
+    from guide.cli.speak_ahead import make_begun
 
     return make_begun(opened, SPARE_NUMBERS)
 
 
 def _lead(leading: "Leading", controls: "Controls", begun: "Begun", plain: bool) -> None:
-    from guide.live.plain import Lines
+    from guide.live.line_view import Lines
     from guide.live.priority import coming_first
 
     # A thread of ours that waits for its turn may keep the sound card's waiting.
     with coming_first():
         leading.start()
         begun.speak_on(leading.learn, leading.tell)
-        show(leading, controls, lambda keys: Lines(said, keys, controls.typed), plain)
+        show(leading, controls, lambda keys: Lines(said, keys, controls.typed), DRAWN_BY, plain)
 
 
 def _until(end_at: str) -> int:
@@ -135,10 +138,10 @@ def _journal() -> "Journal":
 
 
 def _led(
-    begun: "Begun", file: str, resume: bool, log: Path | None, sounding: "Sounding", ends_in_ms: int | None
+    begun: "Begun", file: str, resume: bool, log: Path | None, speaker: "ReconnectingSpeaker", ends_in_ms: int | None
 ) -> "Leading":
     from guide.live.course import begin
-    from guide.live.journal import Kept, digest_of
+    from guide.live.journal import Bookmark, digest_of
     from guide.live.leading import Leading
     from guide.live.record import Opened as ClassOpened
 
@@ -146,15 +149,15 @@ def _led(
     digest = digest_of(Path(file).read_bytes())
     now, timeline = datetime.now(), begun.timeline
 
-    def noted(where: "Where") -> "Kept":
-        return Kept(path, digest, where.step)
+    def noted(where: "Moment") -> "Bookmark":
+        return Bookmark(path, digest, where.step)
 
     usual = log_folder() / f"{now.strftime(NAME)} {Path(file).stem}.jsonl"
     opened = ClassOpened(timeline.title, path, digest, now.isoformat(timespec="seconds"), timeline.length_ms)
     return Leading(
         begin(begun.steps, begun.word_ms, begun.opened.sound_ms, timeline),
         begun.mixed(),
-        sounding,
+        speaker,
         at_ms=_resumed_ms(begun, path, digest) if resume else 0,
         journal=noted,
         kept=_journal(),
@@ -189,9 +192,9 @@ def _resumed_ms(begun: "Begun", path: str, digest: str) -> int:
     Raises:
         UnusableChoice: no class was broken off, or it was another one.
     """
-    from guide.live.journal import kept_in
+    from guide.live.journal import bookmark_in
 
-    kept = kept_in(_journal_path())
+    kept = bookmark_in(_journal_path())
     if kept is None:
         raise UnusableChoice("no class was broken off here (play it from the beginning, without --resume)")
     if (kept.file, kept.digest) != (path, digest) or kept.step >= len(begun.timeline.spans):

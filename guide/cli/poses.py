@@ -7,10 +7,11 @@ from typing import TypeVar
 import click
 
 from guide.sequence.caution import CAUTION
-from guide.sequence.poses.library import Library, shipped
+from guide.sequence.poses.library import Library
 from guide.sequence.poses.names import key_of
 from guide.sequence.poses.pose import Base, Condition, Does, Pose
-from guide.sequence.poses.reading import BASES, CONDITIONS, DOES
+from guide.sequence.poses.pose_reader import BASES, CONDITIONS, DOES
+from guide.sequence.poses.shipped_library import shipped
 from guide.units import so_many
 
 T = TypeVar("T")
@@ -95,9 +96,9 @@ def _named(library: Library, words: tuple[str, ...], found: tuple[Pose, ...]) ->
 
 
 def _show(pose: Pose, others: list[Pose], columns: int) -> None:
-    from guide.out.poses_text import page
+    from guide.export.poses_text import pose_page
 
-    click.echo(page(pose, columns))
+    click.echo(pose_page(pose, columns))
     if others:
         more = ", ".join(other.name for other in others[:MOST_OTHERS]) + (", …" if len(others) > MOST_OTHERS else "")
         click.echo(_filled(f"Other poses with these words in their names: {more}", columns) + "\n")
@@ -105,17 +106,17 @@ def _show(pose: Pose, others: list[Pose], columns: int) -> None:
 
 
 def _show_cautions(found: tuple[Pose, ...], conditions: tuple[Condition, ...], columns: int) -> None:
-    from guide.out.poses_text import cautions
+    from guide.export.poses_text import cautions_table
 
-    click.echo(cautions(found, conditions, columns))
+    click.echo(cautions_table(found, conditions, columns))
     click.echo(so_many(len(found), "pose") + "\n")
     click.echo(_filled(CAUTION, columns))
 
 
 def _list(found: tuple[Pose, ...], columns: int) -> None:
-    from guide.out.poses_text import table
+    from guide.export.poses_text import poses_table
 
-    click.echo(table(found, columns), nl=False)
+    click.echo(poses_table(found, columns), nl=False)
     click.echo(f"\n{so_many(len(found), 'pose')}; `guide poses NAME` shows one in full")
 
 

@@ -10,21 +10,24 @@ from typing import TYPE_CHECKING
 
 import click
 
-from guide.cli.leading import OUTPUT_NAMES, asked_to_end, key_options, made_controls, pressed, said, said_aside, show
+from guide.cli.comparison_options import check_choices, class_bytes, keep_options, offered, report_options, reported
 from guide.cli.log import NAME, log_folder
+from guide.cli.make_ready import STDIN, OpenClass, VoiceChoice
 from guide.cli.options import slot_option, voice_options
-from guide.cli.prepare import STDIN, Opened, VoiceChoice
-from guide.cli.reports import check_choices, class_bytes, keep_options, offered, report_options, reported
+from guide.cli.under_way import OUTPUT_NAMES, asked_to_end, key_options, made_controls, pressed, said, said_aside, show
 from guide.problem import UnusableChoice
 
 if TYPE_CHECKING:
     from guide.live.controls import Controls
     from guide.plan.timeline import Timeline
-    from guide.rehearse.comparison import Comparison
-    from guide.rehearse.running.ear import Ear
-    from guide.rehearse.running.rehearsing import Rehearsing
-    from guide.rehearse.running.sounds import Sounds
+    from guide.rehearse.microphone_listener import MicrophoneListener
+    from guide.rehearse.rehearsal_sound import RehearsalSound
+    from guide.rehearse.rehearsing import Rehearsing
+    from guide.review.comparison import Comparison
     from guide.sequence.steps import Steps
+
+#: What draws the screen of a rehearsal.
+DRAWN_BY = "guide.rehearse.script_rows:script_rows"
 
 
 @click.command(name="rehearse")
@@ -84,12 +87,12 @@ def command(
     if not listen:
         _refuse_no_keys(plain, pedal, pins)
     raw = class_bytes(file)
-    opened = Opened.of(file, VoiceChoice(voice, voice_rate), slot_ms)
+    opened = OpenClass.of(file, VoiceChoice(voice, voice_rate), slot_ms)
     path = log or log_folder() / f"{datetime.now().strftime(NAME)} {Path(file).stem}.jsonl"
     with ExitStack() as closing:
         steps, timeline, sounds = _sounded(opened, sound, output, closing)
-        ear = _ear(timeline, closing) if listen else None
-        rehearsing = _rehearsing(file, raw, steps, timeline, sounds, path, each_move, ear)
+        listener = _ear(timeline, closing) if listen else None
+        rehearsing = _rehearsing(file, raw, steps, timeline, sounds, path, each_move, listener)
         closing.callback(rehearsing.stop)
         controls = made_controls(rehearsing.order)
         closing.enter_context(pressed(pedal, pins, controls))
@@ -105,7 +108,7 @@ def command(
 
 
 def _refuse_no_keys(plain: bool, pedal: str | None, pins: tuple[int, ...]) -> None:
-    from guide.live.plain import can_be_typed
+    from guide.live.line_view import can_be_typed
     from guide.live.screen.process import can_draw, has_terminal
 
     has_screen = not plain and has_terminal() and can_draw()
@@ -113,44 +116,46 @@ def _refuse_no_keys(plain: bool, pedal: str | None, pins: tuple[int, ...]) -> No
         raise UnusableChoice("no key can be pressed here (rehearse in a terminal, or name a pedal with --pedal)")
 
 
-def _ear(timeline: "Timeline", closing: ExitStack) -> "Ear":
+def _ear(timeline: "Timeline", closing: ExitStack) -> "MicrophoneListener":
     """A microphone that is open. Raises MachineTrouble where there is none, or what hears a voice is not installed."""
-    from guide.live.microphones.kept import Kept
-    from guide.rehearse.hearing.activity import silero
-    from guide.rehearse.running.ear import Ear
+    from guide.live.microphones.reconnecting import ReconnectingMicrophone
+    from guide.rehearse.microphone_listener import MicrophoneListener
+    from guide.review.hearing.voice_activity import silero
 
-    ear = Ear(timeline, silero(), Kept)
-    ear.open()
-    closing.callback(ear.stop)
-    return ear
+    listener = MicrophoneListener(timeline, silero(), ReconnectingMicrophone)
+    listener.open()
+    closing.callback(listener.stop)
+    return listener
 
 
 def _compared(steps: "Steps", timeline: "Timeline", name: str, rehearsing: "Rehearsing", asks: bool) -> "Comparison":
     """How it went; where a voice does not tell surely when a step began, the teacher is asked."""
-    from guide.rehearse.by_record import compared, listened_to, told
+    from guide.review.by_record import compare_record, listened_to, told
 
     found = told(rehearsing.events, timeline, name)
     if asks and found.spoken:
-        from guide.cli.asking import answers
+        from guide.cli.ask_starts import answers
 
         for doubt, at_ms in answers(timeline, listened_to(timeline, name, found)):
             rehearsing.answer(doubt.step, at_ms)
         rehearsing.stop()
-    return compared(steps, timeline, name, rehearsing.events)
+    return compare_record(steps, timeline, name, rehearsing.events)
 
 
-def _sounded(opened: Opened, sound: str, output: str | None, closing: ExitStack) -> "tuple[Steps, Timeline, Sounds]":
+def _sounded(
+    opened: OpenClass, sound: str, output: str | None, closing: ExitStack
+) -> "tuple[Steps, Timeline, RehearsalSound]":
     """The steps, their plan, and what is heard of it. No voice is needed where no words are heard."""
     from guide.plan.estimate import EstimatedLengths
-    from guide.rehearse.running.sounds import Quiet, Sounded
+    from guide.rehearse.rehearsal_sound import Quiet, Sounded
 
     if sound == "none":
         return *opened.planned(EstimatedLengths(opened.settings.rate)), Quiet()
-    from guide.live.sounding import Sounding
+    from guide.live.speakers.reconnecting import ReconnectingSpeaker
     from guide.sound.mixer import prepare
-    from guide.voice.gathered import Gathered
+    from guide.voice.late_clips import LateClips
 
-    gathered = Gathered()
+    gathered = LateClips()
     if sound == "whisper":
         gathered.add(opened.speak(opened.wanted))
         numbers = opened.numbers(gathered.lengths_ms(), 0)
@@ -161,10 +166,10 @@ def _sounded(opened: Opened, sound: str, output: str | None, closing: ExitStack)
     else:
         steps, timeline = opened.planned(EstimatedLengths(opened.settings.rate))
         heard = replace(timeline, cues=(), dips=())
-    sounding = Sounding(output)
-    sounding.open()
-    closing.callback(sounding.stop)
-    return steps, timeline, Sounded(prepare(heard, gathered, opened.palette), sounding)
+    speaker = ReconnectingSpeaker(output)
+    speaker.open()
+    closing.callback(speaker.stop)
+    return steps, timeline, Sounded(prepare(heard, gathered, opened.palette), speaker)
 
 
 def _rehearsing(
@@ -172,23 +177,23 @@ def _rehearsing(
     raw: bytes,
     steps: "Steps",
     timeline: "Timeline",
-    sounds: "Sounds",
+    sounds: "RehearsalSound",
     path: Path,
     each_move: bool,
-    ear: "Ear | None",
+    listener: "MicrophoneListener | None",
 ) -> "Rehearsing":
     from guide.live.journal import digest_of
     from guide.live.record import REHEARSED, Record
     from guide.live.record import Opened as ClassOpened
     from guide.rehearse.changes import Moves, changes
-    from guide.rehearse.running.rehearsing import Rehearsing
+    from guide.rehearse.rehearsing import Rehearsing
 
     whole, now = Path(file).resolve(), datetime.now().isoformat(timespec="seconds")
     begun = ClassOpened(timeline.title, str(whole), digest_of(raw), now, timeline.length_ms, REHEARSED)
     record = Record(path)
     record.add(begun)
     made = changes(steps, Moves.EACH if each_move else Moves.TOGETHER)
-    return Rehearsing(steps, timeline, made, sounds, record, begun, ear)
+    return Rehearsing(steps, timeline, made, sounds, record, begun, listener)
 
 
 def _ends(pedal: str | None, pins: tuple[int, ...]) -> tuple[int, ...]:
@@ -202,7 +207,7 @@ def _ends(pedal: str | None, pins: tuple[int, ...]) -> tuple[int, ...]:
 
 
 def _rehearse(rehearsing: "Rehearsing", controls: "Controls", plain: bool, write: Callable[[str], None]) -> None:
-    from guide.rehearse.running.lines import ScriptLines
+    from guide.rehearse.script_line_view import ScriptLines
 
     rehearsing.start()
-    show(rehearsing, controls, lambda keys: ScriptLines(write, keys, controls.typed), plain)
+    show(rehearsing, controls, lambda keys: ScriptLines(write, keys, controls.typed), DRAWN_BY, plain)

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from guide.cli.make_ready import STDIN, ReadyClass, VoiceChoice, each, make_ready, progress_bar
 from guide.cli.options import files_argument, slot_option, voice_options
-from guide.cli.prepare import STDIN, ReadyClass, VoiceChoice, each, make_ready, progress_bar
 from guide.problem import UnusableChoice
 from guide.sequence.caution import CAUTION
 from guide.sequence.steps import CueKind
@@ -18,8 +18,8 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from guide.out.tags import Tags
-    from guide.sound.loudness import Meter
+    from guide.export.tags import Tags
+    from guide.sound.loudness_meter import Meter
     from guide.sound.mixer import Mix
 
 CAPTION_KINDS = ("vtt", "srt", "lrc", "none")
@@ -76,7 +76,7 @@ def command(
 
     def render(file: str) -> None:
         ready = make_ready(file, choice, slot_ms)
-        target = targets.get(file) or Path(f"{_slug(ready.sequence.title)}.{suffix or 'mp3'}")
+        target = targets.get(file) or Path(f"{_slug(ready.class_file.title)}.{suffix or 'mp3'}")
         click.echo(render_class(ready, target, captions, loudness))
 
     ctx.exit(each(files, render))
@@ -88,9 +88,9 @@ def render_class(ready: ReadyClass, target: Path, captions: tuple[str, ...], lou
     Raises:
         GuideError: the target or the format cannot be had, or the machine cannot write it.
     """
-    from guide.out.audio import write_audio
-    from guide.out.captions import write_captions
-    from guide.sound.loudness import Meter
+    from guide.export.audio import write_audio
+    from guide.export.captions import write_captions
+    from guide.sound.loudness_meter import Meter
     from guide.sound.mixer import prepare
 
     mix = prepare(ready.timeline, ready.spoken, ready.palette, loudness_lufs)
@@ -117,14 +117,14 @@ def _heard(mix: "Mix", meter: "Meter", told: Callable[[int, int], None]) -> Iter
 
 
 def _tags(ready: ReadyClass) -> "Tags":
-    from guide.out.chapters import chapters
-    from guide.out.tags import Tags
+    from guide.export.chapters import chapters
+    from guide.export.tags import Tags
 
     return Tags(
-        title=ready.sequence.title,
-        by=ready.sequence.by,
-        date=ready.sequence.date,
-        comment=" ".join(filter(None, (ready.sequence.about, CAUTION))),
+        title=ready.class_file.title,
+        by=ready.class_file.by,
+        date=ready.class_file.date,
+        comment=" ".join(filter(None, (ready.class_file.about, CAUTION))),
         chapters=chapters(ready.timeline),
         length_ms=ready.timeline.length_ms,
     )
@@ -144,7 +144,7 @@ def _targets(files: tuple[str, ...], output: Path | None, suffix: str | None) ->
     Raises:
         UnusableChoice: two classes would go to the same file, or a name has an ending that no format has.
     """
-    from guide.out.audio import format_of
+    from guide.export.audio import format_of
 
     folder = output is not None and (len(files) > 1 or output.is_dir())
     targets: dict[str, Path] = {}

@@ -6,7 +6,7 @@ from pathlib import Path
 import click
 
 from guide.problem import MachineTrouble, UnusableChoice
-from guide.sequence.sounds import DEFAULT_SOUNDS, PALETTE
+from guide.sequence.sound_names import DEFAULT_SOUNDS, PALETTE
 
 #: simpleaudio ends the program without a word on later versions of Python (its issues #72, #74 and #76).
 _LAST_PYTHON_THAT_PLAYS = (3, 11)

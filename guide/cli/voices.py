@@ -78,10 +78,10 @@ def _is_english(voice: "MachineVoice") -> bool:
 
 
 def _sample(file: Path, voice: str | None, rate: float | None, text: str | None) -> None:
-    from guide.out.whole import whole_file
-    from guide.sound.shape import FINISH
+    from guide.export.atomic_write import atomic_file
+    from guide.sound.clip_finish import FINISH
     from guide.units import RATE_HZ, seconds_text
-    from guide.voice.prepare import VoiceSettings, speak_all
+    from guide.voice.class_clips import VoiceSettings, speak_all
     from guide.voice.registry import DEFAULT
 
     if file.suffix.lower() != ".wav":
@@ -89,7 +89,7 @@ def _sample(file: Path, voice: str | None, rate: float | None, text: str | None)
     words = SAMPLE if text is None else text
     settings = VoiceSettings(name=voice or DEFAULT, rate=rate or USUAL_RATE)
     spoken = speak_all([(words, Place("--text", 1, 1))], settings, FINISH)
-    with whole_file(file) as part, wave.open(str(part), "wb") as sound:
+    with atomic_file(file) as part, wave.open(str(part), "wb") as sound:
         sound.setnchannels(1)
         sound.setsampwidth(2)
         sound.setframerate(RATE_HZ)

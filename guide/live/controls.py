@@ -4,10 +4,10 @@ import threading
 from collections.abc import Callable, Iterable
 from queue import SimpleQueue
 
-from guide.live import awake
+from guide.live import steady_clock
+from guide.live.key_presses import Presses
 from guide.live.keys import Bindings, order_of
 from guide.live.orders import Order
-from guide.live.presses import Presses
 
 #: What ends a program in every terminal ends a class too, whatever else was learned.
 ALWAYS = {"ctrl c": Order.QUIT}
@@ -25,7 +25,7 @@ class Controls:
 
     def typed(self, keys: Iterable[str]) -> None:
         """Keys from a terminal, which sends one that is held down again and again; all of them came now."""
-        now_s = awake.now_s()
+        now_s = steady_clock.now_s()
         with self._lock:
             given = [press for key in keys for press in self._presses.pressed(key, now_s)]
             given += self._presses.due(now_s)
@@ -40,7 +40,7 @@ class Controls:
         while not self._later.empty():
             self._order(self._later.get())
         with self._lock:
-            given = self._presses.due(awake.now_s())
+            given = self._presses.due(steady_clock.now_s())
         self._ask(given)
 
     def later(self, order: Order) -> None:

@@ -1,14 +1,14 @@
 """The class under way, and what becomes of it when something is asked for: a new plan from here on, every time.
 
 All of this is pure: a course, an order and a moment go in, a course and a moment come out. What has begun by the moment
-of an order is settled, and stays where it was (see `settling`); and every plan is proved by the checker.
+of an order is settled, and stays where it was (see `settled_past`); and every plan is proved by the checker.
 """
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from guide.live.settling import settled, unequal, unlike
+from guide.live.settled_past import settled, unequal, unlike
 from guide.plan.checker import prove
 from guide.plan.scheduler import plan
 from guide.plan.timeline import Span, Timeline
@@ -52,7 +52,7 @@ class Course:
 
 
 @dataclass(frozen=True, slots=True)
-class Turn:
+class OrderOutcome:
     """What an order made of a class: the course from now on, the moment in it, and what to tell the teacher."""
 
     course: Course
@@ -67,7 +67,7 @@ def begin(steps: Steps, word_ms: Mapping[str, int], sound_ms: Mapping[str, int],
 
 def replanned(
     course: Course, at_ms: int, told: str, *, steps: Iterable[Step] | None = None, few: frozenset[int] | None = None
-) -> Turn:
+) -> OrderOutcome:
     """The course with other steps (as many as before) or fewer words; what has begun stays, and so does the moment.
 
     Steps that are over, or so nearly over that nothing can change in them, stay as they were, whatever `steps` says.
@@ -85,10 +85,10 @@ def replanned(
     made = replace(course, steps=replace(course.steps, steps=kept), few=course.few if few is None else few)
     number = course.begun_at(at_ms)
     open_number = None if made.led(number) == course.led(number) else number
-    return Turn(_planned(course, made, over_ms, open_number, number), at_ms, told)
+    return OrderOutcome(_planned(course, made, over_ms, open_number, number), at_ms, told)
 
 
-def renewed(course: Course, at_ms: int, word_ms: Mapping[str, int]) -> Turn:
+def renewed(course: Course, at_ms: int, word_ms: Mapping[str, int]) -> OrderOutcome:
     """The course with other lengths of words, true ones for estimated ones; what has begun keeps the lengths it had.
 
     A hold under way is not shorter than it was, nor is its other side that is still to come.
@@ -97,16 +97,16 @@ def renewed(course: Course, at_ms: int, word_ms: Mapping[str, int]) -> Turn:
     """
     number = course.begun_at(at_ms)
     made = replace(course, word_ms=word_ms, steps=replace(course.steps, steps=tuple(_as_long(course, number))))
-    return Turn(_planned(course, made, at_ms + LEAD_MS, number, number), at_ms, "")
+    return OrderOutcome(_planned(course, made, at_ms + LEAD_MS, number, number), at_ms, "")
 
 
-def moved(course: Course, at_ms: int, told: str) -> Turn:
+def moved(course: Course, at_ms: int, told: str) -> OrderOutcome:
     """The course at another moment; words from there on that have learnt their true lengths meanwhile have these."""
     cues = course.timeline.cues
     if all(cue.start_ms < at_ms or cue.length_ms == course.word_ms.get(cue.words) for cue in cues):
-        return Turn(course, at_ms, told)
+        return OrderOutcome(course, at_ms, told)
     number = course.number_at(at_ms)
-    return Turn(_planned(course, course, at_ms, number, number), at_ms, told)
+    return OrderOutcome(_planned(course, course, at_ms, number, number), at_ms, told)
 
 
 def _planned(before: Course, made: Course, until_ms: int, open_number: int | None, upto: int) -> Course:

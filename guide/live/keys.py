@@ -1,7 +1,7 @@
 """What keys are called, whatever sends them, and what each asks for by itself.
 
 A key has one name, in plain words: `space`, `page down`, `f5`, `.`, `V`. Terminals, the screen, pedals and buttons each
-have a translation into it (`terminal_keys`, `keynames`).
+have a translation into it (`terminal_keys`, `key_names`).
 """
 
 import re

@@ -8,18 +8,18 @@ import threading
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
-from guide.live import awake
-from guide.live.course import Course, Turn, held, in_breaths, in_time, period_ms, renewed, replanned
-from guide.live.ending import kept_to
-from guide.live.journal import Journal, Kept
-from guide.live.loudness import Loudness
+from guide.live import steady_clock
+from guide.live.apply_order import apply_order
+from guide.live.course import Course, OrderOutcome, held, in_breaths, in_time, period_ms, renewed, replanned
+from guide.live.end_on_time import kept_to
+from guide.live.journal import Bookmark, Journal
+from guide.live.moment import Moment, moment_of
 from guide.live.orders import Order
 from guide.live.player import Player
 from guide.live.record import Asked, Began, Ended, Event, Paused, Record, WentOn
 from guide.live.scene import Scene
-from guide.live.sounding import Sounding
-from guide.live.turning import ordered
-from guide.live.where import Where, where
+from guide.live.speakers.reconnecting import ReconnectingSpeaker
+from guide.live.volume import Volume
 from guide.plan.timeline import Timeline
 from guide.problem import GuideError, MachineTrouble
 from guide.sequence.steps import InBreaths
@@ -45,10 +45,10 @@ class Leading:
         self,
         course: Course,
         remix: Callable[[Timeline], Mix],
-        sounding: Sounding,
+        speaker: ReconnectingSpeaker,
         *,
         at_ms: int = 0,
-        journal: Callable[[Where], Kept] | None = None,
+        journal: Callable[[Moment], Bookmark] | None = None,
         kept: Journal | None = None,
         record: Record | None = None,
         ends_in_ms: int | None = None,
@@ -58,23 +58,23 @@ class Leading:
         self._lock = threading.RLock()
         self._course = course
         self._remix = remix
-        self._sounding = sounding
+        self._speaker = speaker
         self._player = Player(remix(course.timeline), frames_from_ms(at_ms))
-        self._began_s = self._ticked_s = self._told_s = awake.now_s()
+        self._began_s = self._ticked_s = self._told_s = steady_clock.now_s()
         self._told, self._tells = "", 0
         self._told_step: int | None = None
         self._step: int | None = None
         self._staying = self._waits_for_words = self._stands = False
         self._unspoken, self._fills_slot = unspoken, fills_slot
         self._ended_ms: int | None = None
-        self._loudness = Loudness()
+        self._loudness = Volume()
         self._journal, self._kept, self._record = journal, kept, record
         self._ends_s = None if ends_in_ms is None else self._began_s + ends_in_ms / 1000
 
     def start(self) -> None:
         """Let the class begin, over an output that is open."""
-        self._began_s = self._ticked_s = awake.now_s()
-        self._sounding.source = self._player.pull
+        self._began_s = self._ticked_s = steady_clock.now_s()
+        self._speaker.source = self._player.pull
         with self._lock:
             self._keep_end()
 
@@ -85,16 +85,16 @@ class Leading:
             return self._ended_ms
         return min(ms_from_frames(self._player.position), self._course.timeline.length_ms)
 
-    def _where(self) -> Where:
-        return where(self._course, min(self.at_ms, self._course.timeline.length_ms - 1))
+    def _where(self) -> Moment:
+        return moment_of(self._course, min(self.at_ms, self._course.timeline.length_ms - 1))
 
     def scene(self) -> Scene:
         with self._lock:
-            lost, now = self._sounding.is_lost, self._where()
-            is_news = awake.now_s() - self._told_s < TOLD_S and self._told_step in (None, now.step)
+            lost, now = self._speaker.is_lost, self._where()
+            is_news = steady_clock.now_s() - self._told_s < TOLD_S and self._told_step in (None, now.step)
             return Scene(
                 title=self._course.steps.title,
-                where=now,
+                moment=now,
                 told=self._told if is_news else "",
                 tells=self._tells,
                 is_paused=self._player.is_paused,
@@ -111,7 +111,7 @@ class Leading:
     def _tell(self, what: str, step: int | None = None) -> None:
         """Show what an order led to; what is true of one step only is shown no longer than that lasts."""
         if what:
-            self._told, self._told_s, self._told_step = what, awake.now_s(), step
+            self._told, self._told_s, self._told_step = what, steady_clock.now_s(), step
             self._tells += 1
 
     def order(self, order: Order) -> None:
@@ -129,7 +129,7 @@ class Leading:
             self._write(Asked(order.value, self._real_ms(), self._told if self._tells > tells else ""))
             self._note_standing()
 
-    def _obeyed(self, order: Order, at_ms: int) -> Turn | None:
+    def _obeyed(self, order: Order, at_ms: int) -> OrderOutcome | None:
         """What an order makes of the course; None where it is the player's, which has done it."""
         player = self._player
         match order:
@@ -155,18 +155,18 @@ class Leading:
                 self._tell("ended")
             case _:
                 self._staying = False
-                return ordered(self._course, order, at_ms)
+                return apply_order(self._course, order, at_ms)
         return None
 
     def _note_standing(self, why: str = "", at_s: float | None = None) -> None:
         """Write down that the class stands still, or goes on; `why` where no order led to it, since `at_s`."""
-        stands = self._player.is_paused or self._sounding.is_lost
+        stands = self._player.is_paused or self._speaker.is_lost
         if stands != self._stands:
             self._stands = stands
             real_ms = self._real_ms(at_s)
             self._write(Paused(real_ms, why) if stands else WentOn(real_ms))
 
-    def _turned(self, turn: Turn, at_ms: int) -> None:
+    def _turned(self, turn: OrderOutcome, at_ms: int) -> None:
         """Go on as an order wants it that was given at `at_ms`."""
         position = frames_from_ms(turn.at_ms)
         if turn.course is not self._course:
@@ -210,28 +210,28 @@ class Leading:
                 self._write(Began(now.step, now.title, now.side or None, planned_ms, self._real_ms()))
             if self._kept is not None and self._journal is not None:
                 try:
-                    self._kept.note(self._journal(now), awake.now_s())
+                    self._kept.note(self._journal(now), steady_clock.now_s())
                 except MachineTrouble as trouble:
                     self._kept = None
                     self._tell(str(trouble))
 
     def _wake(self) -> None:
         """After the machine has slept, the class waits for the teacher."""
-        before_s, self._ticked_s = self._ticked_s, awake.now_s()
+        before_s, self._ticked_s = self._ticked_s, steady_clock.now_s()
         would_go_on = self._waits_for_words or not self._player.is_paused
-        if self._ticked_s - before_s > awake.SLEPT_S and would_go_on:
+        if self._ticked_s - before_s > steady_clock.SLEPT_S and would_go_on:
             self._waits_for_words = False
             self._player.pause()
             self._note_standing("the machine was asleep", before_s)
             self._tell("the machine was asleep: paused")
 
     def _keep_sound(self) -> None:
-        was_lost = self._sounding.is_lost
-        self._sounding.keep()
+        was_lost = self._speaker.is_lost
+        self._speaker.keep()
         if self._player.trouble is not None:
             trouble, self._player.trouble = self._player.trouble, None
             self._tell(f"a sound was left out: {trouble}")
-        if was_lost and not self._sounding.is_lost:
+        if was_lost and not self._speaker.is_lost:
             self._tell("the sound is back")
 
     def _wait_for_words(self) -> None:
@@ -266,17 +266,17 @@ class Leading:
         try:
             turn = replanned(course, at_ms, "", steps=held(course, number, more))
         except (GuideError, KeyError):
-            turn = Turn(course, at_ms, "")
+            turn = OrderOutcome(course, at_ms, "")
         if turn.course.timeline.spans[number].held_ms == span.held_ms:
             self._staying = False
-            turn = Turn(course, at_ms, "it cannot be held any longer")
+            turn = OrderOutcome(course, at_ms, "it cannot be held any longer")
         self._turned(turn, at_ms)
 
     def _keep_end(self, asked: str = "") -> None:
         """Fit what is to come, where the class is to end at a moment of the day; `asked` is what led to that."""
         if self._ends_s is None:
             return
-        left_ms = int((self._ends_s - awake.now_s()) * 1000)
+        left_ms = int((self._ends_s - steady_clock.now_s()) * 1000)
         at_ms = self.at_ms
         turn = kept_to(self._course, at_ms, at_ms + left_ms)
         if turn.course is not self._course:
@@ -285,7 +285,7 @@ class Leading:
             self._turned(replace(turn, told=told), at_ms)
 
     def _real_ms(self, at_s: float | None = None) -> int:
-        return int(((awake.now_s() if at_s is None else at_s) - self._began_s) * 1000)
+        return int(((steady_clock.now_s() if at_s is None else at_s) - self._began_s) * 1000)
 
     def _write(self, event: Event) -> None:
         if self._record is None:

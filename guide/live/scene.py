@@ -1,16 +1,13 @@
 """What there is to show of a class that is led, in one value that can be sent to another process."""
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Protocol
+from typing import Protocol
 
-from guide.live.where import Where
-
-if TYPE_CHECKING:
-    from guide.live.screen.rows import Day, Row
+from guide.live.moment import Moment
 
 
-class Shown(Protocol):
-    """What a screen shows: it is asked for many times a second, and draws itself."""
+class Showable(Protocol):
+    """What a screen shows: it is asked for many times a second."""
 
     @property
     def is_over(self) -> bool: ...
@@ -18,10 +15,6 @@ class Shown(Protocol):
     @property
     def left_ms(self) -> int:
         """How long it is until the class ends."""
-        ...
-
-    def drawn(self, day: "Day", columns: int, rows: int) -> "tuple[Row, ...]":
-        """The screen: at most `rows` rows, each `columns` wide."""
         ...
 
 
@@ -33,7 +26,7 @@ class Scene:
     """
 
     title: str
-    where: Where
+    moment: Moment
     told: str
     tells: int
     is_paused: bool
@@ -42,10 +35,4 @@ class Scene:
 
     @property
     def left_ms(self) -> int:
-        return self.where.left_ms
-
-    def drawn(self, day: "Day", columns: int, rows: int) -> "tuple[Row, ...]":
-        # The library that measures text is only there where a screen is.
-        from guide.live.screen.drawing import drawn
-
-        return drawn(self, day, columns, rows)
+        return self.moment.left_ms

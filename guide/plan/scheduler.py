@@ -1,32 +1,21 @@
 """The scheduler: steps and the measured lengths of their words in, a timeline out.
 
-A pure function, with no sound, no file and no clock. The steps are measured and shaped first (see `shape`), then the
-shapes are laid one after the other from absolute starts. What the plan promises is written in DEVELOPERS.md and proved
-on every plan by `checker`, which shares nothing with this module.
+A pure function, with no sound, no file and no clock. The steps are measured and shaped first (see `step_shape`), then
+the shapes are laid one after the other from absolute starts. What the plan promises is written in DEVELOPERS.md and
+proved on every plan by `checker`, which shares nothing with this module.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import groupby, pairwise
 
-from guide.plan.counting import Held, counts
-from guide.plan.length import lead_ms
-from guide.plan.reach import NEAR_MS, slot_missed
-from guide.plan.rules import DIP_JOIN_MS, GAP_MS, PADDING_NOTED_MS
-from guide.plan.shape import Shape, left_out, shapes
+from guide.plan.breath_counting import CountedStep, counts
+from guide.plan.class_length import lead_ms
+from guide.plan.fixed_lengths import DIP_JOIN_MS, GAP_MS, PADDING_NOTED_MS
+from guide.plan.slot_limits import NEAR_MS, slot_missed
 from guide.plan.step_lengths import Twins, entry_words_ms, measured
-from guide.plan.timeline import (
-    Chapter,
-    Cue,
-    Dip,
-    Dropped,
-    Note,
-    Part,
-    Ring,
-    RingRole,
-    Span,
-    Timeline,
-)
+from guide.plan.step_shape import StepShape, left_out, shapes
+from guide.plan.timeline import Chapter, Cue, CuePart, Dip, Dropped, Note, Ring, RingRole, Span, Timeline
 from guide.problem import Place
 from guide.sequence.steps import Section, Step, StepKind, Steps
 from guide.units import seconds_text
@@ -38,7 +27,7 @@ def plan(steps: Steps, word_ms: Mapping[str, int], sound_ms: Mapping[str, int]) 
     Args:
         steps: the class, expanded.
         word_ms: the length of every cue's words in ms, by their text; numbers that are counted aloud included
-            (`counting.counted` says which).
+            (`breath_counting.counted` says which).
         sound_ms: the length of every chime and bell in ms, by the name that the steps give it.
 
     Raises:
@@ -81,7 +70,7 @@ class _Laid:
     def section(
         self,
         section: Section | None,
-        group: Iterable[tuple[int, tuple[Step, Shape]]],
+        group: Iterable[tuple[int, tuple[Step, StepShape]]],
         steps: Steps,
     ) -> None:
         if section is not None:
@@ -93,7 +82,7 @@ class _Laid:
         if section is not None and section.bell.at_end:
             self.bell(section.bell_sound, RingRole.SECTION)
 
-    def step(self, number: int, step: Step, shape: Shape, steps: Steps) -> None:
+    def step(self, number: int, step: Step, shape: StepShape, steps: Steps) -> None:
         start_ms = self.now_ms
         hold_ms = start_ms + shape.lead_ms + shape.entry_ms
         held_ms = hold_ms + shape.held_ms
@@ -124,24 +113,24 @@ class _Laid:
     def entry(self, number: int, step: Step, start_ms: int) -> None:
         """The entry words, so that they end when the hold begins."""
         for words, length_ms in zip(step.entry, entry_words_ms(step, self.word_ms), strict=True):
-            self.cues.append(Cue(start_ms, length_ms, words.text, words.kind, Part.ENTRY, words.place, number))
+            self.cues.append(Cue(start_ms, length_ms, words.text, words.kind, CuePart.ENTRY, words.place, number))
             start_ms += length_ms + GAP_MS
 
-    def held(self, number: int, step: Step, shape: Shape, hold_ms: int, steps: Steps) -> None:
+    def held(self, number: int, step: Step, shape: StepShape, hold_ms: int, steps: Steps) -> None:
         """The words in the hold (or of the move), and its chimes or numbers around them."""
-        part = Part.MOVE if step.kind is StepKind.MOVE else Part.HOLD
+        part = CuePart.MOVE if step.kind is StepKind.MOVE else CuePart.HOLD
         settled = [] if step.laid is None else [one.length_ms for one in step.laid.words]
         lengths_ms = settled + [self.word_ms[words.text] for _, words in shape.placed.words[len(settled) :]]
         said = [
             Cue(hold_ms + offset, length_ms, words.text, words.kind, part, words.place, number)
             for (offset, words), length_ms in zip(shape.placed.words, lengths_ms, strict=True)
         ]
-        numbers, rings = counts(Held(number, step, shape, hold_ms, steps.sounds), said, self.word_ms)
+        numbers, rings = counts(CountedStep(number, step, shape, hold_ms, steps.sounds), said, self.word_ms)
         self.cues += sorted((*said, *numbers), key=lambda cue: cue.start_ms) if numbers else said
         for start_ms, sound, role in rings:
             self.ring(start_ms, sound, role, number)
 
-    def remark(self, number: int, step: Step, shape: Shape) -> None:
+    def remark(self, number: int, step: Step, shape: StepShape) -> None:
         for what in shape.notes:
             self.notes[Note(step.place, what)] = None
         for words in shape.placed.dropped:

@@ -9,9 +9,9 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from guide.plan.fixed_lengths import GAP_MS, QUIET_FROM_BREATHS, SETTLE_MS
 from guide.plan.grid import Grid
-from guide.plan.placing import Placed, Room, earliest_end_ms, place_on, reached, resumed
-from guide.plan.rules import GAP_MS, QUIET_FROM_BREATHS, SETTLE_MS
+from guide.plan.word_placing import HoldRoom, Placed, earliest_end_ms, place_on, reached, resumed
 from guide.problem import Place
 from guide.sequence.steps import InBreaths, InTime, Step
 
@@ -176,7 +176,7 @@ def _placed(step: Step, setting: Setting, extra: int, length_ms: Mapping[Key, in
     else:
         has_quiet_breath = grid.whole_breaths(held_ms) >= QUIET_FROM_BREATHS
         limit_ms = held_ms - (grid.breath_ms(1) if has_quiet_breath else GAP_MS)
-    return place_on(step, [length_ms[words.key] for words in step.words], Room(grid, _first_ms(step), limit_ms))
+    return place_on(step, [length_ms[words.key] for words in step.words], HoldRoom(grid, _first_ms(step), limit_ms))
 
 
 def _first_ms(step: Step) -> int:
@@ -195,7 +195,7 @@ def words_end_ms(twins: Twins, grid: Grid) -> int:
 
 
 def _words_end_ms(step: Step, grid: Grid, length_ms: Mapping[Key, int]) -> int:
-    room, to_place = Room(grid, _first_ms(step), 0), step.words[reached(step) :]
+    room, to_place = HoldRoom(grid, _first_ms(step), 0), step.words[reached(step) :]
     lengths_ms = [length_ms[words.key] for words in to_place]
     if step.laid is None:
         return earliest_end_ms(to_place, lengths_ms, room)

@@ -8,7 +8,7 @@ from guide.problem import Place
 from guide.sequence.steps import CueKind, Side, StepKind
 
 
-class Part(Enum):
+class CuePart(Enum):
     """Which part of its step a cue belongs to."""
 
     ENTRY = "entry"
@@ -38,7 +38,7 @@ class Cue:
     length_ms: int
     words: str
     kind: CueKind
-    part: Part
+    part: CuePart
     place: Place
     step: int
 

@@ -5,7 +5,7 @@ import re
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
 from guide.problem import Problem
-from guide.sequence import breaks, traps
+from guide.sequence import yaml_errors, yaml_pitfalls
 from guide.sequence.nodes import Growing, Node, grow
 from guide.sequence.source import MOST_BYTES, Source
 
@@ -29,15 +29,15 @@ def compose(source: Source, keys: frozenset[str]) -> tuple[Node | None, list[Pro
         try:
             grow(text, tree)
         except YAMLError as error:
-            found = breaks.explain(source, lines, error, tree.last, keys)
+            found = yaml_errors.explain(source, lines, error, tree.last, keys)
             if not unsure:
                 problems.append(found.problem)
             budget -= _reached(error)
             if _hopeless(found, lines, problems) or budget < 0:
-                return None, _once_a_line(problems) + [traps.odd(source, odd) for odd in tree.odd]
+                return None, _once_a_line(problems) + [yaml_pitfalls.odd(source, odd) for odd in tree.odd]
             lines[found.line - 1] = found.mended or ""
             continue
-        return tree.root, _once_a_line(problems) + [traps.odd(source, odd) for odd in tree.odd]
+        return tree.root, _once_a_line(problems) + [yaml_pitfalls.odd(source, odd) for odd in tree.odd]
 
 
 def _reached(error: YAMLError) -> int:
@@ -46,7 +46,7 @@ def _reached(error: YAMLError) -> int:
     return int(mark.index) if mark is not None else MOST_BYTES
 
 
-def _hopeless(found: breaks.Break, lines: list[str], problems: list[Problem]) -> bool:
+def _hopeless(found: yaml_errors.YamlError, lines: list[str], problems: list[Problem]) -> bool:
     stuck = found.mended is None or lines[found.line - 1] == found.mended
     return stuck or len(problems) > MOST_BREAKS
 

@@ -4,10 +4,10 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from guide.sequence import lengths, traps
+from guide.sequence import length_text, yaml_pitfalls
 from guide.sequence.fields import (
     Field,
-    Reading,
+    FileReading,
     checked_words,
     choice,
     fields,
@@ -20,7 +20,7 @@ from guide.sequence.fields import (
     words,
     yes_no,
 )
-from guide.sequence.lengths import NotALength, clipped
+from guide.sequence.length_text import NotALength, clipped
 from guide.sequence.model import BreathPlace, OnPass, TimePlace, WrittenCue
 from guide.sequence.nodes import Faulty, Items, Node, Table, Text
 from guide.sequence.steps import Breath, CueKind
@@ -39,18 +39,18 @@ _AT = re.compile(r"(breath|inhale|exhale) ([1-9][0-9]{0,2})")
 
 
 @dataclass(frozen=True, slots=True)
-class Held:
+class InHold:
     """Cues that are said in a hold, where `at` has a meaning."""
 
 
 @dataclass(frozen=True, slots=True)
-class Unheld:
+class OutsideHold:
     """Cues that are said in a time of their own; `why` tells that `at` has no meaning."""
 
     why: str
 
 
-def cues(reading: Reading, field: Field, spot: Held | Unheld) -> tuple[WrittenCue, ...]:
+def cues(reading: FileReading, field: Field, spot: InHold | OutsideHold) -> tuple[WrittenCue, ...]:
     """The cues of an `enter`, `say` or `leave`: one text, or a list of texts and mappings."""
     node = field.node
     if isinstance(node, Items):
@@ -63,7 +63,7 @@ def cues(reading: Reading, field: Field, spot: Held | Unheld) -> tuple[WrittenCu
     return (WrittenCue(spoken(text), CueKind.HOW, reading.source.place(text.line, text.column)),) if text else ()
 
 
-def _item(reading: Reading, field: Field, node: Node, spot: Held | Unheld) -> Iterator[WrittenCue]:
+def _item(reading: FileReading, field: Field, node: Node, spot: InHold | OutsideHold) -> Iterator[WrittenCue]:
     match node:
         case Text():
             text = _list_text(reading, field, node)
@@ -77,10 +77,12 @@ def _item(reading: Reading, field: Field, node: Node, spot: Held | Unheld) -> It
             pass
 
 
-def _list_text(reading: Reading, field: Field, text: Text) -> Text | None:
+def _list_text(reading: FileReading, field: Field, text: Text) -> Text | None:
     if text.plain and text.flow and text.value:
         what = "words in a list in brackets need quotes: a comma would split them"
-        reading.fault(text, what, f"write {traps.quoted(clipped(text.value))}, or a line with a dash for each cue")
+        reading.fault(
+            text, what, f"write {yaml_pitfalls.quoted(clipped(text.value))}, or a line with a dash for each cue"
+        )
         return None
     if text.null and not text.value:
         reading.fault(text, "there are no words after this dash", "write some, or delete the dash")
@@ -92,7 +94,7 @@ def _list_text(reading: Reading, field: Field, text: Text) -> Text | None:
     return checked_words(reading, text)
 
 
-def _written(reading: Reading, field: Field, table: Table, spot: Held | Unheld) -> Iterator[WrittenCue]:
+def _written(reading: FileReading, field: Field, table: Table, spot: InHold | OutsideHold) -> Iterator[WrittenCue]:
     """The cue that a mapping writes; a problem when it is words that only look like one to YAML."""
     if table.pairs and not any(key.value in CUE_KEYS for key, _ in table.pairs):
         _words_after_all(reading, field, table)
@@ -112,20 +114,20 @@ def _written(reading: Reading, field: Field, table: Table, spot: Held | Unheld) 
         yield WrittenCue(spoken(text), KINDS[kinds[0]], place, at, bool(if_room), on or OnPass.BOTH)
 
 
-def _words_after_all(reading: Reading, field: Field, table: Table) -> None:
+def _words_after_all(reading: FileReading, field: Field, table: Table) -> None:
     """`Option: bend your knees` without quotes."""
     fields(reading, table)
     key = table.pairs[0][0]
     raw = reading.source.line(table.line)[table.column - 1 :].strip()
     dash = "- " if isinstance(field.node, Items) else f"{field.name}: "
-    fix = f"if these are words, write `{dash}{traps.quoted(clipped(raw))}`"
+    fix = f"if these are words, write `{dash}{yaml_pitfalls.quoted(clipped(raw))}`"
     near = nearest(key.value, CUE_KEYS)
     what = f"`{clipped(key.value)}:` makes YAML see a key and a value, and a cue has no such key"
     reading.fault(table, what, f"{near} {fix}" if near else fix)
 
 
-def _at(reading: Reading, field: Field, spot: Held | Unheld) -> BreathPlace | TimePlace | None:
-    if isinstance(spot, Unheld):
+def _at(reading: FileReading, field: Field, spot: InHold | OutsideHold) -> BreathPlace | TimePlace | None:
+    if isinstance(spot, OutsideHold):
         what = f"`at` has no meaning here: {spot.why}"
         reading.fault(field.key, what, "leave it out, or move the cue to the `say` of a hold")
         return None
@@ -145,12 +147,12 @@ def read_at(text: str) -> BreathPlace | TimePlace:
         breath = Breath.INHALE if found[1] == "inhale" else Breath.EXHALE
         return BreathPlace(int(found[2]), breath)
     try:
-        return TimePlace(lengths.read_time(text))
+        return TimePlace(length_text.read_time(text))
     except NotALength as error:
         raise NotALength(f"`{clipped(text)}` is no place in a hold", AT_FIX) from error
 
 
-def name_cue(reading: Reading, field: Field) -> WrittenCue | None:
+def name_cue(reading: FileReading, field: Field) -> WrittenCue | None:
     """What is said for a name; None for `none` (and for a faulty one)."""
     text = scalar(reading, field, "write the words, or `none`")
     if text is None or text.value == NOTHING:

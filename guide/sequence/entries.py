@@ -2,10 +2,11 @@
 
 from collections.abc import Callable, Iterator, Mapping
 
-from guide.sequence import holds
+from guide.sequence import hold_entries
+from guide.sequence.entry_parts import IN_CLASS, Inside, Parts
 from guide.sequence.fields import (
     Field,
-    Reading,
+    FileReading,
     close_to,
     fields,
     listed,
@@ -15,12 +16,11 @@ from guide.sequence.fields import (
     words,
     yes_no,
 )
-from guide.sequence.lengths import clipped
+from guide.sequence.length_text import clipped
 from guide.sequence.model import BlockEntry, BlockName, Entry, Group, RoundsEntry, SectionEntry, SidesEntry
 from guide.sequence.nodes import Faulty, Items, Node, Table, Text
-from guide.sequence.parts import IN_CLASS, Inside, Parts
 from guide.sequence.steps import Side
-from guide.sequence.traps import quoted
+from guide.sequence.yaml_pitfalls import quoted
 
 #: A full mala has 108 beads (common practice, no source).
 MOST_ROUNDS = 108
@@ -43,7 +43,7 @@ OPTIONS: Mapping[str, tuple[str, ...]] = {
 ENTRY_KEYS = frozenset(OPTIONS).union(*OPTIONS.values())
 
 
-def group(reading: Reading, field: Field, inside: Inside) -> Group:
+def group(reading: FileReading, field: Field, inside: Inside) -> Group:
     """The steps of a group: a list of entries, or the name of a block."""
     node = field.node
     if isinstance(node, Text) and not node.null:
@@ -52,7 +52,7 @@ def group(reading: Reading, field: Field, inside: Inside) -> Group:
     return entries(reading, field, inside)
 
 
-def entries(reading: Reading, field: Field, inside: Inside) -> tuple[Entry, ...]:
+def entries(reading: FileReading, field: Field, inside: Inside) -> tuple[Entry, ...]:
     """The entries of a list."""
     node = field.node
     if isinstance(node, Faulty):
@@ -70,7 +70,7 @@ def entries(reading: Reading, field: Field, inside: Inside) -> tuple[Entry, ...]
     return ()
 
 
-def _check_sections(reading: Reading, items: Items, made: tuple[Entry, ...]) -> None:
+def _check_sections(reading: FileReading, items: Items, made: tuple[Entry, ...]) -> None:
     """Every section must hold a step; nothing is said of a list with entries that could not be read."""
     if len(made) != len(items.nodes):
         return
@@ -80,7 +80,7 @@ def _check_sections(reading: Reading, items: Items, made: tuple[Entry, ...]) -> 
             reading.fault(node, what, "add a step, or leave the section out")
 
 
-def _entry(reading: Reading, node: Node, inside: Inside) -> Iterator[Entry]:
+def _entry(reading: FileReading, node: Node, inside: Inside) -> Iterator[Entry]:
     if isinstance(node, Table) and node.pairs:
         found = fields(reading, node)
         head = _head(reading, found)
@@ -98,7 +98,7 @@ def _entry(reading: Reading, node: Node, inside: Inside) -> Iterator[Entry]:
         reading.fault(node, what, "write one step after each dash, such as `- pose: mountain`")
 
 
-def _head(reading: Reading, found: dict[str, Field]) -> Field | None:
+def _head(reading: FileReading, found: dict[str, Field]) -> Field | None:
     """The one key that says what the entry is."""
     heads = [name for name in found if name in OPTIONS and name not in ("pose", "say")]
     if len(heads) > 1:
@@ -121,7 +121,7 @@ def _head(reading: Reading, found: dict[str, Field]) -> Field | None:
     return found[near]
 
 
-def _check_options(reading: Reading, head: Field, found: dict[str, Field]) -> None:
+def _check_options(reading: FileReading, head: Field, found: dict[str, Field]) -> None:
     """A problem for every other key that may not stand with the head; one that is misspelt is read as it was meant."""
     options = OPTIONS[head.name]
     for name, other in list(found.items()):
@@ -186,14 +186,14 @@ def _block(parts: Parts) -> Entry | None:
 #: How each kind of entry is read, by its head.
 READERS: Mapping[str, Callable[[Parts], Entry | None]] = {
     "section": _section,
-    "rest": holds.rest,
-    "silence": holds.silence,
-    "breathing": holds.breathing,
-    "inhale": holds.move,
-    "exhale": holds.move,
+    "rest": hold_entries.rest,
+    "silence": hold_entries.silence,
+    "breathing": hold_entries.breathing,
+    "inhale": hold_entries.move,
+    "exhale": hold_entries.move,
     "rounds": _rounds,
     "both sides": _both_sides,
     "block": _block,
-    "pose": holds.pose,
-    "say": holds.talk,
+    "pose": hold_entries.pose,
+    "say": hold_entries.talk,
 }

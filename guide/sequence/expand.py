@@ -15,24 +15,24 @@ from guide.sequence.model import (
     BlockEntry,
     BlockName,
     BreathingEntry,
+    ClassFile,
     Entry,
     Group,
     HoldEntry,
+    LibraryPart,
     MoveEntry,
     OnPass,
-    Part,
     RoundsEntry,
     SectionEntry,
-    Sequence,
     SidedHold,
     SidesEntry,
     TalkEntry,
     WrittenPace,
 )
-from guide.sequence.paces import split
-from guide.sequence.poses.library import Library, shipped
+from guide.sequence.poses.library import Library
 from guide.sequence.poses.pose import Pose
-from guide.sequence.sounds import DEFAULT_SOUNDS
+from guide.sequence.poses.shipped_library import shipped
+from guide.sequence.sound_names import DEFAULT_SOUNDS
 from guide.sequence.steps import (
     BellWhen,
     Breath,
@@ -48,6 +48,7 @@ from guide.sequence.steps import (
     Words,
 )
 from guide.sequence.wording import Pass, Wording, library_words
+from guide.sequence.written_paces import split
 
 #: A class longer than this is a slip of the pen (108 rounds inside 108 rounds), not a class.
 MOST_STEPS = 20_000
@@ -67,29 +68,29 @@ class Expanded:
     problems: tuple[Problem, ...]
 
 
-def expand(sequence: Sequence) -> Steps:
+def expand(class_file: ClassFile) -> Steps:
     """The steps of a class, in order.
 
     Raises:
         FaultyFile: with every problem that `unroll` finds.
     """
-    expanded = unroll(sequence)
+    expanded = unroll(class_file)
     if expanded.problems:
         raise FaultyFile(expanded.problems)
     return expanded.steps
 
 
-def unroll(sequence: Sequence) -> Expanded:
+def unroll(class_file: ClassFile) -> Expanded:
     """The steps of a class that may have problems, and those that show here: a `<side>` that no side is known for, a
     cue placed outside its hold, more than `MOST_STEPS` steps."""
-    expansion = _Expansion(sequence)
+    expansion = _Expansion(class_file)
     steps = Steps(
-        title=sequence.title,
-        steps=tuple(islice(expansion.group(sequence.entries, Pass(let_be=sequence.let_be)), MOST_STEPS + 1)),
+        title=class_file.title,
+        steps=tuple(islice(expansion.group(class_file.entries, Pass(let_be=class_file.let_be)), MOST_STEPS + 1)),
         sections=tuple(expansion.sections),
-        sounds=Sounds(*(_sound(sequence, role) for role in ("class", "inhale", "exhale", "pause"))),
-        bell=sequence.bell_class,
-        slot_ms=sequence.slot_ms,
+        sounds=Sounds(*(_sound(class_file, role) for role in ("class", "inhale", "exhale", "pause"))),
+        bell=class_file.bell_class,
+        slot_ms=class_file.slot_ms,
     )
     if len(steps.steps) > MOST_STEPS:
         what = f"the class has more than {MOST_STEPS:,} steps"
@@ -97,23 +98,23 @@ def unroll(sequence: Sequence) -> Expanded:
     return Expanded(steps, tuple(dict.fromkeys(expansion.wording.problems)))
 
 
-def library_of(sequence: Sequence) -> Library:
+def library_of(class_file: ClassFile) -> Library:
     """The pose library with what the class adds and changes."""
-    return shipped().with_own(sequence.poses)
+    return shipped().with_own(class_file.poses)
 
 
-def _sound(sequence: Sequence, role: str) -> str:
-    return sequence.sounds.get(role, DEFAULT_SOUNDS[role])
+def _sound(class_file: ClassFile, role: str) -> str:
+    return class_file.sounds.get(role, DEFAULT_SOUNDS[role])
 
 
 class _Expansion:
     """One run of `expand`: the class-wide settings, what the sections change on the way, and what is known of poses."""
 
-    def __init__(self, sequence: Sequence) -> None:
-        self.sequence = sequence
-        self.wording = Wording(sequence, [])
-        self.pace: WrittenPace = sequence.pace
-        self.count = sequence.count
+    def __init__(self, class_file: ClassFile) -> None:
+        self.class_file = class_file
+        self.wording = Wording(class_file, [])
+        self.pace: WrittenPace = class_file.pace
+        self.count = class_file.count
         self.section_lets_be: frozenset[str] = frozenset()
         self.sections: list[Section] = []
         self.poses: dict[str, Pose | None] = {}
@@ -123,9 +124,9 @@ class _Expansion:
         if not isinstance(group, BlockName):
             for number, (entry, following) in enumerate(zip_longest(group, group[1:])):
                 yield from self.entry(entry, following, where.into(str(number)))
-        elif group.name in self.sequence.blocks and group.name not in where.inside:
+        elif group.name in self.class_file.blocks and group.name not in where.inside:
             inside = replace(where, inside=(*where.inside, group.name))
-            yield from self.group(self.sequence.blocks[group.name].entries, inside)
+            yield from self.group(self.class_file.blocks[group.name].entries, inside)
 
     def entry(self, entry: Entry, following: Entry | None, where: Pass) -> Iterator[Step]:
         where = where.letting_be(entry.let_be)
@@ -150,11 +151,11 @@ class _Expansion:
                 yield self.plain(entry.place, where, StepKind.TALK, "talk", entry=words)
 
     def section(self, entry: SectionEntry) -> None:
-        self.pace = entry.pace or self.sequence.pace
-        self.count = entry.count or self.sequence.count
+        self.pace = entry.pace or self.class_file.pace
+        self.count = entry.count or self.class_file.count
         self.section_lets_be = entry.let_be
-        bell = self.sequence.bell_section if entry.bell is None else entry.bell
-        self.sections.append(Section(entry.title, entry.place, bell, _sound(self.sequence, "section")))
+        bell = self.class_file.bell_section if entry.bell is None else entry.bell
+        self.sections.append(Section(entry.title, entry.place, bell, _sound(self.class_file, "section")))
 
     def sides(self, entry: SidesEntry, where: Pass) -> Iterator[Step]:
         pair = where.way if entry.equal else None
@@ -194,8 +195,8 @@ class _Expansion:
             entry=entry,
             words=words,
             count=count,
-            bell=self.sequence.bell_step if bell is None else bell,
-            bell_sound=_sound(self.sequence, "step"),
+            bell=self.class_file.bell_step if bell is None else bell,
+            bell_sound=_sound(self.class_file, "step"),
             pose=pose,
             known=known,
             pace_room=room,
@@ -211,7 +212,7 @@ class _Expansion:
 
     @cached_property
     def library(self) -> Library:
-        return library_of(self.sequence)
+        return library_of(self.class_file)
 
     def hold(self, entry: HoldEntry, following: Entry | None, where: Pass) -> Iterator[Step]:
         """A pose, a rest or a silence, and the words that lead out of it."""
@@ -222,7 +223,7 @@ class _Expansion:
         kept = hold, split(entry.pace or self.pace)[0]
         pose = self.wording.sided(entry.pose, entry.place, where)
 
-        def words(part: Part) -> tuple[Words, ...]:
+        def words(part: LibraryPart) -> tuple[Words, ...]:
             asked = self.bare(entry, part, following) or part in entry.from_library
             return library_words(known, part, entry, kept, where.side) if known and asked else ()
 
@@ -237,15 +238,15 @@ class _Expansion:
             pose,
             pace=entry.pace,
             hold=hold,
-            entry=(*named, *self.wording.cues(entry.enter, where, None), *words(Part.ENTER)),
-            words=(*self.wording.cues(entry.say, where, kept), *words(Part.SAY)),
+            entry=(*named, *self.wording.cues(entry.enter, where, None), *words(LibraryPart.ENTER)),
+            words=(*self.wording.cues(entry.say, where, kept), *words(LibraryPart.SAY)),
             count=entry.count or (Count.NONE if quiet else self.count),
             bell=entry.bell,
             pose=pose if entry.kind == "pose" else None,
             known=known.name if known else None,
         )
         yield replace(made, share=entry.share)
-        leaving = (*self.wording.cues(entry.leave, where, None), *words(Part.LEAVE))
+        leaving = (*self.wording.cues(entry.leave, where, None), *words(LibraryPart.LEAVE))
         if leaving or entry.leave:
             # Words for one pass only leave a step without words on the other, whose twin it is.
             out = where if where.pair is None else replace(where, pair=f"{where.pair}/leave")
@@ -261,10 +262,10 @@ class _Expansion:
             self.wording.fault(hold.place, what, "put the step under `both sides:`, or write one length")
         return hold.second if where.on_pass is OnPass.SECOND else hold.first
 
-    def bare(self, entry: HoldEntry, part: Part, following: Entry | None) -> bool:
+    def bare(self, entry: HoldEntry, part: LibraryPart, following: Entry | None) -> bool:
         """Whether a pose without words gets these of the library's: those that lead out, unless the class's own do."""
-        led_out = part is Part.LEAVE and isinstance(following, MoveEntry | TalkEntry)
-        return entry.bare and self.sequence.library_cues and not led_out
+        led_out = part is LibraryPart.LEAVE and isinstance(following, MoveEntry | TalkEntry)
+        return entry.bare and self.class_file.library_cues and not led_out
 
     def breathing(self, entry: BreathingEntry, where: Pass) -> Step:
         pace = self.pattern_pace(entry)

@@ -6,8 +6,8 @@ from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
 from guide.problem import FaultyFile, Problem
-from guide.sequence import lengths, traps
-from guide.sequence.lengths import NotALength, clipped
+from guide.sequence import length_text, yaml_pitfalls
+from guide.sequence.length_text import NotALength, clipped
 from guide.sequence.nodes import Faulty, Items, Node, Table, Text
 from guide.sequence.source import MOST_PROBLEMS, Source
 from guide.sequence.steps import InBreaths, InTime
@@ -33,7 +33,7 @@ class Field:
 
 
 @dataclass(slots=True)
-class Reading:
+class FileReading:
     """One file while it is read: its text, the keys it may use, and every problem found so far."""
 
     source: Source
@@ -77,7 +77,7 @@ def listed(names: Iterable[str]) -> str:
     return f"{', '.join(most)} or {last}" if most else last
 
 
-def fields(reading: Reading, table: Table) -> dict[str, Field]:
+def fields(reading: FileReading, table: Table) -> dict[str, Field]:
     """The fields of a mapping by name; a key that comes twice is a problem."""
     found: dict[str, Field] = {}
     for key, node in table.pairs:
@@ -94,7 +94,7 @@ def fields(reading: Reading, table: Table) -> dict[str, Field]:
     return found
 
 
-def known_fields(reading: Reading, table: Table, known: Iterable[str], owner: str) -> dict[str, Field]:
+def known_fields(reading: FileReading, table: Table, known: Iterable[str], owner: str) -> dict[str, Field]:
     """The fields of a mapping, with a problem for every key that `owner` does not know."""
     names = tuple(known)
     found = fields(reading, table)
@@ -113,7 +113,7 @@ def meant(field: Field, name: str) -> Field:
     return Field(replace(field.key, value=name), field.node)
 
 
-def scalar(reading: Reading, field: Field, fix: str) -> Text | None:
+def scalar(reading: FileReading, field: Field, fix: str) -> Text | None:
     """The one text that a key needs, or None and a problem."""
     node = field.node
     if isinstance(node, Faulty):
@@ -127,43 +127,43 @@ def scalar(reading: Reading, field: Field, fix: str) -> Text | None:
     return None
 
 
-def _missing(reading: Reading, field: Field, fix: str) -> None:
+def _missing(reading: FileReading, field: Field, fix: str) -> None:
     node, name = field.node, field.name
     taken = lost(reading, field)
     if taken:
-        fix = f"write `{name}: {traps.quoted(clipped(taken))}`"
+        fix = f"write `{name}: {yaml_pitfalls.quoted(clipped(taken))}`"
         reading.fault(field.key, f"YAML takes `{clipped(taken)}` for a comment, so `{name}` has no value", fix)
     elif isinstance(node, Text) and node.value:
         what = f"`{node.value}` without quotes means nothing at all to YAML"
-        reading.fault(node, what, f"write `{name}: {traps.quoted(node.value)}`")
+        reading.fault(node, what, f"write `{name}: {yaml_pitfalls.quoted(node.value)}`")
     else:
         reading.fault(field.key, f"`{name}` has no value", fix)
 
 
-def lost(reading: Reading, field: Field) -> str:
+def lost(reading: FileReading, field: Field) -> str:
     """The words that a `#` right after a key has taken away, or nothing."""
-    return traps.swallowed(reading.source, field.key.line, field.key.end_column + 1)
+    return yaml_pitfalls.swallowed(reading.source, field.key.line, field.key.end_column + 1)
 
 
 def kind(node: Node) -> str:
     return "list" if isinstance(node, Items) else "mapping"
 
 
-def words(reading: Reading, field: Field) -> Text | None:
+def words(reading: FileReading, field: Field) -> Text | None:
     """The words of a key, checked for the traps of YAML."""
     node = field.node
     if isinstance(node, Table) and node.pairs:
         raw = reading.source.line(node.line)[node.column - 1 :].strip()
         what = f"`{field.name}` takes words; a colon and a space, or a brace, make YAML see a mapping"
-        reading.fault(node, what, f"write `{field.name}: {traps.quoted(clipped(raw))}`")
+        reading.fault(node, what, f"write `{field.name}: {yaml_pitfalls.quoted(clipped(raw))}`")
         return None
     text = scalar(reading, field, f"write `{field.name}: …` with the words on one line")
     return checked_words(reading, text) if text else None
 
 
-def checked_words(reading: Reading, text: Text) -> Text | None:
+def checked_words(reading: FileReading, text: Text) -> Text | None:
     """`text` when it fell into no trap, else None."""
-    trapped = list(traps.in_words(reading.source, text, keys=reading.keys))
+    trapped = list(yaml_pitfalls.in_words(reading.source, text, keys=reading.keys))
     for problem in trapped:
         reading.note(problem)
     if not trapped and not text.value.strip():
@@ -177,13 +177,13 @@ def spoken(text: Text) -> str:
     return " ".join(text.value.split())
 
 
-def title(reading: Reading, field: Field) -> str:
+def title(reading: FileReading, field: Field) -> str:
     """The words of a key on one line, or nothing when they are faulty."""
     text = words(reading, field)
     return spoken(text) if text else ""
 
 
-def choice(reading: Reading, field: Field, values: Mapping[str, T]) -> T | None:
+def choice(reading: FileReading, field: Field, values: Mapping[str, T]) -> T | None:
     """One of a few values by its name."""
     text = scalar(reading, field, f"write {listed(values)}")
     if text is None or text.value in values:
@@ -193,7 +193,7 @@ def choice(reading: Reading, field: Field, values: Mapping[str, T]) -> T | None:
     return None
 
 
-def choices(reading: Reading, field: Field, values: Mapping[str, T]) -> tuple[T, ...]:
+def choices(reading: FileReading, field: Field, values: Mapping[str, T]) -> tuple[T, ...]:
     """One of a few values by its name, or a list of them; each is given once."""
     if not isinstance(field.node, Items):
         nodes: tuple[Node, ...] = (field.node,)
@@ -209,7 +209,7 @@ def choices(reading: Reading, field: Field, values: Mapping[str, T]) -> tuple[T,
 YES_NO = {"yes": True, "no": False, "true": True, "false": False}
 
 
-def yes_no(reading: Reading, field: Field) -> bool | None:
+def yes_no(reading: FileReading, field: Field) -> bool | None:
     text = scalar(reading, field, "write `yes` or `no`")
     if text is not None and text.value.lower() in YES_NO and (text.boolean or text.value in YES_NO):
         return YES_NO[text.value.lower()]
@@ -218,7 +218,7 @@ def yes_no(reading: Reading, field: Field) -> bool | None:
     return None
 
 
-def length(reading: Reading, field: Field, read: Callable[[str], T], fix: str) -> T | None:
+def length(reading: FileReading, field: Field, read: Callable[[str], T], fix: str) -> T | None:
     """A value that `read` makes of the text."""
     text = scalar(reading, field, fix)
     if text is None:
@@ -230,24 +230,24 @@ def length(reading: Reading, field: Field, read: Callable[[str], T], fix: str) -
         return None
 
 
-def hold(reading: Reading, field: Field) -> InBreaths | InTime | None:
-    return length(reading, field, lengths.read_hold, lengths.HOLD_FIX)
+def hold(reading: FileReading, field: Field) -> InBreaths | InTime | None:
+    return length(reading, field, length_text.read_hold, length_text.HOLD_FIX)
 
 
-def time_ms(reading: Reading, field: Field, least_ms: int, most_ms: int) -> int | None:
+def time_ms(reading: FileReading, field: Field, least_ms: int, most_ms: int) -> int | None:
     """A time between two limits, in milliseconds."""
 
     def read(text: str) -> int:
-        ms = lengths.read_time(text)
+        ms = length_text.read_time(text)
         if not least_ms <= ms <= most_ms:
-            span = f"{lengths.write_time(least_ms)} to {lengths.write_time(most_ms)}"
+            span = f"{length_text.write_time(least_ms)} to {length_text.write_time(most_ms)}"
             raise NotALength(f"`{field.name}` lasts {span}", "write a time between them")
         return ms
 
-    return length(reading, field, read, lengths.TIME_FIX)
+    return length(reading, field, read, length_text.TIME_FIX)
 
 
-def whole_number(reading: Reading, field: Field, least: int, most: int) -> int | None:
+def whole_number(reading: FileReading, field: Field, least: int, most: int) -> int | None:
     text = scalar(reading, field, f"write a number from {least} to {most}")
     if text is None:
         return None
@@ -261,7 +261,7 @@ def whole_number(reading: Reading, field: Field, least: int, most: int) -> int |
     return None
 
 
-def decimal(reading: Reading, field: Field, least: float, most: float) -> float | None:
+def decimal(reading: FileReading, field: Field, least: float, most: float) -> float | None:
     text = scalar(reading, field, f"write a number from {least:g} to {most:g}")
     if text is None:
         return None

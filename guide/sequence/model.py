@@ -81,7 +81,7 @@ class SidedHold:
 WrittenHold = InBreaths | InTime | SidedHold
 
 
-class Part(Enum):
+class LibraryPart(Enum):
     """Which words of a pose the library may give."""
 
     ENTER = "enter"
@@ -133,7 +133,7 @@ class HoldEntry:
     bell: BellWhen | None = None
     side: Side | None = None
     leave: tuple[WrittenCue, ...] = ()
-    from_library: frozenset[Part] = frozenset()
+    from_library: frozenset[LibraryPart] = frozenset()
     bare: bool = False
     share: Fraction | None = None
     let_be: frozenset[str] = frozenset()
@@ -220,7 +220,7 @@ class Block:
 
 
 @dataclass(frozen=True, slots=True)
-class Sequence:
+class ClassFile:
     """A whole sequence file, with the blocks it defines and those it brought in from other files.
 
     `poses` are the file's own, new ones and library poses with something changed, by their name. `library_cues` says

@@ -6,26 +6,19 @@ from pathlib import Path
 
 from guide.problem import FaultyFile, Problem
 from guide.sequence import source
-from guide.sequence.blockfiles import (
-    FILE_KEYS,
-    BlockFile,
-    block_file_parts,
-    named_files,
-    read_blocks,
-    shipped_blocks,
-)
-from guide.sequence.calls import Shelf, resolve
+from guide.sequence.block_calls import Shelf, resolve
+from guide.sequence.block_files import FILE_KEYS, BlockFile, block_file_parts, named_files, read_blocks, shipped_blocks
 from guide.sequence.compose import compose
 from guide.sequence.entries import entries
-from guide.sequence.fields import Field, Reading, known_fields
-from guide.sequence.lengths import clipped
-from guide.sequence.model import Block, Entry, Sequence
+from guide.sequence.entry_parts import IN_CLASS
+from guide.sequence.fields import Field, FileReading, known_fields
+from guide.sequence.length_text import clipped
+from guide.sequence.model import Block, ClassFile, Entry
 from guide.sequence.nodes import Table, Text
-from guide.sequence.parts import IN_CLASS
-from guide.sequence.poses.library import shipped
 from guide.sequence.poses.names import folded
 from guide.sequence.poses.pose import Pose
-from guide.sequence.poses.reading import read_poses
+from guide.sequence.poses.pose_reader import read_poses
+from guide.sequence.poses.shipped_library import shipped
 from guide.sequence.settings import BLOCK_FILE_KEYS, CLASS_KEYS, settings
 
 
@@ -33,11 +26,11 @@ from guide.sequence.settings import BLOCK_FILE_KEYS, CLASS_KEYS, settings
 class Read:
     """What reading a file gave: the class (None when it is too broken to be one), and every problem found."""
 
-    sequence: Sequence | None
+    class_file: ClassFile | None
     problems: tuple[Problem, ...]
 
 
-def read(path: Path) -> Sequence:
+def read(path: Path) -> ClassFile:
     """The class in a sequence file.
 
     Raises:
@@ -47,16 +40,16 @@ def read(path: Path) -> Sequence:
     return read_text(source.from_file(path), str(path), path.parent)
 
 
-def read_text(text: str | bytes, name: str, folder: Path) -> Sequence:
+def read_text(text: str | bytes, name: str, folder: Path) -> ClassFile:
     """The class in a text; `name` stands for the file in messages, and other files are looked for in `folder`.
 
     Raises:
         FaultyFile: with every problem, sorted by place.
     """
     made = look(text, name, folder)
-    if made.problems or made.sequence is None:
+    if made.problems or made.class_file is None:
         raise FaultyFile(made.problems)
-    return made.sequence
+    return made.class_file
 
 
 def problems(path: Path) -> tuple[Problem, ...]:
@@ -71,18 +64,18 @@ def problems(path: Path) -> tuple[Problem, ...]:
 def look(text: str | bytes, name: str, folder: Path) -> Read:
     """What a text says, and every problem in it. A block file gives problems too, and no class."""
     checked, wrong = source.check(text, name)
-    reading = Reading(checked, FILE_KEYS, [])
-    sequence = None
+    reading = FileReading(checked, FILE_KEYS, [])
+    class_file = None
     try:
         for problem in wrong:
             reading.note(problem)
-        sequence = _class(reading, folder) if checked.lines else None
+        class_file = _class(reading, folder) if checked.lines else None
     except FaultyFile as error:
         return Read(None, error.problems)
-    return Read(sequence, tuple(sorted(dict.fromkeys(reading.problems))))
+    return Read(class_file, tuple(sorted(dict.fromkeys(reading.problems))))
 
 
-def _class(reading: Reading, folder: Path) -> Sequence | None:
+def _class(reading: FileReading, folder: Path) -> ClassFile | None:
     tree, broken = compose(reading.source, reading.keys)
     for problem in broken:
         reading.note(problem)
@@ -100,7 +93,7 @@ def _class(reading: Reading, folder: Path) -> Sequence | None:
     return None
 
 
-def _sequence(reading: Reading, tree: Table, folder: Path) -> Sequence | None:
+def _sequence(reading: FileReading, tree: Table, folder: Path) -> ClassFile | None:
     found = known_fields(reading, tree, CLASS_KEYS, "a class")
     for name, example in (("title", "`title: Morning class`"), ("class", "`class:` and the steps below it")):
         if name not in found:
@@ -114,7 +107,7 @@ def _sequence(reading: Reading, tree: Table, folder: Path) -> Sequence | None:
     return replace(made, entries=steps, blocks=_resolve(reading, steps, own, files), poses=poses)
 
 
-def _poses(reading: Reading, found: Mapping[str, Field], files: list[BlockFile]) -> Mapping[str, Pose]:
+def _poses(reading: FileReading, found: Mapping[str, Field], files: list[BlockFile]) -> Mapping[str, Pose]:
     """The poses that the class's block files and the class itself add or change; what the class says goes first."""
     brought: dict[str, Pose] = {}
     for file in reversed(files):
@@ -125,7 +118,9 @@ def _poses(reading: Reading, found: Mapping[str, Field], files: list[BlockFile])
     return {**{name: pose for name, pose in brought.items() if folded(name) not in taken}, **own}
 
 
-def _check_twin_poses(reading: Reading, taken: set[str], found: Mapping[str, Field], files: list[BlockFile]) -> None:
+def _check_twin_poses(
+    reading: FileReading, taken: set[str], found: Mapping[str, Field], files: list[BlockFile]
+) -> None:
     """A pose of which two block files say different things is a problem unless the class says something of it."""
     first: dict[str, tuple[str, Pose]] = {}
     for file in files:
@@ -137,13 +132,13 @@ def _check_twin_poses(reading: Reading, taken: set[str], found: Mapping[str, Fie
                 reading.fault(found["blocks from"].key, what, "keep one of them, or give it under `poses` here")
 
 
-def _check_block_file(reading: Reading, tree: Table) -> None:
+def _check_block_file(reading: FileReading, tree: Table) -> None:
     blocks, _ = block_file_parts(reading, tree)
     _resolve(reading, (), blocks, [])
 
 
 def _resolve(
-    reading: Reading, steps: tuple[Entry, ...], own: Mapping[str, Block], files: list[BlockFile]
+    reading: FileReading, steps: tuple[Entry, ...], own: Mapping[str, Block], files: list[BlockFile]
 ) -> Mapping[str, Block]:
     """The blocks of a class and those it brings in; every problem of the files, and of how blocks are called."""
     at_hand = dict(own)
@@ -161,7 +156,7 @@ def _resolve(
     return resolved.blocks
 
 
-def _check_twins(reading: Reading, own: Mapping[str, Block], files: list[BlockFile]) -> None:
+def _check_twins(reading: FileReading, own: Mapping[str, Block], files: list[BlockFile]) -> None:
     """A block that two block files define is a problem unless the class has its own: nothing says which is meant."""
     first: dict[str, Block] = {}
     for file in files:

@@ -7,10 +7,12 @@ from fractions import Fraction
 from pathlib import Path
 
 from guide.problem import Place
-from guide.sequence import lengths
+from guide.sequence import length_text
+from guide.sequence.allowed_paths import NotAllowed, below
+from guide.sequence.entry_parts import let_be
 from guide.sequence.fields import (
     Field,
-    Reading,
+    FileReading,
     checked_words,
     choice,
     choices,
@@ -24,15 +26,13 @@ from guide.sequence.fields import (
     title,
     yes_no,
 )
-from guide.sequence.lengths import clipped
-from guide.sequence.model import Sequence
+from guide.sequence.length_text import clipped
+from guide.sequence.model import ClassFile
 from guide.sequence.nodes import Faulty, Table
-from guide.sequence.paces import pace
-from guide.sequence.parts import let_be
-from guide.sequence.paths import NotAllowed, below
 from guide.sequence.poses.pose import Condition
-from guide.sequence.sounds import DEFAULT_SOUNDS, PALETTE_NAMES
+from guide.sequence.sound_names import DEFAULT_SOUNDS, PALETTE_NAMES
 from guide.sequence.steps import BellWhen, Count, Pace
+from guide.sequence.written_paces import pace
 
 CLASS_KEYS = (
     "title",
@@ -73,13 +73,13 @@ _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 USUAL_BELLS = {"class": BellWhen.BOTH, "section": BellWhen.START, "step": BellWhen.NONE}
 
 
-def settings(reading: Reading, found: Mapping[str, Field], place: Place, folder: Path) -> Sequence:
+def settings(reading: FileReading, found: Mapping[str, Field], place: Place, folder: Path) -> ClassFile:
     """A class with everything but its steps and blocks; sound files are looked for in `folder`."""
     voice, rate = _voice(reading, found["voice"]) if "voice" in found else (None, None)
-    slot = time_ms(reading, found["slot"], 1000, lengths.LONGEST_SLOT_MS) if "slot" in found else None
+    slot = time_ms(reading, found["slot"], 1000, length_text.LONGEST_SLOT_MS) if "slot" in found else None
     counts = {each.value: each for each in Count}
     bells = _bells(reading, found["bells"]) if "bells" in found else USUAL_BELLS
-    return Sequence(
+    return ClassFile(
         title=title(reading, found["title"]) if "title" in found else "",
         place=place,
         entries=(),
@@ -104,11 +104,11 @@ def settings(reading: Reading, found: Mapping[str, Field], place: Place, folder:
     )
 
 
-def _unless_no(reading: Reading, found: Mapping[str, Field], name: str) -> bool:
+def _unless_no(reading: FileReading, found: Mapping[str, Field], name: str) -> bool:
     return name not in found or yes_no(reading, found[name]) is not False
 
 
-def _table(reading: Reading, field: Field, example: str) -> Table | None:
+def _table(reading: FileReading, field: Field, example: str) -> Table | None:
     node = field.node
     if isinstance(node, Table):
         return node
@@ -120,7 +120,7 @@ def _table(reading: Reading, field: Field, example: str) -> Table | None:
     return None
 
 
-def _date(reading: Reading, field: Field) -> str:
+def _date(reading: FileReading, field: Field) -> str:
     text = scalar(reading, field, "write `2026-05-04`")
     if text is None:
         return ""
@@ -133,7 +133,7 @@ def _date(reading: Reading, field: Field) -> str:
     return ""
 
 
-def _voice(reading: Reading, field: Field) -> tuple[str | None, float | None]:
+def _voice(reading: FileReading, field: Field) -> tuple[str | None, float | None]:
     table = _table(reading, field, "`{name: …}` or `{rate: 0.9}`")
     if table is None:
         return None, None
@@ -143,7 +143,7 @@ def _voice(reading: Reading, field: Field) -> tuple[str | None, float | None]:
     return name or None, rate
 
 
-def _bells(reading: Reading, field: Field) -> Mapping[str, BellWhen]:
+def _bells(reading: FileReading, field: Field) -> Mapping[str, BellWhen]:
     table = _table(reading, field, "`{class: both, section: start}`")
     found = known_fields(reading, table, USUAL_BELLS, "`bells`") if table else {}
     whens = {each.value: each for each in BellWhen}
@@ -151,7 +151,7 @@ def _bells(reading: Reading, field: Field) -> Mapping[str, BellWhen]:
     return {name: rung.get(name) or usual for name, usual in USUAL_BELLS.items()}
 
 
-def _sounds(reading: Reading, field: Field, folder: Path) -> Mapping[str, str]:
+def _sounds(reading: FileReading, field: Field, folder: Path) -> Mapping[str, str]:
     """The sound of each role that the file names: a name of the palette, or the whole path of a file."""
     table = _table(reading, field, "`{class: deep bowl}`")
     found = known_fields(reading, table, DEFAULT_SOUNDS, "`sounds`") if table else {}
@@ -159,7 +159,7 @@ def _sounds(reading: Reading, field: Field, folder: Path) -> Mapping[str, str]:
     return {name: sound for name, sound in sounds.items() if sound}
 
 
-def _sound(reading: Reading, field: Field, folder: Path) -> str:
+def _sound(reading: FileReading, field: Field, folder: Path) -> str:
     text = scalar(reading, field, "write the name of a sound or the path of a file")
     if text is None or text.value in PALETTE_NAMES:
         return text.value if text else ""
@@ -175,7 +175,7 @@ def _sound(reading: Reading, field: Field, folder: Path) -> str:
         return ""
 
 
-def _pronounce(reading: Reading, field: Field) -> Mapping[str, str]:
+def _pronounce(reading: FileReading, field: Field) -> Mapping[str, str]:
     table = _table(reading, field, "`{anjali: un-juh-lee}`")
     said = {}
     for name, each in (fields(reading, table) if table else {}).items():
@@ -186,7 +186,7 @@ def _pronounce(reading: Reading, field: Field) -> Mapping[str, str]:
     return said
 
 
-def _avoid(reading: Reading, field: Field) -> tuple[Condition, ...]:
+def _avoid(reading: FileReading, field: Field) -> tuple[Condition, ...]:
     """The conditions of the people whom the class is for."""
     table = _table(reading, field, "`{avoid: [pregnancy, wrist]}`")
     found = known_fields(reading, table, FOR_KEYS, "`for`") if table else {}

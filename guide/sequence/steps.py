@@ -145,7 +145,7 @@ class Words:
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
+class SettledWords:
     """Words that an earlier plan has settled, by their number among those of the step.
 
     They begin `offset_ms` after the hold (or the move), and last `length_ms`.
@@ -157,8 +157,8 @@ class Said:
 
 
 @dataclass(frozen=True, slots=True)
-class Counted:
-    """A number, or a part of a pattern, that an earlier plan has settled; as `Said`."""
+class SettledCount:
+    """A number, or a part of a pattern, that an earlier plan has settled; as `SettledWords`."""
 
     text: str
     offset_ms: int
@@ -166,7 +166,7 @@ class Counted:
 
 
 @dataclass(frozen=True, slots=True)
-class Laid:
+class SettledStep:
     """What an earlier plan has settled of a step: a new plan leaves it where it was.
 
     - `until_ms`, counted from the beginning of the hold, is the moment up to which all is settled: nothing else begins
@@ -184,8 +184,8 @@ class Laid:
     entry_ms: int
     held_ms: int | None
     entry: tuple[int, ...] = ()
-    words: tuple[Said, ...] = ()
-    counts: tuple[Counted, ...] = ()
+    words: tuple[SettledWords, ...] = ()
+    counts: tuple[SettledCount, ...] = ()
     chimes: tuple[int, ...] = ()
 
     @property
@@ -242,7 +242,7 @@ class Step:
     pace_room: PaceRoom | None = None
     share: Fraction | None = None
     let_be: frozenset[str] = frozenset()
-    laid: Laid | None = None
+    laid: SettledStep | None = None
     pass_number: int = 0
 
 

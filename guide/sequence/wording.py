@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from guide.problem import Place, Problem
-from guide.sequence.model import BreathPlace, HoldEntry, OnPass, Part, Sequence, TimePlace, WrittenCue
+from guide.sequence.model import BreathPlace, ClassFile, HoldEntry, LibraryPart, OnPass, TimePlace, WrittenCue
 from guide.sequence.poses.pose import Pose, Strength
 from guide.sequence.steps import AtBreath, AtTime, Breath, CueKind, InBreaths, InTime, Pace, Side, Words
 from guide.units import whole_ms
@@ -38,8 +38,8 @@ Kept = tuple[InBreaths | InTime, Pace]
 class Wording:
     """The words of one class; what is wrong with them is added to `problems`."""
 
-    def __init__(self, sequence: Sequence, problems: list[Problem]) -> None:
-        self.sequence = sequence
+    def __init__(self, class_file: ClassFile, problems: list[Problem]) -> None:
+        self.class_file = class_file
         self.problems = problems
 
     def name(self, entry: HoldEntry, pose: str, known: Pose | None, where: Pass) -> tuple[Words, ...]:
@@ -51,7 +51,7 @@ class Wording:
             return ()
         if entry.name_cue is not None:
             return self.cues((entry.name_cue,), where, None)
-        if entry.pose == entry.kind or not self.sequence.say_names:
+        if entry.pose == entry.kind or not self.class_file.say_names:
             return ()
         text = f"{pose[0].upper()}{pose[1:]}"
         sided = entry.side is not None or known is None or known.sides
@@ -65,7 +65,7 @@ class Wording:
         if cue is None:
             return Words(f"{said}.", CueKind.BREATH, place)
         text = self.sided(cue.text, cue.place, where)
-        if self.sequence.say_breaths and not text.lower().startswith((breath.value, f"breathe {breath.value[:2]}")):
+        if self.class_file.say_breaths and not text.lower().startswith((breath.value, f"breathe {breath.value[:2]}")):
             lower = text[0].lower() if not re.match(r"[A-Z]{2}|I\b", text) else text[0]
             text = f"{said}, {lower}{text[1:]}"
         return Words(text, CueKind.BREATH, cue.place)
@@ -139,22 +139,22 @@ def _opens_sentence(text: str, index: int) -> bool:
     return not before or before[-1] in ".!?"
 
 
-def library_words(pose: Pose, part: Part, entry: HoldEntry, kept: Kept, side: Side | None) -> tuple[Words, ...]:
+def library_words(pose: Pose, part: LibraryPart, entry: HoldEntry, kept: Kept, side: Side | None) -> tuple[Words, ...]:
     """What the library says of a pose on its way in, while it is held, or on its way out.
 
     In a hold it is so little that quiet remains, and may be left out for want of room. Words that name a side are left
     out where none is known.
     """
     match part:
-        case Part.ENTER:
+        case LibraryPart.ENTER:
             said = [(text, CueKind.HOW) for text in _sayable(pose.enter, side)]
-        case Part.SAY:
+        case LibraryPart.SAY:
             said = _held(pose, _least_breaths(kept), side)
-        case Part.LEAVE:
+        case LibraryPart.LEAVE:
             said = [(text, CueKind.HOW) for text in _sayable(pose.leave, side)]
-    first = 1 + (len(pose.enter) if part is Part.SAY else 0)
+    first = 1 + (len(pose.enter) if part is LibraryPart.SAY else 0)
     return tuple(
-        Words(text, kind, entry.place, if_room=part is Part.SAY, from_library=number)
+        Words(text, kind, entry.place, if_room=part is LibraryPart.SAY, from_library=number)
         for number, (text, kind) in enumerate(said, first)
     )
 

@@ -11,12 +11,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from guide.plan.timeline import Cue, Ring, RingRole
+from guide.sound.clip_finish import VOICE_LUFS
+from guide.sound.clip_measures import STEP_FRAMES, STEP_MS, Measures
 from guide.sound.dips import Dips
+from guide.sound.k_weighting import HOP_MS, block_means, gated_lufs
 from guide.sound.limiter import step_gains
-from guide.sound.measure import STEP_FRAMES, STEP_MS, Measures
 from guide.sound.palette import Palette
-from guide.sound.shape import VOICE_LUFS
-from guide.sound.weighting import HOP_MS, block_means, gated_lufs
 from guide.units import frames_from_ms
 
 #: The loudest 400 ms of each kind of ring, over the loudness of the voice, in LU.

@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from guide.sound.measure import STEP_FRAMES, Measures
+from guide.sound.clip_measures import STEP_FRAMES, Measures
 
 #: The gain begins to give way this many steps of 10 ms before a peak and is back as long after it.
 _REACH = 3

@@ -11,9 +11,9 @@ from numpy.typing import NDArray
 
 from guide.plan.timeline import Ring, RingRole, Timeline
 from guide.sound import dips, levels, limiter
-from guide.sound.measure import STEP_MS, Measures, unpacked
+from guide.sound.clip_finish import FULL_SCALE
+from guide.sound.clip_measures import STEP_MS, Measures, unpacked
 from guide.sound.palette import Palette
-from guide.sound.shape import FULL_SCALE
 from guide.units import frames_from_ms
 
 #: A good number of frames to ask for when there is no hurry: long enough that the work around a block costs nothing,
@@ -35,12 +35,12 @@ class Clips(Protocol):
         ...
 
     def measures(self, text: str, /) -> Single:
-        """What `shape.FINISH` measured of the clip."""
+        """What `clip_finish.FINISH` measured of the clip."""
         ...
 
 
 @dataclass(frozen=True, slots=True)
-class Struck:
+class MixedBell:
     """A ring as it is mixed: from frame `start` for `frames`, where it may be cut short; `sound` is at its level."""
 
     start: int
@@ -49,7 +49,7 @@ class Struck:
 
 
 @dataclass(frozen=True, slots=True)
-class Spoken:
+class MixedCue:
     """A cue as it is mixed."""
 
     start: int
@@ -66,8 +66,8 @@ class Mix:
 
     length_frames: int
     predicted: levels.Levels
-    cues: tuple[Spoken, ...]
-    rings: tuple[Struck, ...]
+    cues: tuple[MixedCue, ...]
+    rings: tuple[MixedBell, ...]
     dips: dips.Dips
     clip: Callable[[str], Single]
     longest_cue: int
@@ -104,7 +104,7 @@ def prepare(
     def clip(words: str) -> Single:
         return limiter.limited(clips[words] * np.float32(gain / FULL_SCALE), measures(words), ceiling / gain)
 
-    cues = tuple(Spoken(frames_from_ms(c.start_ms), frames_from_ms(c.length_ms), c.words) for c in timeline.cues)
+    cues = tuple(MixedCue(frames_from_ms(c.start_ms), frames_from_ms(c.length_ms), c.words) for c in timeline.cues)
     rings = _struck(timeline.rings, palette, settled.bells)
     return Mix(
         length_frames=frames_from_ms(timeline.length_ms),
@@ -172,12 +172,12 @@ def _inside(mix: Mix, first_frame: int, count: int) -> tuple[Single, Single, int
     return sound, sound[max(0, -first_frame) : max(0, mix.length_frames - first_frame)], max(0, first_frame)
 
 
-def _first_at(events: tuple[Spoken, ...] | tuple[Struck, ...], frame: int) -> int:
+def _first_at(events: tuple[MixedCue, ...] | tuple[MixedBell, ...], frame: int) -> int:
     """The index of the first event that starts at `frame` or later."""
     return bisect_left(events, frame, key=lambda event: event.start)
 
 
-def _struck(rings: tuple[Ring, ...], palette: Palette, gain: float) -> tuple[Struck, ...]:
+def _struck(rings: tuple[Ring, ...], palette: Palette, gain: float) -> tuple[MixedBell, ...]:
     """The rings at their levels; rings of one sound and role share their samples."""
 
     @lru_cache(None)
@@ -185,7 +185,7 @@ def _struck(rings: tuple[Ring, ...], palette: Palette, gain: float) -> tuple[Str
         return palette.samples(sound) * np.float32(gain * 10 ** (levels.ROLE_LU[role] / 20))
 
     return tuple(
-        Struck(
+        MixedBell(
             frames_from_ms(ring.start_ms),
             min(frames_from_ms(ring.length_ms), at_level(ring.sound, ring.role).size),
             at_level(ring.sound, ring.role),
@@ -194,7 +194,7 @@ def _struck(rings: tuple[Ring, ...], palette: Palette, gain: float) -> tuple[Str
     )
 
 
-def _ring(sound: Single, first_frame: int, ring: Struck) -> None:
+def _ring(sound: Single, first_frame: int, ring: MixedBell) -> None:
     """Add a ring to `sound`; one that is cut short fades out."""
     start = ring.start - first_frame
     if ring.frames == ring.sound.size:

@@ -9,11 +9,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from guide.problem import MachineTrouble, UnusableChoice
-from guide.sequence.sounds import PALETTE_NAMES
+from guide.sequence.sound_names import PALETTE_NAMES
 from guide.sound import bells
-from guide.sound.measure import Measures, loudest_lufs, measure
-from guide.sound.reading import read_mono
-from guide.sound.trimming import levelled, trimmed
+from guide.sound.clip_measures import Measures, loudest_lufs, measure
+from guide.sound.short_sounds import levelled, trimmed
+from guide.sound.sound_files import read_mono
 from guide.units import ms_from_frames
 
 #: The loudest 400 ms of every sound of a palette have this loudness, unless its peak would be above PEAK_DBTP.

@@ -26,7 +26,7 @@ _MAGIC = b"say1"
 
 
 @dataclass(frozen=True, slots=True)
-class Kept:
+class CachedClip:
     """A finished clip (int16, mono, 48 kHz) and what was measured of it (float32, one row)."""
 
     pcm: NDArray[np.int16]
@@ -69,7 +69,7 @@ class Cache:
     folder: Path
     write: Callable[[Path, bytes], None] = write_bytes
 
-    def load(self, key: str) -> Kept | None:
+    def load(self, key: str) -> CachedClip | None:
         """The entry `key`, or None where there is none, or a damaged one."""
         try:
             content = self._path(key).read_bytes()
@@ -81,7 +81,7 @@ class Cache:
         """Whether there is an entry `key`; whether it is whole shows when it is loaded."""
         return self._path(key).exists()
 
-    def store(self, key: str, kept: Kept) -> bool:
+    def store(self, key: str, kept: CachedClip) -> bool:
         """Keep an entry. False when the disk would not have it, which leaves nothing behind."""
         path = self._path(key)
         part = path.with_name(f".{key}.{os.getpid()}.{secrets.token_hex(4)}.part")
@@ -116,13 +116,13 @@ class Cache:
             yield from self.folder.glob(f"[0-9a-f][0-9a-f]/{pattern}")
 
 
-def packed(kept: Kept) -> bytes:
+def packed(kept: CachedClip) -> bytes:
     """An entry as bytes: lengths and a checksum, the samples, the measures; little-endian on every machine."""
     body = kept.pcm.astype("<i2").tobytes() + kept.measures.astype("<f4").tobytes()
     return _HEAD.pack(_MAGIC, kept.pcm.size, kept.measures.size, zlib.crc32(body)) + body
 
 
-def unpacked(content: bytes) -> Kept | None:
+def unpacked(content: bytes) -> CachedClip | None:
     """The entry in these bytes, or None when a single one of them is not as it was written."""
     if len(content) < _HEAD.size:
         return None
@@ -131,4 +131,4 @@ def unpacked(content: bytes) -> Kept | None:
     if magic != _MAGIC or len(body) != 2 * frames + 4 * measures or zlib.crc32(body) != checksum:
         return None
     pcm = np.frombuffer(body[: 2 * frames], "<i2").astype(np.int16, copy=False)
-    return Kept(pcm, np.frombuffer(body[2 * frames :], "<f4").astype(np.float32, copy=False))
+    return CachedClip(pcm, np.frombuffer(body[2 * frames :], "<f4").astype(np.float32, copy=False))

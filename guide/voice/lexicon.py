@@ -10,12 +10,12 @@ from importlib.resources import files
 
 from guide.problem import UnusableChoice
 from guide.voice import sanskrit
-from guide.voice.saying import folded, spoken
-from guide.voice.sounds import UnknownSound, arpabet, respelling
+from guide.voice.normalise import folded, normalised
+from guide.voice.phonemes import UnknownPhoneme, arpabet, respelling
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
+class Pronunciation:
     """A word with its pronunciation: in ARPAbet where it is known to the sound, and in English syllables always."""
 
     written: str
@@ -36,41 +36,42 @@ PARTS = tuple(
 #: Sanskrit words that are something else in English when their marks are left off.
 _ONLY_MARKED = frozenset({"ṣaṭ"})
 
-LookUp = Callable[[tuple[str, ...]], Said | None]
+LookUp = Callable[[tuple[str, ...]], Pronunciation | None]
 
 _MOST_WORDS = 6
 _WORD = re.compile(r"([^\W\d_]+(?:'[^\W\d_]+)?)")
 
 
-def pieces(text: str, teacher: Mapping[str, str]) -> tuple[str | Said, ...]:
-    """Words as `saying.spoken` leaves them, cut into plain text (diacritics taken off) and words with a pronunciation.
+def pieces(text: str, teacher: Mapping[str, str]) -> tuple[str | Pronunciation, ...]:
+    """Words as `normalise.normalised` leaves them, cut into plain text (diacritics taken off) and words with a
+    pronunciation.
 
     `teacher` maps words to how they are said: English syllables ("oo-JAI"), or IPA between slashes. It goes first.
     Raises UnusableChoice for a pronunciation that cannot be read.
     """
     own = {_words_key(word): pronounced(word, said) for word, said in teacher.items()}
-    parts: list[str | Said] = []
+    parts: list[str | Pronunciation] = []
     for piece in _joined(_cut(text, lambda words: own.get(" ".join(map(_plain, words))))):
-        parts += [piece] if isinstance(piece, Said) else _cut(piece, _sanskrit)
-    return tuple(piece if isinstance(piece, Said) else folded(piece) for piece in _joined(parts))
+        parts += [piece] if isinstance(piece, Pronunciation) else _cut(piece, _sanskrit)
+    return tuple(piece if isinstance(piece, Pronunciation) else folded(piece) for piece in _joined(parts))
 
 
-def pronounced(word: str, said: str) -> Said:
+def pronounced(word: str, said: str) -> Pronunciation:
     """A teacher's pronunciation of `word`. Raises UnusableChoice."""
     said = said.strip()
     if len(said) > 2 and said[0] == said[-1] == "/":
         try:
             sounds = arpabet(said[1:-1])
-        except UnknownSound as error:
+        except UnknownPhoneme as error:
             raise UnusableChoice(
                 f"pronounce: the way to say “{word}” holds “{error.sign}”, which is no sound known here "
                 "(write English syllables instead, as in oo-JAI)"
             ) from error
-        return Said(word, sounds, respelling(sounds))
+        return Pronunciation(word, sounds, respelling(sounds))
     syllables = re.sub(r"[^a-zA-Z' -]", "", folded(said)).strip(" -'")
     if not syllables:
         raise UnusableChoice(f"pronounce: nothing says how “{word}” is said (write syllables, as in oo-JAI)")
-    return Said(word, None, syllables)
+    return Pronunciation(word, None, syllables)
 
 
 def sanskrit_of(word: str) -> str | None:
@@ -79,13 +80,13 @@ def sanskrit_of(word: str) -> str | None:
 
 
 @cache
-def said_in_sanskrit(iast: str, written: str) -> Said:
+def said_in_sanskrit(iast: str, written: str) -> Pronunciation:
     """`written`, said as the Sanskrit word `iast`."""
     sounds = arpabet(sanskrit.ipa(iast))
-    return Said(written, sounds, respelling(sounds))
+    return Pronunciation(written, sounds, respelling(sounds))
 
 
-def _sanskrit(words: tuple[str, ...]) -> Said | None:
+def _sanskrit(words: tuple[str, ...]) -> Pronunciation | None:
     iast = _whole("".join(words)) or (_alone(words[0]) if len(words) == 1 else None)
     return said_in_sanskrit(iast, " ".join(words)) if iast else None
 
@@ -158,7 +159,7 @@ def _plain(word: str) -> str:
 
 def _words_key(word: str) -> str:
     """A teacher's word as the text will have it: what becomes of it on its way to the voice, in lower case."""
-    said = spoken(word).rstrip(".!?") if spoken(word) else word
+    said = normalised(word).rstrip(".!?") if normalised(word) else word
     return " ".join(_plain(part) for part in _WORD.findall(said))
 
 
@@ -171,7 +172,7 @@ def _skeleton(word: str) -> str:
     return re.sub(r"(.)\1", r"\1", bare)
 
 
-def _cut(text: str, look_up: LookUp) -> Iterator[str | Said]:
+def _cut(text: str, look_up: LookUp) -> Iterator[str | Pronunciation]:
     """`text` with every run of words that `look_up` knows taken out, longest runs first."""
     parts = _WORD.split(text)
     place = 1
@@ -183,7 +184,7 @@ def _cut(text: str, look_up: LookUp) -> Iterator[str | Said]:
         yield parts[place - 1]
 
 
-def _longest(parts: list[str], place: int, look_up: LookUp) -> tuple[Said | None, int]:
+def _longest(parts: list[str], place: int, look_up: LookUp) -> tuple[Pronunciation | None, int]:
     for width in range(_MOST_WORDS, 0, -1):
         end = place + 2 * width - 1
         if end <= len(parts) and all(gap in (" ", "-") for gap in parts[place + 1 : end : 2]):
@@ -193,7 +194,7 @@ def _longest(parts: list[str], place: int, look_up: LookUp) -> tuple[Said | None
     return None, 1
 
 
-def _joined(parts: Iterable[str | Said]) -> Iterator[str | Said]:
+def _joined(parts: Iterable[str | Pronunciation]) -> Iterator[str | Pronunciation]:
     plain = ""
     for part in parts:
         if isinstance(part, str):

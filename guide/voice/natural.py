@@ -10,9 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from guide.problem import MachineTrouble, UnusableChoice
-from guide.voice.lexicon import Said
+from guide.voice.lexicon import Pronunciation
 from guide.voice.protocol import Clip, Unspeakable, VoiceFailed, checked_rate
-from guide.voice.trimming import joined
+from guide.voice.silence import joined
 
 RATE_HZ = 24_000
 
@@ -77,7 +77,7 @@ class NaturalVoice:
         except PackageNotFoundError as error:
             raise MachineTrouble(_missing()) from error
 
-    def hint(self, said: Said) -> str:
+    def hint(self, said: Pronunciation) -> str:
         """The engine's own mark: `[word](/phonemes/)`, or `[word](syl-la-bles)` for `speak` to work out."""
         word = re.sub(r"[^\w]", "", said.written)
         return f"[{word}](/{phonemes(said.sounds)}/)" if said.sounds else f"[{word}]({said.respelt.strip('/')})"
@@ -107,7 +107,7 @@ def open_natural(which: str) -> NaturalVoice:
 
 
 def phonemes(sounds: str) -> str:
-    """ARPAbet (see `sounds`) in the engine's alphabet; a doubled consonant is said once."""
+    """ARPAbet (see `phonemes`) in the engine's alphabet; a doubled consonant is said once."""
     said: list[str] = []
     for sound in sounds.replace(" . ", " ").split():
         bare = sound.rstrip("12")

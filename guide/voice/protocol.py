@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from guide.problem import MachineTrouble, UnusableChoice
-from guide.voice.lexicon import Said
+from guide.voice.lexicon import Pronunciation
 
 SLOWEST = 0.5
 FASTEST = 2.0
@@ -62,7 +62,7 @@ class Voice(Protocol):
     @property
     def version(self) -> str: ...
 
-    def hint(self, said: Said) -> str: ...
+    def hint(self, said: Pronunciation) -> str: ...
 
     def speak(self, text: str, rate: float) -> Clip: ...
 

@@ -15,7 +15,7 @@ from typing import Any
 import numpy as np
 
 from guide.problem import MachineTrouble, UnusableChoice
-from guide.voice.lexicon import Said
+from guide.voice.lexicon import Pronunciation
 from guide.voice.protocol import Clip, VoiceFailed, checked_rate
 from guide.voice.system_child import NO_LIBRARY
 
@@ -54,7 +54,7 @@ class SystemVoice:
     def version(self) -> str:
         return f"pyttsx3 {version('pyttsx3')}, {machine_voices(self.library).engine}, {_OURS}"
 
-    def hint(self, said: Said) -> str:
+    def hint(self, said: Pronunciation) -> str:
         """Syllables in small letters: these engines spell out what stands in capitals."""
         return said.respelt.lower()
 

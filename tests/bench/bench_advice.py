@@ -7,11 +7,11 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from guide.plan.advice.glance import glance
-from guide.plan.advice.rules import RULES, advise
+from guide.plan.advice.estimated_plan import estimated_view
+from guide.plan.advice.registry import RULES, advise
 from guide.sequence.expand import expand, library_of
 from guide.sequence.reader import read
-from guide.sequence.shipped import shipped_folder
+from guide.sequence.shipped_folder import shipped_folder
 
 RUNS = 10
 
@@ -26,11 +26,11 @@ def cost_ms(work: Callable[[], object]) -> float:
 
 
 def told(path: Path) -> str:
-    sequence = read(path)
-    steps, library = expand(sequence), library_of(sequence)
-    view = glance(sequence, steps, library, 0.75)
+    class_file = read(path)
+    steps, library = expand(class_file), library_of(class_file)
+    view = estimated_view(class_file, steps, library, 0.75)
     reading_ms = cost_ms(lambda: expand(read(path)))
-    planning_ms = cost_ms(lambda: glance(sequence, steps, library, 0.75))
+    planning_ms = cost_ms(lambda: estimated_view(class_file, steps, library, 0.75))
     asking_ms = cost_ms(lambda: advise(view))
     dearest = max(RULES, key=lambda name: cost_ms(lambda: list(RULES[name].advise(view))))
     return (

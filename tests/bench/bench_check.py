@@ -7,7 +7,7 @@ import time
 
 from guide.sequence.expand import expand
 from guide.sequence.reader import read
-from guide.sequence.shipped import shipped_folder
+from guide.sequence.shipped_folder import shipped_folder
 
 RUNS = 10
 
@@ -24,8 +24,8 @@ def main() -> None:
     reading_ms = (time.process_time() - started) * 1000 / RUNS
     sequences = [read(path) for path in paths]
     started = time.process_time()
-    for sequence in sequences:
-        expand(sequence)
+    for class_file in sequences:
+        expand(class_file)
     expanding_ms = (time.process_time() - started) * 1000
     each_ms = (reading_ms + expanding_ms) / len(paths)
     print(f"{len(paths)} classes of {lines // len(paths)} lines: {reading_ms / len(paths):.1f} ms to read one,")

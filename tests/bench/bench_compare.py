@@ -9,13 +9,13 @@ from dataclasses import replace
 from pathlib import Path
 from time import process_time
 
-sys.path.append(str(Path(__file__).parents[1] / "rehearse"))
+sys.path.append(str(Path(__file__).parents[1] / "review"))
 
 from taught import LEVELS, SHIPPED, shipped_plan, taught
 
 from guide.plan.timeline import Timeline
-from guide.rehearse.aligning.doors import heard_cues, spoken
-from guide.rehearse.aligning.placing import placed
+from guide.review.aligning.step_starts import step_starts
+from guide.review.aligning.time_windows import heard_cues, timed_words
 
 
 def joined(timelines: Iterable[Timeline]) -> Timeline:
@@ -38,7 +38,7 @@ def main() -> None:
         for block_ms in (5000, 40_000):
             told = taught(timeline, noise, block_ms, 1)
             began_s = process_time()
-            starts_ms = placed(timeline, heard_cues(timeline, spoken(told.transcript))).starts_ms
+            starts_ms = step_starts(timeline, heard_cues(timeline, timed_words(told.transcript))).starts_ms
             took_s = process_time() - began_s
             near = sum(abs(one - true) <= 2000 for one, true in zip(starts_ms, told.starts_ms, strict=True))
             figures = f"{took_s:.1f} s of work, {near / len(starts_ms):.1%} within 2 s"

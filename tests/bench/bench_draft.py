@@ -6,7 +6,7 @@ python tests/bench/bench_draft.py [SEED ...]
 import sys
 from pathlib import Path
 
-sys.path.insert(0, str(Path(__file__).parents[1] / "rehearse"))
+sys.path += [str(Path(__file__).parents[1] / folder) for folder in ("draft", "review", "")]
 from taught import GARBLED, LIGHT
 from test_draft_figures import figures
 

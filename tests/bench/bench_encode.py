@@ -19,10 +19,10 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from guide.out.audio import AUDIO, write_audio
-from guide.out.audio.base import Sink
-from guide.out.audio.pump import pieces
-from guide.out.tags import Tags
+from guide.export.audio import AUDIO, write_audio
+from guide.export.audio.base import Sink
+from guide.export.audio.pump import pieces
+from guide.export.tags import Tags
 from guide.plan.timeline import Chapter
 
 RATE_HZ = 48_000

@@ -14,9 +14,9 @@ from guide.plan.estimate import counts, spoken_ms
 from guide.problem import Place
 from guide.sequence.expand import expand
 from guide.sequence.reader import read
-from guide.sequence.shipped import shipped_folder
-from guide.sound.shape import FINISH
-from guide.voice.prepare import VoiceSettings, speak_all
+from guide.sequence.shipped_folder import shipped_folder
+from guide.sound.clip_finish import FINISH
+from guide.voice.class_clips import VoiceSettings, speak_all
 
 RATES = (0.75, 1.0, 1.3)
 

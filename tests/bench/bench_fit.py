@@ -13,8 +13,8 @@ from fractions import Fraction
 
 from guide.plan.fitting.fit import fit
 from guide.plan.scheduler import plan
-from guide.plan.shape import shapes
 from guide.plan.step_lengths import measured
+from guide.plan.step_shape import shapes
 from guide.problem import Place
 from guide.sequence.steps import (
     BellWhen,

@@ -14,15 +14,15 @@ from time import perf_counter, process_time
 import numpy as np
 import soundfile
 
-sys.path += [str(Path(__file__).parents[1] / "rehearse"), str(Path(__file__).parent)]
+sys.path += [str(Path(__file__).parents[1] / "review"), str(Path(__file__).parent)]
 
 from bench_compare import joined
 from taught import SHIPPED, shipped_plan
 from voiced import HEARINGS, voiced
 
 from guide.problem import UnusableChoice
-from guide.rehearse.hearing.by_voice import listened
-from guide.rehearse.hearing.recording import heard_in
+from guide.review.hearing.by_voice import listened
+from guide.review.hearing.recorded_speech import heard_in
 
 HOURS = 3
 RATE_HZ = 44_100
@@ -37,7 +37,7 @@ def alignment() -> None:
         steps = listened(timeline, "bench", told.stretches, told.length_ms).told.steps
         took_s = perf_counter() - began_s
         near = sum(
-            bool(step.moments) and abs(step.moments[0].at_ms - true_ms) <= 2000
+            bool(step.likely_starts) and abs(step.likely_starts[0].at_ms - true_ms) <= 2000
             for step, true_ms in zip(steps, told.starts_ms, strict=True)
         )
         print(f"{hearing.name}, {len(told.stretches)} stretches: {took_s:.1f} s, {near / len(steps):.1%} within 2 s")

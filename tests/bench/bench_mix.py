@@ -13,13 +13,13 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from guide.plan.timeline import Cue, Dip, Part, Ring, RingRole, Timeline
+from guide.plan.timeline import Cue, CuePart, Dip, Ring, RingRole, Timeline
 from guide.problem import Place
-from guide.sequence.sounds import DEFAULT_SOUNDS
+from guide.sequence.sound_names import DEFAULT_SOUNDS
 from guide.sequence.steps import CueKind
 from guide.sound import mixer, palette
-from guide.sound.loudness import Meter
-from guide.sound.shape import FINISH, in_both_channels, to_int16
+from guide.sound.clip_finish import FINISH, in_both_channels, to_int16
+from guide.sound.loudness_meter import Meter
 from guide.units import RATE_HZ, ms_from_frames
 
 PLACE = Place("bench.yaml", 1, 1)
@@ -62,7 +62,7 @@ def a_class(length_ms: int, folder: Path, sounds: palette.Palette) -> Timeline:
         np.save(folder / f"{seed}.measures.npy", numbers)
         lengths.append(ms_from_frames(clip.size))
     cues = tuple(
-        Cue(start, lengths[i % DIFFERENT_WORDS], str(i % DIFFERENT_WORDS), CueKind.HOW, Part.HOLD, PLACE, 0)
+        Cue(start, lengths[i % DIFFERENT_WORDS], str(i % DIFFERENT_WORDS), CueKind.HOW, CuePart.HOLD, PLACE, 0)
         for i, start in enumerate(range(3000, length_ms - 15000, CUE_EVERY_MS))
     )
     roles = [RingRole.INHALE, RingRole.EXHALE]

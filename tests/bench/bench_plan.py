@@ -11,7 +11,7 @@ import time
 from fractions import Fraction
 from pathlib import Path
 
-from guide.cli.prepare import look_into
+from guide.cli.make_ready import look_into
 from guide.plan.checker import breaches
 from guide.plan.scheduler import plan
 from guide.problem import Place

@@ -23,7 +23,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from guide.cli.prepare import ReadyClass, VoiceChoice, make_ready
+from guide.cli.make_ready import ReadyClass, VoiceChoice, make_ready
 from guide.plan.timeline import Timeline
 
 CLASS = Path("sequences/lakeside-morning.yaml")
@@ -57,8 +57,8 @@ def hour_class(length_ms: int) -> ReadyClass:
 
 
 def encode_alone(samples: Path, target: Path) -> None:
-    from guide.out.audio import write_audio
-    from guide.out.tags import Tags
+    from guide.export.audio import write_audio
+    from guide.export.tags import Tags
 
     sound = np.memmap(samples, np.float32, "r").reshape(-1, 2)
 

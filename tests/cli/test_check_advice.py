@@ -6,7 +6,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from guide.cli import main
-from guide.sequence.advised import ADVICE_NAMES
+from guide.sequence.advice_names import ADVICE_NAMES
 from guide.sequence.caution import CAUTION
 
 #: A move whose words need longer than its breath, and nothing else to be said.
@@ -94,7 +94,7 @@ def test_a_file_of_blocks_gets_none() -> None:
 
 def test_no_voice_is_asked(monkeypatch: pytest.MonkeyPatch) -> None:
     """So that advice is instant, and the same on every machine."""
-    monkeypatch.setattr("guide.voice.prepare.speak_all", None)
+    monkeypatch.setattr("guide.voice.class_clips.speak_all", None)
     monkeypatch.setattr("guide.sound.palette.load", None)
     assert check(class_file(LONG)).stdout.startswith(SHOWN)
     assert not Path("cache").exists()

@@ -9,9 +9,9 @@ from click.testing import CliRunner, Result
 from jsonschema import Draft202012Validator
 
 from guide.cli import COMMANDS, main
-from guide.rehearse.comparison_json import schema
+from guide.review.comparison_json import comparison_schema
 
-sys.path.append(str(Path(__file__).parents[1] / "rehearse"))
+sys.path.append(str(Path(__file__).parents[1] / "review"))
 
 from taught import LIGHT, SEQUENCES, planned, shipped_steps, taught, webvtt_of
 
@@ -44,7 +44,7 @@ def test_a_program_can_read_it() -> None:
     result = compare(STARTER, "taught.vtt", "--json")
     assert result.exit_code == 0
     made = json.loads(result.stdout)
-    Draft202012Validator(schema()).validate(made)
+    Draft202012Validator(comparison_schema()).validate(made)
     assert (made["title"], made["recording"], len(made["steps"])) == ("My class", "taught.vtt", 14)
 
 

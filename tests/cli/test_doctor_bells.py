@@ -9,15 +9,15 @@ from click.testing import CliRunner
 
 from guide.cli import main
 from guide.cli.doctor import BELLS, EARS, WAYS
-from guide.live import trial as trials
-from guide.live.absent import NoDevice
+from guide.live import device_trial as trials
+from guide.live.device_errors import NoDevice
+from guide.live.device_trial import Outcome, Trial, child, tried_apart
 from guide.live.microphones import MICROPHONES
 from guide.live.microphones import trial as listening
 from guide.live.microphones.base import Heard
-from guide.live.outputs import OUTPUTS, TRIED, trial
-from guide.live.outputs.base import Pull
-from guide.live.outputs.trial import soft_bell, tried
-from guide.live.trial import Outcome, Trial, child, tried_apart
+from guide.live.speakers import SPEAKERS, TRIED, trial
+from guide.live.speakers.base import Pull
+from guide.live.speakers.trial import soft_bell, tried
 from guide.problem import MachineTrouble
 from guide.units import RATE_HZ
 
@@ -71,7 +71,7 @@ class Troubled(Loudspeaker):
 
 
 def put(monkeypatch: pytest.MonkeyPatch, output: Loudspeaker) -> Loudspeaker:
-    monkeypatch.setattr(trial, "OUTPUTS", {**OUTPUTS, "pipe": lambda: output})
+    monkeypatch.setattr(trial, "SPEAKERS", {**SPEAKERS, "pipe": lambda: output})
     monkeypatch.setattr(trial, "TAKES_S", LONGEST_S)
     return output
 

@@ -17,9 +17,9 @@ from click.testing import CliRunner, Result
 from guide.cli import keys as keys_module
 from guide.cli import main
 from guide.cli.keys import shown, taught
-from guide.live.bindings import keys_path, learn, learned
 from guide.live.devices import inputs as inputs_module
 from guide.live.devices.inputs import Input
+from guide.live.key_bindings import keys_path, learn, learned
 from guide.live.orders import Order
 from guide.problem import UnusableChoice
 

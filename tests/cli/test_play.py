@@ -6,10 +6,10 @@ import pytest
 from click.testing import CliRunner, Result
 
 from guide.cli import main
-from guide.live import awake, plain, sounding
-from guide.live.outputs import OUTPUTS
-from guide.live.outputs.base import Pull
-from guide.live.views import TICK_S
+from guide.live import line_view, steady_clock
+from guide.live.lead_loop import TICK_S
+from guide.live.speakers import SPEAKERS, reconnecting
+from guide.live.speakers.base import Pull
 from guide.units import frames_from_ms
 
 SHORT = "title: Short\nbells: {class: none}\nclass:\n  - silence: 1 s\n  - silence: 1 s\n"
@@ -54,10 +54,10 @@ def _own_place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 @pytest.fixture(autouse=True)
 def _own_time(monkeypatch: pytest.MonkeyPatch) -> None:
     made = InStep()
-    monkeypatch.setitem(OUTPUTS, "silent", lambda: made)
-    monkeypatch.setattr(plain, "_nothing", made.tick)
-    monkeypatch.setattr(sounding, "time", made)
-    monkeypatch.setattr(awake, "now_s", made.monotonic)
+    monkeypatch.setitem(SPEAKERS, "silent", lambda: made)
+    monkeypatch.setattr(line_view, "_nothing", made.tick)
+    monkeypatch.setattr(reconnecting, "time", made)
+    monkeypatch.setattr(steady_clock, "now_s", made.monotonic)
 
 
 def play(*arguments: str) -> Result:

@@ -6,12 +6,13 @@ import pytest
 from click.testing import CliRunner, Result
 
 from guide.cli import main, poses
-from guide.out.poses_text import LEAST_COLUMNS
-from guide.out.width import width
+from guide.export.poses_text import LEAST_COLUMNS
+from guide.export.text_width import width
 from guide.problem import MachineTrouble
 from guide.sequence.caution import CAUTION
-from guide.sequence.poses.library import Library, read_file, shipped
+from guide.sequence.poses.library import Library
 from guide.sequence.poses.pose import Base, Condition, Does
+from guide.sequence.poses.shipped_library import read_file, shipped
 
 LAKE = """\
 poses:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from guide.live.course import LEAD_MS, Course, begin
 from guide.live.orders import Order
-from guide.plan.counting import counted
+from guide.plan.breath_counting import counted
 from guide.plan.estimate import EstimatedLengths
 from guide.plan.fitting.fit import fit
 from guide.plan.scheduler import plan

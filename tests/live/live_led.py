@@ -19,16 +19,16 @@ from live_machine import BELLS_LOUDEST, LOUDEST, STEEPEST, Clock, Device, tellin
 from live_small_classes import CLASSES, class_of
 from pressing import LONGEST_S
 
-from guide.live import awake
 from guide.live import course as course_module
-from guide.live import sounding as sounding_module
-from guide.live.awake import SLEPT_S
+from guide.live import steady_clock
+from guide.live.apply_order import JUST_BEGUN_MS
 from guide.live.leading import NEAR_MS, Leading
-from guide.live.loudness import GAIN_STEP
 from guide.live.orders import Order
 from guide.live.player import FADE_FRAMES, MOST_GAIN
-from guide.live.sounding import RETRY_S, STALLED_S, Sounding
-from guide.live.turning import JUST_BEGUN_MS
+from guide.live.speakers import reconnecting as sounding_module
+from guide.live.speakers.reconnecting import RETRY_S, STALLED_S, ReconnectingSpeaker
+from guide.live.steady_clock import SLEPT_S
+from guide.live.volume import GAIN_STEP
 from guide.plan import checker
 from guide.plan.estimate import EstimatedLengths
 from guide.plan.timeline import Timeline
@@ -58,7 +58,7 @@ class Classes(RuleBasedStateMachine):
         super().__init__()
         self.patched = pytest.MonkeyPatch()
         self.clock, self.device = Clock(), Device()
-        self.patched.setattr(awake, "now_s", self.clock.now_s)
+        self.patched.setattr(steady_clock, "now_s", self.clock.now_s)
         self.patched.setattr(sounding_module, "time", self.clock)
         self.patched.setattr(sounding_module, "opened", self.device.open)
         self.patched.setattr(course_module, "prove", self.prove)
@@ -85,7 +85,7 @@ class Classes(RuleBasedStateMachine):
         at_ms = spans[int(part * len(spans))].start_ms
         words = list(dict.fromkeys(cue.words for cue in made.timeline.cues if cue.start_ms > at_ms + NEAR_MS))
         self.unspoken = frozenset(words[len(words) - unspoken :]) if unspoken else frozenset()
-        self.sounding = Sounding()
+        self.sounding = ReconnectingSpeaker()
         self.sounding.open()
         self.leading = Leading(
             made,
@@ -328,7 +328,7 @@ class Classes(RuleBasedStateMachine):
         assert player.position == self.place, (player.position, self.place, scene.told)
         assert self.leading.at_ms == self.at_ms
         assert player.trouble is None
-        assert (scene.is_paused, scene.where.at_ms) == (self.is_paused, min(self.at_ms, self.timeline.length_ms - 1))
+        assert (scene.is_paused, scene.moment.at_ms) == (self.is_paused, min(self.at_ms, self.timeline.length_ms - 1))
         assert scene.is_over == (self.place >= self.mix.length_frames and not player._leaving)
 
     @invariant()

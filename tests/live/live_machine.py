@@ -5,10 +5,10 @@ from functools import lru_cache
 import numpy as np
 from live_mixes import GRAIN
 
-from guide.live.outputs.base import Pull
+from guide.live.speakers.base import Pull
 from guide.problem import MachineTrouble
 from guide.sound import dips, levels
-from guide.sound.mixer import Mix, Spoken, Struck
+from guide.sound.mixer import Mix, MixedBell, MixedCue
 from guide.units import frames_from_ms
 
 #: The sound is made of pieces of this length.
@@ -97,8 +97,8 @@ def telling(length_frames: int, number: int) -> Mix:
     return Mix(
         length_frames=length_frames,
         predicted=levels.Levels(1.0, 1.0, 1.0, -18.0),
-        cues=tuple(Spoken(start, size, str(start)) for start, size in zip(starts, sizes, strict=True)),
-        rings=tuple(Struck(start, size, bell(start)) for start, size in zip(starts, sizes, strict=True)),
+        cues=tuple(MixedCue(start, size, str(start)) for start, size in zip(starts, sizes, strict=True)),
+        rings=tuple(MixedBell(start, size, bell(start)) for start, size in zip(starts, sizes, strict=True)),
         dips=dips.from_plan(()),
         clip=lru_cache(8)(voice),
         longest_cue=PIECE_FRAMES,

@@ -6,7 +6,7 @@ from functools import lru_cache
 import numpy as np
 
 from guide.sound import dips, levels
-from guide.sound.mixer import Mix, Spoken
+from guide.sound.mixer import Mix, MixedCue
 from guide.units import frames_from_ms
 
 #: Small enough that every frame of a minute has a value of its own in float32, large enough to be told apart.
@@ -22,7 +22,7 @@ def ramp(length_frames: int, offset: float = 0.1) -> Mix:
     starts = range(0, length_frames, PIECE_FRAMES)
     return replace(
         of_clip(np.zeros(length_frames, np.float32)),
-        cues=tuple(Spoken(start, min(PIECE_FRAMES, length_frames - start), str(start)) for start in starts),
+        cues=tuple(MixedCue(start, min(PIECE_FRAMES, length_frames - start), str(start)) for start in starts),
         clip=lambda words: _piece(int(words), offset)[: length_frames - int(words)],
         longest_cue=PIECE_FRAMES,
     )
@@ -41,7 +41,7 @@ def of_clip(clip: "np.ndarray") -> Mix:
     return Mix(
         length_frames=clip.size,
         predicted=levels.Levels(1.0, 1.0, 1.0, -18.0),
-        cues=(Spoken(0, clip.size, "all of it"),),
+        cues=(MixedCue(0, clip.size, "all of it"),),
         rings=(),
         dips=dips.from_plan(()),
         clip=lambda words: clip,

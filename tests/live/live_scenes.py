@@ -2,10 +2,10 @@
 
 from dataclasses import replace
 
+from guide.live.moment import Moment, Phase
 from guide.live.scene import Scene
-from guide.live.where import Phase, Where
 
-HELD = Where(
+HELD = Moment(
     step=3,
     title="warrior two",
     side="left",

@@ -2,7 +2,7 @@
 
 import pytest
 
-from guide.live import awake
+from guide.live import steady_clock
 from guide.live.controls import Controls
 from guide.live.keys import KEYS
 from guide.live.orders import Order
@@ -15,7 +15,7 @@ class Clock:
 @pytest.fixture
 def clock(monkeypatch: pytest.MonkeyPatch) -> Clock:
     made = Clock()
-    monkeypatch.setattr(awake, "now_s", lambda: made.now_s)
+    monkeypatch.setattr(steady_clock, "now_s", lambda: made.now_s)
     return made
 
 

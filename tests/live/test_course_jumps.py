@@ -4,9 +4,9 @@ import pytest
 from live_courses import course, shipped
 from rows import each_row
 
+from guide.live.apply_order import apply_order
 from guide.live.course import Course
 from guide.live.orders import Order
-from guide.live.turning import ordered
 from guide.plan.timeline import RingRole
 
 SECTIONS = """
@@ -55,7 +55,7 @@ RESTS = """
 
 def asked(made: Course, order: Order, number: int, into_ms: int = 5000) -> tuple[int, str]:
     """The step that an order goes to, given so long after a step began, and what is told."""
-    turn = ordered(made, order, made.timeline.spans[number].start_ms + into_ms)
+    turn = apply_order(made, order, made.timeline.spans[number].start_ms + into_ms)
     assert turn.course is made
     return made.number_at(turn.at_ms), turn.told
 
@@ -66,18 +66,18 @@ def test_on_into_a_section_rings_its_bell_and_on_again_does_not_wait_for_it() ->
     bell = next(
         ring for ring in made.timeline.rings if ring.role is RingRole.SECTION and ring.start_ms > first.start_ms
     )
-    assert ordered(made, Order.NEXT, first.hold_ms + 5000).at_ms == bell.start_ms == first.end_ms
+    assert apply_order(made, Order.NEXT, first.hold_ms + 5000).at_ms == bell.start_ms == first.end_ms
     assert made.number_at(bell.start_ms) == 1, "while its bell rings, the step that follows is under way"
-    assert ordered(made, Order.AGAIN, second.hold_ms + 5000).at_ms == second.start_ms
+    assert apply_order(made, Order.AGAIN, second.hold_ms + 5000).at_ms == second.start_ms
 
 
 def test_on_from_the_last_step_lets_the_bell_close_the_class() -> None:
     made = course(SECTIONS, "bells: {section: start, class: end}\n")
     last = made.timeline.spans[-1]
-    turn = ordered(made, Order.NEXT, last.hold_ms + 1000)
+    turn = apply_order(made, Order.NEXT, last.hold_ms + 1000)
     assert (turn.at_ms, turn.told) == (last.end_ms, "the end")
     assert made.timeline.rings[-1].start_ms == last.end_ms
-    assert ordered(made, Order.NEXT, last.end_ms + 100).at_ms == made.timeline.length_ms
+    assert apply_order(made, Order.NEXT, last.end_ms + 100).at_ms == made.timeline.length_ms
 
 
 @each_row(

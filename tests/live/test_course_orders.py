@@ -12,11 +12,11 @@ from hypothesis import strategies as st
 from live_courses import JUMPS, assert_begun_kept, assert_heard_once
 from plan_samples import Sample, samples
 
-from guide.live.course import LEAD_MS, Course, Turn, begin, held, in_breaths, in_time, renewed, replanned
-from guide.live.ending import kept_to
+from guide.live.apply_order import TURNS, apply_order
+from guide.live.course import LEAD_MS, Course, OrderOutcome, begin, held, in_breaths, in_time, renewed, replanned
+from guide.live.end_on_time import kept_to
 from guide.live.orders import Order
-from guide.live.turning import TURNS, ordered
-from guide.plan.rules import GAP_MS
+from guide.plan.fixed_lengths import GAP_MS
 from guide.sequence.steps import InBreaths, InTime
 
 CHANGES = [order for order in TURNS if order not in JUMPS]
@@ -78,7 +78,7 @@ def moment_of(made: Course, press: Press, at_ms: int) -> int:
     return int(span.start_ms + press.part * max(0, span.end_ms - span.start_ms - 1))
 
 
-def stayed(made: Course, at_ms: int) -> Turn:
+def stayed(made: Course, at_ms: int) -> OrderOutcome:
     number = made.number_at(at_ms)
     span = made.timeline.spans[number]
     match made.steps.steps[number].hold:
@@ -87,7 +87,7 @@ def stayed(made: Course, at_ms: int) -> Turn:
         case InTime() as hold:
             longer_ms = span.held_ms - span.hold_ms + 5000
             return replanned(made, at_ms, "", steps=held(made, number, in_time(longer_ms, hold)))
-    return Turn(made, at_ms, "")
+    return OrderOutcome(made, at_ms, "")
 
 
 def other_lengths(made: Course, renew: Renew) -> dict[str, int]:
@@ -97,10 +97,10 @@ def other_lengths(made: Course, renew: Renew) -> dict[str, int]:
     }
 
 
-def turned(made: Course, asked: Asked, at_ms: int) -> Turn:
+def turned(made: Course, asked: Asked, at_ms: int) -> OrderOutcome:
     match asked:
         case Order():
-            return ordered(made, asked, at_ms)
+            return apply_order(made, asked, at_ms)
         case End(off_ms):
             return kept_to(made, at_ms, max(at_ms, made.timeline.length_ms + off_ms))
         case Renew():

@@ -2,8 +2,8 @@
 
 from live_courses import course
 
+from guide.live.apply_order import apply_order
 from guide.live.orders import Order
-from guide.live.turning import ordered
 
 
 def test_a_shorter_hold_leaves_the_number_that_was_just_counted_its_quiet() -> None:
@@ -14,8 +14,8 @@ def test_a_shorter_hold_leaves_the_number_that_was_just_counted_its_quiet() -> N
     fifth_ms = span.hold_ms + 4 * 3000
     last = max((cue for cue in made.timeline.cues if cue.start_ms < fifth_ms + 3000), key=lambda cue: cue.start_ms)
     assert last.words == "Hold" and fifth_ms + 3000 - 250 < last.end_ms < fifth_ms + 3000
-    turn = ordered(made, Order.SHORTER, fifth_ms + 2500)
+    turn = apply_order(made, Order.SHORTER, fifth_ms + 2500)
     assert turn.told == "as short as it can be"
     # Before it is said, a breath can still be taken away.
-    sooner = ordered(made, Order.SHORTER, fifth_ms + 1500)
+    sooner = apply_order(made, Order.SHORTER, fifth_ms + 1500)
     assert sooner.course.timeline.spans[0].breaths == 5

@@ -11,7 +11,7 @@ from textual._ansi_sequences import ANSI_SEQUENCES_KEYS
 from textual._xterm_parser import XTermParser
 from textual.events import Key
 
-from guide.live.keynames import key_of_evdev, key_of_textual
+from guide.live.key_names import key_of_evdev, key_of_textual
 from guide.live.keys import KEYS, key_as_written, order_of
 from guide.live.orders import Order
 from guide.live.terminal_keys import KeyStream, key_of_sequence, keys_in

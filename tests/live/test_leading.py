@@ -13,18 +13,18 @@ from live_machine import Clock
 from live_mixes import ramp
 from pressing import LONGEST_S
 
-from guide.live import awake
-from guide.live import sounding as sounding_module
+from guide.live import steady_clock
 from guide.live.controls import Controls
 from guide.live.course import Course
-from guide.live.journal import Journal, Kept, kept_in
+from guide.live.journal import Bookmark, Journal, bookmark_in
 from guide.live.keys import KEYS
+from guide.live.lead_loop import lead
 from guide.live.leading import NEAR_MS, Leading
+from guide.live.line_view import Lines
 from guide.live.orders import Order
-from guide.live.plain import Lines
 from guide.live.record import Asked, Began, Ended, Record, read
-from guide.live.sounding import Sounding
-from guide.live.views import lead
+from guide.live.speakers import reconnecting as sounding_module
+from guide.live.speakers.reconnecting import ReconnectingSpeaker
 from guide.plan.timeline import Timeline
 from guide.problem import MachineTrouble
 from guide.sound.mixer import Mix
@@ -73,7 +73,7 @@ def device(monkeypatch: pytest.MonkeyPatch) -> Device:
     made, clock = Device(), Clock()
     monkeypatch.setattr(sounding_module, "opened", made.open)
     monkeypatch.setattr(sounding_module, "time", clock)
-    monkeypatch.setattr(awake, "now_s", clock.now_s)
+    monkeypatch.setattr(steady_clock, "now_s", clock.now_s)
     return made
 
 
@@ -82,7 +82,7 @@ def remix(timeline: Timeline) -> Mix:
 
 
 def led(device: Device, made: Course | None = None, **more: object) -> Leading:
-    sounding = Sounding()
+    sounding = ReconnectingSpeaker()
     sounding.open()
     made_leading = Leading(made or course(CLASS), remix, sounding, **more)  # type: ignore[arg-type]
     made_leading.start()
@@ -93,33 +93,33 @@ def test_a_class_is_where_the_device_has_pulled_it_to(device: Device) -> None:
     leading = led(device)
     device.play(12_345)
     assert leading.at_ms == 12_345
-    assert leading.scene().where.title == "mountain"
+    assert leading.scene().moment.title == "mountain"
 
 
 def test_a_jump_is_heard_at_once_and_shown(device: Device) -> None:
     leading = led(device)
     device.play(10_000)
     leading.order(Order.NEXT)
-    assert (leading.scene().where.title, leading.scene().where.side) == ("tree", "right")
+    assert (leading.scene().moment.title, leading.scene().moment.side) == ("tree", "right")
     assert leading.scene().told == "tree, right"
     device.play(1000)
-    assert leading.scene().where.title == "tree"
+    assert leading.scene().moment.title == "tree"
 
 
 def test_a_hold_that_is_kept_until_told_otherwise_grows_by_itself(device: Device) -> None:
     leading = led(device)
-    first = leading.scene().where.breaths
+    first = leading.scene().moment.breaths
     leading.order(Order.STAY)
     for _ in range(20):
         device.play(4000)
         leading.tick()
-    assert leading.scene().where.title == "mountain"
-    assert leading.scene().where.breaths > first
+    assert leading.scene().moment.title == "mountain"
+    assert leading.scene().moment.breaths > first
     leading.order(Order.STAY)
     for _ in range(4):
         device.play(4000)
         leading.tick()
-    assert leading.scene().where.title == "tree"
+    assert leading.scene().moment.title == "tree"
 
 
 def test_a_pause_stands_still_and_an_order_meanwhile_waits_for_going_on(device: Device) -> None:
@@ -136,10 +136,10 @@ def test_a_pause_stands_still_and_an_order_meanwhile_waits_for_going_on(device: 
 
 def opening(leading: Leading) -> None:
     """One try to open the device again, to its end."""
-    leading._sounding._tried_s = 0.0
+    leading._speaker._tried_s = 0.0
     leading.tick()
-    if leading._sounding._opening is not None:
-        leading._sounding._opening._thread.join(LONGEST_S)
+    if leading._speaker._opening is not None:
+        leading._speaker._opening._thread.join(LONGEST_S)
         leading.tick()
 
 
@@ -159,10 +159,10 @@ def test_a_device_that_goes_is_opened_again_and_the_class_goes_on_where_it_was(d
 
 
 def test_a_machine_that_slept_wakes_with_the_class_paused(device: Device, monkeypatch: pytest.MonkeyPatch) -> None:
-    leading, now_s = led(device), awake.now_s()
+    leading, now_s = led(device), steady_clock.now_s()
     device.play(10_000)
     leading.tick()
-    monkeypatch.setattr(awake, "now_s", lambda: now_s + 3600)
+    monkeypatch.setattr(steady_clock, "now_s", lambda: now_s + 3600)
     leading.tick()
     assert leading.scene().is_paused
     assert leading.scene().told == "the machine was asleep: paused"
@@ -180,7 +180,7 @@ def test_setting_the_clock_of_the_machine_changes_nothing(device: Device, monkey
     monkeypatch.setattr("time.time", lambda: 0.0)
     leading.tick()
     leading.order(Order.CHIMES_UP)
-    assert leading.scene().where == before.where and not leading.scene().is_paused
+    assert leading.scene().moment == before.moment and not leading.scene().is_paused
 
 
 def test_lengths_that_are_learnt_change_what_is_to_come_and_keep_the_end(device: Device) -> None:
@@ -188,12 +188,12 @@ def test_lengths_that_are_learnt_change_what_is_to_come_and_keep_the_end(device:
     last = "Tree, left side."
     leading = led(device, made, unspoken=frozenset({last}), fills_slot=True)
     device.play(1000)
-    assert leading.scene().where.left_ms == 5 * 60_000 - 1000
+    assert leading.scene().moment.left_ms == 5 * 60_000 - 1000
     longer = dict(made.word_ms) | {last: made.word_ms[last] + 4000}
     leading.learn(longer, frozenset())
-    assert abs(leading.scene().where.left_ms - (5 * 60_000 - 1000)) < 1000
+    assert abs(leading.scene().moment.left_ms - (5 * 60_000 - 1000)) < 1000
     assert next(cue for cue in leading._course.timeline.cues if cue.words == last).length_ms == longer[last]
-    assert leading.scene().where.at_ms == 1000
+    assert leading.scene().moment.at_ms == 1000
 
 
 def test_a_class_stands_still_before_words_that_are_not_spoken_yet(device: Device) -> None:
@@ -213,10 +213,10 @@ def test_a_class_stands_still_before_words_that_are_not_spoken_yet(device: Devic
 
 
 def test_what_was_told_goes_after_a_while(device: Device, monkeypatch: pytest.MonkeyPatch) -> None:
-    leading, now_s = led(device), awake.now_s()
+    leading, now_s = led(device), steady_clock.now_s()
     leading.order(Order.VOICE_UP)
     assert leading.scene().told == "voice up"
-    monkeypatch.setattr(awake, "now_s", lambda: now_s + 60)
+    monkeypatch.setattr(steady_clock, "now_s", lambda: now_s + 60)
     assert leading.scene().told == ""
 
 
@@ -227,14 +227,14 @@ def test_the_end_is_kept_after_every_order(device: Device) -> None:
     leading.order(Order.LONGER)
     # What was asked, and what gives for it.
     assert leading.scene().told == "mountain: 6 breaths; tree 6 breaths, was 5; rest 2:56, was 3:00"
-    left_ms = leading.scene().where.left_ms
+    left_ms = leading.scene().moment.left_ms
     # The device of the test has pulled twenty seconds in no time, so that much is still to be filled.
     assert left_ms == made.timeline.length_ms
 
 
 def test_what_happens_is_written_down_and_where_the_class_is_is_kept(device: Device, tmp_path: Path) -> None:
-    def noted(now: object) -> Kept:
-        return Kept("class.yaml", "0", now.step)  # type: ignore[attr-defined]
+    def noted(now: object) -> Bookmark:
+        return Bookmark("class.yaml", "0", now.step)  # type: ignore[attr-defined]
 
     leading = led(device, journal=noted, kept=Journal(tmp_path / "live.json"), record=Record(tmp_path / "log.jsonl"))
     device.play(10_000)
@@ -244,7 +244,7 @@ def test_what_happens_is_written_down_and_where_the_class_is_is_kept(device: Dev
     leading.stop()
     events = read(tmp_path / "log.jsonl")
     assert [type(event) for event in events] == [Began, Asked, Began, Ended]
-    assert kept_in(tmp_path / "live.json") == Kept("class.yaml", "0", 0)
+    assert bookmark_in(tmp_path / "live.json") == Bookmark("class.yaml", "0", 0)
 
 
 def test_a_number_that_was_never_spoken_leaves_the_class_as_it_is(device: Device) -> None:
@@ -254,7 +254,7 @@ def test_a_number_that_was_never_spoken_leaves_the_class_as_it_is(device: Device
     device.play(10_000)
     leading.order(Order.LONGER)
     assert leading.scene().told == "longer: that cannot be done here"
-    assert leading.scene().where.breaths == 3
+    assert leading.scene().moment.breaths == 3
     leading.order(Order.STAY)
     for _ in range(40):
         device.play(1000)
@@ -272,7 +272,7 @@ def test_two_hundred_random_orders_leave_a_class_that_can_be_led_to_its_end(devi
     if leading.scene().is_paused:
         leading.order(Order.PAUSE)
     leading._staying = False
-    device.play(leading.scene().where.left_ms + 1000)
+    device.play(leading.scene().moment.left_ms + 1000)
     assert leading.scene().is_over
 
 
@@ -328,6 +328,6 @@ def test_a_line_is_shown_when_the_sound_goes_and_when_it_is_back(device: Device)
 
 def test_a_key_held_down_is_one_order(device: Device, monkeypatch: pytest.MonkeyPatch) -> None:
     ticks = itertools.count()
-    monkeypatch.setattr(awake, "now_s", lambda: 100.0 + 0.01 * next(ticks))
+    monkeypatch.setattr(steady_clock, "now_s", lambda: 100.0 + 0.01 * next(ticks))
     lines = played(device, led(device), iter(["\x1b[A", "\x1b[A", "\x1b[A", "q"]))
     assert [line for line in lines if "(mountain: " in line] == [lines[1]]

@@ -9,11 +9,11 @@ import pytest
 from pressing import LONGEST_S
 
 from guide.live import microphones
-from guide.live.absent import NoDevice
-from guide.live.microphones import MICROPHONES, kept, opened, recorder
+from guide.live.device_errors import NoDevice
+from guide.live.microphones import MICROPHONES, opened, reconnecting, recorder_microphone
 from guide.live.microphones.base import RATE_HZ, Heard, Microphone
-from guide.live.microphones.kept import RETRY_S, STALLED_S, Kept
-from guide.live.microphones.recorder import RecorderMicrophone
+from guide.live.microphones.reconnecting import RETRY_S, STALLED_S, ReconnectingMicrophone
+from guide.live.microphones.recorder_microphone import RecorderMicrophone
 from guide.problem import MachineTrouble, UnusableChoice
 
 
@@ -73,7 +73,7 @@ def test_a_library_that_is_missing_is_told_with_the_line_that_brings_it(
 
 
 def test_a_system_without_a_recorder_is_told_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(recorder.shutil, "which", lambda program: None)
+    monkeypatch.setattr(recorder_microphone.shutil, "which", lambda program: None)
     with pytest.raises(NoDevice, match=r"none of parec, pw-cat, arecord is here \(sudo apt install"):
         RecorderMicrophone().start(unheard)
 
@@ -97,13 +97,13 @@ def test_a_recorder_that_ends_or_hears_nothing_is_passed_over(recorders: Path, m
     made(recorders, "arecord", "exit 1")
     heard: list[bytes] = []
     microphone = RecorderMicrophone()
-    monkeypatch.setattr(recorder, "PATIENCE_S", 0.3)
+    monkeypatch.setattr(recorder_microphone, "PATIENCE_S", 0.3)
     with pytest.raises(NoDevice):
         microphone.start(heard.append)
     assert not heard and not microphone.alive
     made(recorders, "pw-cat", "exit 1")
     made(recorders, "arecord", "printf abcd; exec sleep 600")
-    monkeypatch.setattr(recorder, "PATIENCE_S", LONGEST_S)
+    monkeypatch.setattr(recorder_microphone, "PATIENCE_S", LONGEST_S)
     microphone.start(heard.append)
     assert microphone.alive and b"".join(heard) == b"abcd"
     microphone.stop()
@@ -112,7 +112,7 @@ def test_a_recorder_that_ends_or_hears_nothing_is_passed_over(recorders: Path, m
 
 
 def test_recorders_that_all_end_are_told_by_their_names(recorders: Path) -> None:
-    for name in recorder.RECORDERS:
+    for name in recorder_microphone.RECORDERS:
         made(recorders, name, "exit 1")
     with pytest.raises(NoDevice) as caught:
         RecorderMicrophone().start(unheard)
@@ -122,7 +122,7 @@ def test_recorders_that_all_end_are_told_by_their_names(recorders: Path) -> None
 
 
 def test_a_recorder_that_ends_later_is_alive_no_more(recorders: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(recorder, "PATIENCE_S", LONGEST_S)
+    monkeypatch.setattr(recorder_microphone, "PATIENCE_S", LONGEST_S)
     made(recorders, "parec", "printf abcd; read line < fifo")
     os.mkfifo(recorders / "fifo")
     before = Path.cwd()
@@ -173,20 +173,20 @@ def given(monkeypatch: pytest.MonkeyPatch) -> Iterator[Callable[[float], None]]:
     def made() -> Microphone:
         return Given()
 
-    monkeypatch.setattr(kept.awake, "now_s", lambda: now_s)
+    monkeypatch.setattr(reconnecting.steady_clock, "now_s", lambda: now_s)
     monkeypatch.setattr(microphones, "MICROPHONES", {"given": made})
     monkeypatch.setattr(Given, "opens", True)
     monkeypatch.setattr(Given, "started", 0)
     yield later
 
 
-def kept_open(heard: Heard) -> Kept:
-    one = Kept(heard)
+def kept_open(heard: Heard) -> ReconnectingMicrophone:
+    one = ReconnectingMicrophone(heard)
     one.open()
     return one
 
 
-def reopened(one: Kept) -> None:
+def reopened(one: ReconnectingMicrophone) -> None:
     """Look after it, and wait until it has tried."""
     one.keep()
     # Not looked for among all threads: one at its end is on that list no more, and alive yet.

@@ -15,8 +15,8 @@ from pressing import Room
 
 from guide.live.devices.inputs import Input
 from guide.live.devices.pedals import Pedal
-from guide.live.keyfile import entries, quoted
-from guide.live.keynames import key_of_evdev
+from guide.live.key_file import entries, quoted
+from guide.live.key_names import key_of_evdev
 from guide.problem import MachineTrouble
 
 pytestmark = pytest.mark.real

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from live_mixes import GRAIN, ramp, steady
 
 from guide.live.player import AHEAD_FRAMES, FADE_FRAMES, LAST_FADE_FRAMES, MOST_GAIN, Player
-from guide.sound.mixer import Spoken, block
+from guide.sound.mixer import MixedCue, block
 from guide.units import frames_from_ms
 
 SECOND = frames_from_ms(1000)
@@ -159,7 +159,7 @@ def test_words_are_loaded_before_they_are_due() -> None:
         return np.zeros(10, np.float32)
 
     starts = (0, AHEAD_FRAMES - 1, AHEAD_FRAMES, 3 * AHEAD_FRAMES)
-    cues = tuple(Spoken(start, 10, str(start)) for start in starts)
+    cues = tuple(MixedCue(start, 10, str(start)) for start in starts)
     mix = dataclasses.replace(ramp(4 * AHEAD_FRAMES), cues=cues, clip=clip, longest_cue=10)
     Player(mix).fetch_ahead()
     assert asked == ["0", str(AHEAD_FRAMES - 1)]

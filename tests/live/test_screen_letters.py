@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from guide.live.screen import letters
-from guide.sequence.poses.library import shipped
+from guide.sequence.poses.shipped_library import shipped
 
 WRITABLE = st.text(alphabet="ABCXYZ 0189:/,'-", min_size=1, max_size=20)
 

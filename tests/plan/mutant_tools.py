@@ -7,7 +7,7 @@ from typing import Any
 
 from plans_by_hand import Plan, dips_of
 
-from guide.plan.timeline import Cue, Part
+from guide.plan.timeline import Cue, CuePart
 from guide.sequence.steps import CueKind, StepKind
 
 #: Gives a broken plan, or None where this plan has nothing that can be broken so.
@@ -61,7 +61,7 @@ def some(items: tuple[Any, ...], random: Random, wanted: Callable[[Any], bool] =
 
 
 def written_in_hold(cue: Cue) -> bool:
-    return cue.part is Part.HOLD and cue.kind is not CueKind.COUNT
+    return cue.part is CuePart.HOLD and cue.kind is not CueKind.COUNT
 
 
 def held(plan: Plan, random: Random, wanted: Callable[[int], bool] = lambda number: True) -> int | None:

@@ -7,7 +7,7 @@ from random import Random
 from mutant_tools import breaks, cue_moved, drawn, later, some
 from plans_by_hand import Plan
 
-from guide.plan.timeline import Dip, Part, RingRole
+from guide.plan.timeline import CuePart, Dip, RingRole
 from guide.sequence.steps import BellWhen, Side
 
 
@@ -140,7 +140,7 @@ def a_cue_comes_before_the_hold_before_is_over(plan: Plan, random: Random) -> Pl
 
 @breaks(2)
 def entry_words_get_more_time(plan: Plan, random: Random) -> Plan | None:
-    number = some(plan.timeline.cues, random, lambda cue: cue.part is Part.ENTRY)
+    number = some(plan.timeline.cues, random, lambda cue: cue.part is CuePart.ENTRY)
     if number is None:
         return None
     span = plan.timeline.spans[plan.timeline.cues[number].step]
@@ -150,7 +150,7 @@ def entry_words_get_more_time(plan: Plan, random: Random) -> Plan | None:
 @breaks(2)
 def entry_words_begin_early(plan: Plan, random: Random) -> Plan | None:
     """Only where there are two at least, so that the last one still ends where the hold begins."""
-    entry = [number for number, cue in enumerate(plan.timeline.cues) if cue.part is Part.ENTRY]
+    entry = [number for number, cue in enumerate(plan.timeline.cues) if cue.part is CuePart.ENTRY]
     steps = Counter(plan.timeline.cues[number].step for number in entry)
     firsts = {plan.timeline.cues[number].step: number for number in reversed(entry)}
     numbers = [number for step, number in firsts.items() if steps[step] > 1]

@@ -7,7 +7,7 @@ from random import Random
 from mutant_tools import breaks, cue_moved, drawn, held, later, some, written_in_hold
 from plans_by_hand import Plan
 
-from guide.plan.timeline import Cue, Dropped, Note, Part, Ring, RingRole
+from guide.plan.timeline import Cue, CuePart, Dropped, Note, Ring, RingRole
 from guide.sequence.steps import Count, CueKind, InBreaths, StepKind
 from guide.units import whole_ms
 
@@ -76,7 +76,7 @@ def is_plain_hold(plan: Plan, number: int) -> bool:
 
 @breaks(3)
 def a_hold_begins_late(plan: Plan, random: Random) -> Plan | None:
-    number = some(plan.timeline.cues, random, lambda cue: cue.part is Part.ENTRY)
+    number = some(plan.timeline.cues, random, lambda cue: cue.part is CuePart.ENTRY)
     if number is None or plan.steps.steps[plan.timeline.cues[number].step].kind is StepKind.TALK:
         return None
     step = plan.timeline.cues[number].step
@@ -85,12 +85,12 @@ def a_hold_begins_late(plan: Plan, random: Random) -> Plan | None:
 
 @breaks(3)
 def the_only_entry_words_end_early(plan: Plan, random: Random) -> Plan | None:
-    entries = Counter(cue.step for cue in plan.timeline.cues if cue.part is Part.ENTRY)
+    entries = Counter(cue.step for cue in plan.timeline.cues if cue.part is CuePart.ENTRY)
     cues, spans = plan.timeline.cues, plan.timeline.spans
     number = some(
         cues,
         random,
-        lambda cue: entries[cue.step] == 1 and cue.part is Part.ENTRY and spans[cue.step].kind is not StepKind.TALK,
+        lambda cue: entries[cue.step] == 1 and cue.part is CuePart.ENTRY and spans[cue.step].kind is not StepKind.TALK,
     )
     return None if number is None else cue_moved(plan, number, -random.randint(1, 200))
 
@@ -127,7 +127,7 @@ def a_move_is_shorter_than_its_breath(plan: Plan, random: Random) -> Plan | None
 
 @breaks(4)
 def the_words_of_a_move_come_late(plan: Plan, random: Random) -> Plan | None:
-    number = some(plan.timeline.cues, random, lambda cue: cue.part is Part.MOVE)
+    number = some(plan.timeline.cues, random, lambda cue: cue.part is CuePart.MOVE)
     return None if number is None else cue_moved(plan, number, random.randint(1, 400))
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from pathlib import Path
 
-from guide.plan.counting import counted
+from guide.plan.breath_counting import counted
 from guide.plan.fitting.fit import fit
 from guide.plan.scheduler import plan
 from guide.plan.timeline import Timeline

@@ -5,7 +5,7 @@ from fractions import Fraction
 from typing import Any
 
 from guide.plan.checker import Breach, breaches
-from guide.plan.timeline import Chapter, Cue, Dip, Dropped, Note, Part, Ring, RingRole, Span, Timeline
+from guide.plan.timeline import Chapter, Cue, CuePart, Dip, Dropped, Note, Ring, RingRole, Span, Timeline
 from guide.problem import Place
 from guide.sequence.steps import (
     AtTime,
@@ -113,7 +113,7 @@ def span_of(step: Step, start_ms: int, hold_ms: int, held_ms: int, end_ms: int, 
     return Span(*shown, start_ms, hold_ms, held_ms, end_ms, breaths, "8000")
 
 
-def cue_of(start_ms: int, end_ms: int, words: Words, part: Part, step: int) -> Cue:
+def cue_of(start_ms: int, end_ms: int, words: Words, part: CuePart, step: int) -> Cue:
     return Cue(start_ms, end_ms - start_ms, words.text, words.kind, part, words.place, step)
 
 
@@ -122,7 +122,7 @@ def ring_of(start_ms: int, sound: str, role: RingRole, step: int | None) -> Ring
 
 
 def number_of(start_ms: int, number: str, step: Step, index: int) -> Cue:
-    return Cue(start_ms, 500, number, CueKind.COUNT, Part.HOLD, step.place, index)
+    return Cue(start_ms, 500, number, CueKind.COUNT, CuePart.HOLD, step.place, index)
 
 
 def lake() -> Plan:
@@ -146,17 +146,17 @@ def lake() -> Plan:
         step_of(StepKind.REST, "rest", 13, hold=InTime(20_000, 20_000, 20_000), words=(lie, hear), bell=BellWhen.END),
     )
     cues = (
-        cue_of(5000, 6000, welcome, Part.ENTRY, 0),
-        cue_of(6300, 7300, mountain, Part.ENTRY, 1),
-        cue_of(11_300, 13_300, tall, Part.HOLD, 1),
-        cue_of(31_300, 33_300, arms, Part.MOVE, 2),
-        cue_of(36_300, 37_300, right, Part.ENTRY, 3),
+        cue_of(5000, 6000, welcome, CuePart.ENTRY, 0),
+        cue_of(6300, 7300, mountain, CuePart.ENTRY, 1),
+        cue_of(11_300, 13_300, tall, CuePart.HOLD, 1),
+        cue_of(31_300, 33_300, arms, CuePart.MOVE, 2),
+        cue_of(36_300, 37_300, right, CuePart.ENTRY, 3),
         number_of(37_550, "1", steps[3], 3),
         number_of(45_550, "2", steps[3], 3),
-        cue_of(53_300, 55_300, left, Part.ENTRY, 4),
+        cue_of(53_300, 55_300, left, CuePart.ENTRY, 4),
         number_of(55_550, "1", steps[4], 4),
         number_of(63_550, "2", steps[4], 4),
-        cue_of(76_300, 78_300, lie, Part.HOLD, 5),
+        cue_of(76_300, 78_300, lie, CuePart.HOLD, 5),
     )
     rings = (
         ring_of(0, "bowl", RingRole.CLASS, None),
@@ -225,11 +225,11 @@ def tight() -> Plan:
         step_of(StepKind.REST, "rest", 11, section=None, words=(listen,), hold=InTime(6000, 6000, 6000)),
     )
     cues = (
-        cue_of(0, 5000, reach, Part.MOVE, 0),
-        cue_of(5300, 8300, push, Part.HOLD, 1),
-        cue_of(9300, 12_300, heels, Part.HOLD, 1),
-        cue_of(17_300, 26_300, lift, Part.HOLD, 2),
-        cue_of(33_300, 41_300, listen, Part.HOLD, 3),
+        cue_of(0, 5000, reach, CuePart.MOVE, 0),
+        cue_of(5300, 8300, push, CuePart.HOLD, 1),
+        cue_of(9300, 12_300, heels, CuePart.HOLD, 1),
+        cue_of(17_300, 26_300, lift, CuePart.HOLD, 2),
+        cue_of(33_300, 41_300, listen, CuePart.HOLD, 3),
     )
     timeline = Timeline(
         title="Tight",

@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 from plan_samples import Sample, samples
 
 from guide.plan.checker import breaches
+from guide.plan.class_length import around_ms
 from guide.plan.fitting.chain import chain_of
 from guide.plan.fitting.fit import fit
 from guide.plan.fitting.leeway import Leeway, leeway_of
-from guide.plan.length import around_ms
 from guide.plan.step_lengths import grown_holds, measured, usually
 from guide.sequence.steps import InTime
 

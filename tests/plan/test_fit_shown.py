@@ -10,10 +10,10 @@ from click.testing import CliRunner
 from jsonschema import Draft202012Validator
 from plan_texts import fitted, steps_of
 
+from guide.cli.make_ready import with_slot
 from guide.cli.options import slot_option
-from guide.cli.prepare import with_slot
-from guide.out.plan_json import read, schema, write
-from guide.out.table import table
+from guide.export.plan_json import plan_as_json, plan_from_json, plan_schema
+from guide.export.plan_table import plan_table
 from guide.plan.timeline import Timeline
 
 CLASS = """\
@@ -35,22 +35,22 @@ def timeline() -> Timeline:
 
 
 def test_the_table_ends_with_the_ease(timeline: Timeline) -> None:
-    (end,) = [line for line in table(timeline, 80).splitlines() if "end:" in line]
+    (end,) = [line for line in plan_table(timeline, 80).splitlines() if "end:" in line]
     assert end == f"  3:00  end: 2 steps, 1 cue, ease {timeline.ease:+.2f}"
-    assert "ease" not in table(replace(timeline, ease=None, notes=()), 80)
+    assert "ease" not in plan_table(replace(timeline, ease=None, notes=()), 80)
 
 
 def test_the_ease_is_in_the_json_and_comes_back(timeline: Timeline) -> None:
-    document = json.loads(write(timeline))
-    Draft202012Validator(schema()).validate(document)
+    document = json.loads(plan_as_json(timeline))
+    Draft202012Validator(plan_schema()).validate(document)
     assert document["ease"] == timeline.ease
-    assert read(write(timeline)) == timeline
+    assert plan_from_json(plan_as_json(timeline)) == timeline
 
 
 def test_a_plan_from_before_there_was_an_ease_is_still_read(timeline: Timeline) -> None:
-    document = json.loads(write(timeline))
+    document = json.loads(plan_as_json(timeline))
     del document["ease"]
-    assert read(json.dumps(document)) == replace(timeline, ease=None)
+    assert plan_from_json(json.dumps(document)) == replace(timeline, ease=None)
 
 
 @click.command()

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from guide.cli.prepare import ReadyClass, VoiceChoice, make_ready
+from guide.cli.make_ready import ReadyClass, VoiceChoice, make_ready
 from guide.cli.render import render_class
 
 SHIPPED = sorted(path for path in Path("sequences").glob("*.yaml") if path.stem != "starter")

@@ -11,7 +11,7 @@ import numpy as np
 import soundfile
 from numpy.typing import NDArray
 
-from guide.cli.prepare import ReadyClass, VoiceChoice, make_ready
+from guide.cli.make_ready import ReadyClass, VoiceChoice, make_ready
 from guide.units import RATE_HZ, frames_from_ms
 
 SEQUENCES = Path(__file__).parents[2] / "sequences"

@@ -22,12 +22,12 @@ from numpy.typing import NDArray
 from sleeper import sleeping
 from taught_aloud import SEQUENCES, Aloud, pink, taught_aloud, written
 
-from guide.cli.prepare import Opened, VoiceChoice
+from guide.cli.make_ready import OpenClass, VoiceChoice
 from guide.plan.estimate import EstimatedLengths
 from guide.problem import UnusableChoice
-from guide.rehearse.hearing.activity import Detector, Stretch, silero
-from guide.rehearse.hearing.by_voice import compared
-from guide.rehearse.hearing.recording import heard_in, is_recording
+from guide.review.hearing.by_voice import compare_voice
+from guide.review.hearing.recorded_speech import heard_in, is_recording
+from guide.review.hearing.voice_activity import Detector, Stretch, silero
 
 pytestmark = pytest.mark.real
 
@@ -88,9 +88,9 @@ def test_a_class_taught_aloud_is_heard_from_a_file_and_its_steps_are_found(
     ]
     share = shown(f"{name}, {ending}, noise at {noise_db:g} dB", onsets_ms(stretches, aloud.cues_ms))
     # As the command does it, by a plan with estimated lengths of words: whose voice it will be is not known.
-    opened = Opened.of(str(SEQUENCES / f"{name}.yaml"), VoiceChoice(), None)
+    opened = OpenClass.of(str(SEQUENCES / f"{name}.yaml"), VoiceChoice(), None)
     steps, timeline = opened.planned(EstimatedLengths(opened.settings.rate))
-    comparison = compared(steps, timeline, path.name, stretches, length_ms)
+    comparison = compare_voice(steps, timeline, path.name, stretches, length_ms)
     off = [
         abs(step.real_start_ms - true_ms) if step.real_start_ms is not None else 10**9
         for step, true_ms in zip(comparison.steps, aloud.starts_ms, strict=True)
@@ -131,12 +131,12 @@ def test_a_detector_that_is_fed_in_small_pieces_hears_the_same(tmp_path: Path) -
 #: A process that listens and says when the microphone is lost and when it is back; a line on standard input ends it.
 CHILD = """
 import json, sys, threading
-from guide.live.microphones.kept import Kept
+from guide.live.microphones.reconnecting import ReconnectingMicrophone
 from guide.problem import MachineTrouble
-from guide.rehearse.hearing.activity import Detector, silero
+from guide.review.hearing.voice_activity import Detector, silero
 
 detector, found = Detector(silero()), []
-kept = Kept(lambda sound: found.extend(detector.feed(sound)), sys.argv[1])
+kept = ReconnectingMicrophone(lambda sound: found.extend(detector.feed(sound)), sys.argv[1])
 over = threading.Event()
 threading.Thread(target=lambda: (sys.stdin.readline(), over.set()), daemon=True).start()
 try:

@@ -41,12 +41,12 @@ REEL_SPACING_MS = 25.0
 CHILD = """
 import sys, threading, time
 import numpy as np
-from guide.live.outputs import OUTPUTS, simpleaudio_out
+from guide.live.speakers import SPEAKERS, simpleaudio_speaker
 from guide.problem import MachineTrouble
 
 name, reel_s = sys.argv[1], float(sys.argv[2])
 if reel_s:
-    simpleaudio_out.REEL_FRAMES = int(reel_s * 48000)
+    simpleaudio_speaker.REEL_FRAMES = int(reel_s * 48000)
 pulled, pulled_s = 0, time.monotonic()
 
 def pull(frames):
@@ -58,7 +58,7 @@ def pull(frames):
 
 over = threading.Event()
 threading.Thread(target=lambda: (sys.stdin.readline(), over.set()), daemon=True).start()
-output = OUTPUTS[name]()
+output = SPEAKERS[name]()
 try:
     output.start(pull)
 except MachineTrouble as trouble:
@@ -71,7 +71,7 @@ while not over.wait(0.02):
         print("lost", flush=True)
         output.stop()
         while not over.wait(0.2):
-            output, before = OUTPUTS[name](), pulled
+            output, before = SPEAKERS[name](), pulled
             try:
                 output.start(pull)
             except MachineTrouble:
@@ -213,7 +213,7 @@ def has_a_sound_card() -> bool:
 EARLY = """
 import sys, threading
 import numpy as np
-from guide.live.outputs import OUTPUTS
+from guide.live.speakers import SPEAKERS
 from guide.problem import MachineTrouble
 
 pulled = threading.Event()
@@ -222,7 +222,7 @@ def pull(frames):
     pulled.set()
     return np.zeros((frames, 2), np.float32)
 
-output = OUTPUTS[sys.argv[1]]()
+output = SPEAKERS[sys.argv[1]]()
 try:
     output.start(pull)
 except MachineTrouble as trouble:

@@ -15,12 +15,12 @@ from typing import Any
 import pytest
 from hall import PATIENCE_S, need
 
-sys.path.append(str(Path(__file__).parents[1] / "rehearse"))
+sys.path.append(str(Path(__file__).parents[1] / "review"))
 from page_samples import SAMPLES  # the helpers of another folder
 from test_page_picture import contrast
 
-from guide.rehearse.page.whole_page import page
-from guide.rehearse.telling import title_of
+from guide.review.page.html_page import html_page
+from guide.review.report_phrases import title_of
 
 pytestmark = pytest.mark.real
 
@@ -76,7 +76,7 @@ def measured(name: str, size: str, folder: Path) -> dict[str, Any]:
     """What the browser laid out of the page of a sample."""
     wide, high, scheme = SIZES[size]
     file = folder / f"{name}.html"
-    shown = page(SAMPLES[name](), "25 November 2026").replace("</body>", f"<script>{MEASURE}</script></body>")
+    shown = html_page(SAMPLES[name](), "25 November 2026").replace("</body>", f"<script>{MEASURE}</script></body>")
     # A window is never as narrow as a phone, so that the page stands in a frame.
     frame = f'<iframe style="border: 0" width="{wide}" height="{high}" srcdoc="{escape(shown)}"></iframe>'
     file.write_text(f"<!DOCTYPE html><meta name=color-scheme content='light dark'><body>{frame}", encoding="utf-8")
@@ -152,7 +152,7 @@ def test_it_prints_on_pages_of_a4_with_every_step_and_nothing_beyond_the_edge(na
     need("pdftotext", mend="sudo apt install poppler-utils")
     comparison = SAMPLES[name]()
     file, printed = tmp_path / "page.html", tmp_path / "page.pdf"
-    file.write_text(page(comparison, "25 November 2026"), encoding="utf-8")
+    file.write_text(html_page(comparison, "25 November 2026"), encoding="utf-8")
     browser(tmp_path, "--no-pdf-header-footer", f"--print-to-pdf={printed}", file.as_uri())
     boxes = subprocess.run(["pdftotext", "-bbox", printed, "-"], capture_output=True, text=True, check=True).stdout
     sizes = re.findall(r'<page width="([\d.]+)" height="([\d.]+)">', boxes)

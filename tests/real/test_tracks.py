@@ -9,14 +9,14 @@ from typing import Any
 
 import pytest
 
-from guide.cli.prepare import ReadyClass
+from guide.cli.make_ready import ReadyClass
 
 pytestmark = [pytest.mark.real, pytest.mark.slow]
 
 #: The track of a class in the format of an ending, and what the program says of it.
 Rendered = Callable[[str], tuple[Path, str]]
 
-NODE = Path(__file__).parent.parent / "out" / "node"
+NODE = Path(__file__).parent.parent / "export" / "node"
 
 #: Chapters that a format's reader shifts: FFmpeg counts the last end of Opus with the lead-in of the codec.
 LAST_END_OFF_MS = {"opus": 7}
@@ -66,7 +66,7 @@ def test_the_sections_are_chapters_to_the_millisecond(ready: ReadyClass, rendere
 
 def test_the_w3c_validator_finds_no_fault_in_the_captions(ready: ReadyClass, tmp_path: Path) -> None:
     """Source: webvtt-parser, the W3C's validator, run by node."""
-    from guide.out.captions import write_captions
+    from guide.export.captions import write_captions
 
     path = tmp_path / "track.vtt"
     write_captions(path, ready.timeline)

@@ -1,6 +1,7 @@
-"""Makes the helpers of this folder importable."""
+"""Makes the helpers of this folder, and those of `review`, importable."""
 
 import sys
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent))
+sys.path.append(str(Path(__file__).parents[1] / "review"))

@@ -6,12 +6,12 @@ from pathlib import Path
 import pytest
 from taught import planned
 
-from guide.live import awake
+from guide.live import steady_clock
 from guide.live.orders import Order
 from guide.live.record import REHEARSED, Opened, Record
 from guide.plan.timeline import Timeline
 from guide.rehearse.changes import Moves, changes
-from guide.rehearse.running.rehearsing import Rehearsing
+from guide.rehearse.rehearsing import Rehearsing
 from guide.sequence.expand import expand
 from guide.sequence.reader import read_text
 from guide.sequence.steps import Steps
@@ -47,7 +47,7 @@ class Clock:
 
     def __init__(self, patched: pytest.MonkeyPatch) -> None:
         self.s = 5000.0
-        patched.setattr(awake, "now_s", lambda: self.s)
+        patched.setattr(steady_clock, "now_s", lambda: self.s)
 
 
 @dataclass(slots=True)

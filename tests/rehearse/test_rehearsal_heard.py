@@ -16,11 +16,11 @@ from guide.live.microphones.base import RATE_HZ, Heard
 from guide.live.orders import Order
 from guide.live.record import BY_VOICE, REHEARSED, Began, Ended, Opened, Record, Spoke, read
 from guide.plan.timeline import Timeline
-from guide.rehearse.by_record import compared, listened_to, told
 from guide.rehearse.changes import Moves, changes
-from guide.rehearse.running.ear import Ear
-from guide.rehearse.running.rehearsing import UNATTENDED_MS, Rehearsing
-from guide.rehearse.surety import Rests
+from guide.rehearse.microphone_listener import MicrophoneListener
+from guide.rehearse.rehearsing import UNATTENDED_MS, Rehearsing
+from guide.review.by_record import compare_record, listened_to, told
+from guide.review.confidence import Basis
 from guide.sequence.steps import Steps
 
 SPEECH, QUIET = b"\x00\x10", b"\x00\x00"
@@ -56,7 +56,7 @@ class Room:
             self.held.append(Held(heard))
             return self.held[-1]
 
-        self.ear = Ear(timeline, lambda chunk: 0.99 if SPEECH in chunk else 0.01, held)
+        self.ear = MicrophoneListener(timeline, lambda chunk: 0.99 if SPEECH in chunk else 0.01, held)
         self.ear.open()
         opened = Opened(timeline.title, "a.yaml", "0", "2026-11-25T19:00:00", timeline.length_ms, REHEARSED)
         record = Record(path)
@@ -100,10 +100,10 @@ def test_without_a_key_the_script_follows_the_voice_and_the_report_says_when_ste
             under = max(number for number, start_ms in enumerate(truth.starts_ms) if start_ms <= now_ms)
             shown.append(step == under or bool(near & {step, step + 1}))
         made.rehearsing.order(Order.QUIT)
-        comparison = compared(steps, timeline, "one.jsonl", made.rehearsing.events)
+        comparison = compare_record(steps, timeline, "one.jsonl", made.rehearsing.events)
     print(f"the script shows the right step {sum(shown) / len(shown):.0%} of the time")
     assert sum(shown) / len(shown) > 0.8
-    known = [step for step in comparison.steps if step.real_start_ms is not None and step.rests_on is Rests.VOICE]
+    known = [step for step in comparison.steps if step.real_start_ms is not None and step.rests_on is Basis.VOICE]
     right = [abs((step.real_start_ms or 0) + first_ms - truth.starts_ms[step.number]) <= 2000 for step in known]
     print(f"{sum(right)} of {len(right)} starts that rest on a voice are within two seconds")
     assert sum(right) / len(right) > 0.9
@@ -133,8 +133,8 @@ def test_a_key_goes_before_the_voice(tmp_path: Path) -> None:
         assert made.rehearsing.scene().step == 1
         made.go_on(2000, lambda at_ms: at_ms < 1500)
         made.rehearsing.stop()
-        comparison = compared(steps, timeline, "one.jsonl", made.rehearsing.events)
-    assert comparison.steps[1].rests_on is Rests.PRESSED
+        comparison = compare_record(steps, timeline, "one.jsonl", made.rehearsing.events)
+    assert comparison.steps[1].rests_on is Basis.PRESSED
     assert comparison.steps[1].real_start_ms == pytest.approx(4000, abs=2)
 
 
@@ -188,9 +188,9 @@ def test_an_answer_afterwards_is_known_for_certain_and_written_down(tmp_path: Pa
         made.go_on(60_000, lambda at_ms: at_ms % 9000 < 3000)
         made.rehearsing.stop()
         made.rehearsing.answer(5, 41_000)
-        comparison = compared(steps, timeline, "one.jsonl", read(tmp_path / "one.jsonl"))
+        comparison = compare_record(steps, timeline, "one.jsonl", read(tmp_path / "one.jsonl"))
         heard = listened_to(timeline, "", told(made.rehearsing.events, timeline, ""))
-    assert (comparison.steps[5].real_start_ms, comparison.steps[5].rests_on) == (41_000, Rests.PRESSED)
+    assert (comparison.steps[5].real_start_ms, comparison.steps[5].rests_on) == (41_000, Basis.PRESSED)
     assert heard.pins[5] == 41_000
 
 

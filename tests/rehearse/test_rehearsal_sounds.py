@@ -5,11 +5,11 @@ import pytest
 
 from guide.live import player as player_module
 from guide.live.orders import Order
-from guide.live.outputs.base import Pull
-from guide.live.sounding import Sounding
-from guide.rehearse.running.sounds import WHISPER, Quiet, Sounded
+from guide.live.speakers.base import Pull
+from guide.live.speakers.reconnecting import ReconnectingSpeaker
+from guide.rehearse.rehearsal_sound import WHISPER, Quiet, Sounded
 from guide.sound import dips, levels
-from guide.sound.mixer import Mix, Spoken, Struck
+from guide.sound.mixer import Mix, MixedBell, MixedCue
 from guide.units import frames_from_ms
 
 SECOND = frames_from_ms(1000)
@@ -23,8 +23,8 @@ def mix() -> Mix:
     return Mix(
         length_frames=10 * SECOND,
         predicted=levels.Levels(1.0, 1.0, 1.0, -18.0),
-        cues=tuple(Spoken(second * SECOND, half.size, "words") for second in range(10)),
-        rings=tuple(Struck(second * SECOND, whole.size, whole) for second in range(10)),
+        cues=tuple(MixedCue(second * SECOND, half.size, "words") for second in range(10)),
+        rings=tuple(MixedBell(second * SECOND, whole.size, whole) for second in range(10)),
         dips=dips.from_plan(()),
         clip=lambda words: half,
         longest_cue=half.size,
@@ -33,7 +33,7 @@ def mix() -> Mix:
 
 
 def sounded() -> tuple[Sounded, Pull]:
-    sounding = Sounding("silent")
+    sounding = ReconnectingSpeaker("silent")
     made = Sounded(mix(), sounding)
     assert sounding.source is not None
     return made, sounding.source

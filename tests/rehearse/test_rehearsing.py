@@ -10,13 +10,13 @@ from hypothesis import strategies as st
 from rehearsals import Clock, Noted, class_of, rehearsal
 from taught import shipped_plan
 
-from guide.live.awake import SLEPT_S
+from guide.live.apply_order import JUST_BEGUN_MS
 from guide.live.orders import Order
 from guide.live.record import Asked, Began, Ended, Paused, WentOn, read
-from guide.live.turning import JUST_BEGUN_MS
-from guide.rehearse.by_record import compared
+from guide.live.steady_clock import SLEPT_S
 from guide.rehearse.changes import Moves, changes
-from guide.rehearse.running.rehearsing import TOLD_S, Rehearsing
+from guide.rehearse.rehearsing import TOLD_S, Rehearsing
+from guide.review.by_record import compare_record
 
 STEPS, TIMELINE = class_of()
 CHANGES = changes(STEPS, Moves.TOGETHER)
@@ -64,7 +64,7 @@ def test_the_report_is_made_of_what_the_record_has(
     made, _ = begun
     press(made, clock, *[(7.5, Order.NEXT)] * len(CHANGES))
     assert tuple(made.events) == read(tmp_path / "one.jsonl")
-    comparison = compared(STEPS, TIMELINE, "one.jsonl", made.events)
+    comparison = compare_record(STEPS, TIMELINE, "one.jsonl", made.events)
     assert comparison.real_ms == 7500 * len(CHANGES)
 
 
@@ -155,7 +155,7 @@ def test_a_disk_that_is_full_is_told_and_the_report_is_whole(
     press(made, clock, (10, Order.NEXT))
     assert made.scene().told.startswith("one.jsonl: what happens cannot be written down")
     press(made, clock, *[(10, Order.NEXT)] * (len(CHANGES) - 1))
-    assert compared(STEPS, TIMELINE, "one.jsonl", made.events).real_ms == 10_000 * len(CHANGES)
+    assert compare_record(STEPS, TIMELINE, "one.jsonl", made.events).real_ms == 10_000 * len(CHANGES)
 
 
 def test_the_script_stands_still_while_a_key_is_due(begun: tuple[Rehearsing, Noted], clock: Clock) -> None:
@@ -183,7 +183,9 @@ def test_with_a_key_at_each_move_every_step_is_a_change(clock: Clock, tmp_path: 
     made, _ = rehearsal(STEPS, TIMELINE, tmp_path / "one.jsonl", Moves.EACH)
     press(made, clock, *[(2, Order.NEXT)] * len(STEPS.steps))
     assert isinstance(made.events[-1], Ended)
-    assert [step.real_ms for step in compared(STEPS, TIMELINE, "", made.events).steps] == [2000] * len(STEPS.steps)
+    assert [step.real_ms for step in compare_record(STEPS, TIMELINE, "", made.events).steps] == [2000] * len(
+        STEPS.steps
+    )
 
 
 ORDERS = st.sampled_from([Order.NEXT] * 4 + [Order.AGAIN, Order.PREVIOUS, Order.PAUSE, Order.HUSH, Order.VOICE_UP])
@@ -222,7 +224,7 @@ def test_whatever_is_pressed_each_change_lasted_as_it_did_the_last_time(
             assert scene.step in range(made_of[len(lasted) - 1].first, made_of[len(lasted) - 1].last + 1)
             assert scene.into_ms == pytest.approx(lasted[-1], abs=1)
         made.stop()
-    comparison = compared(steps, timeline, "one.jsonl", made.events)
+    comparison = compare_record(steps, timeline, "one.jsonl", made.events)
     ended = lasted[: min(len(lasted) - 1, len(made_of))]
     for change, length_ms in zip(made_of, ended, strict=False):
         real = [comparison.steps[number].real_ms for number in range(change.first, change.last + 1)]

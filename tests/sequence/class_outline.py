@@ -6,11 +6,11 @@ from enum import Enum
 from fractions import Fraction
 
 from guide.problem import Place
-from guide.sequence.model import Block, Sequence
+from guide.sequence.model import Block, ClassFile
 
 
-def outline(sequence: Sequence) -> str:
-    return "\n".join(_lines("class", sequence, 0)) + "\n"
+def outline(class_file: ClassFile) -> str:
+    return "\n".join(_lines("class", class_file, 0)) + "\n"
 
 
 def _lines(name: str, value: object, indent: int) -> Iterator[str]:

@@ -8,9 +8,9 @@ from random import Random
 
 from guide.sequence.cues import CUE_KEYS
 from guide.sequence.entries import ENTRY_KEYS, OPTIONS
-from guide.sequence.poses.reading import CONDITIONS, POSE_KEYS, WAY_KEYS
+from guide.sequence.poses.pose_reader import CONDITIONS, POSE_KEYS, WAY_KEYS
 from guide.sequence.settings import CLASS_KEYS, FOR_KEYS
-from guide.sequence.shipped import shipped_folder
+from guide.sequence.shipped_folder import shipped_folder
 
 HERE = Path(__file__).parent
 FOLDERS = (HERE / "valid", HERE / "invalid", shipped_folder())

@@ -34,8 +34,8 @@ def steps(entries: str, head: str = "") -> tuple[Step, ...]:
 def faults(entries: str, head: str = "") -> list[str]:
     made = look(f"title: T\n{head}class:\n{entries}", "class.yaml", Path())
     assert made.problems == ()
-    assert made.sequence is not None
-    return [str(problem) for problem in unroll(made.sequence).problems]
+    assert made.class_file is not None
+    return [str(problem) for problem in unroll(made.class_file).problems]
 
 
 def said(words: tuple[Words, ...]) -> list[str]:
@@ -233,9 +233,9 @@ def leaves(entry: Entry) -> int:
 @settings(deadline=None, max_examples=60)
 @given(st.lists(TREE, min_size=1, max_size=4))
 def test_both_sides_double_every_step_and_each_has_one_twin_on_the_other_side(entries: list[Entry]) -> None:
-    sequence = read_text("title: T\nclass:\n  - inhale:\n", "class.yaml", Path())
+    class_file = read_text("title: T\nclass:\n  - inhale:\n", "class.yaml", Path())
     sides = SidesEntry(tuple(entries), PLACE)
-    made = expand(replace(sequence, entries=(sides,))).steps
+    made = expand(replace(class_file, entries=(sides,))).steps
     number = sum(leaves(entry) for entry in entries)
     right, left = made[:number], made[number:]
     assert len(made) == 2 * number

@@ -52,8 +52,8 @@ def steps(entries: str, head: str = "") -> tuple[Step, ...]:
 def faults(entries: str) -> list[str]:
     made = look(f"title: T\n{LIBRARY}class:\n{entries}", "class.yaml", Path())
     assert made.problems == ()
-    assert made.sequence is not None
-    return [problem.what for problem in unroll(made.sequence).problems]
+    assert made.class_file is not None
+    return [problem.what for problem in unroll(made.class_file).problems]
 
 
 def said(words: Iterable[Words]) -> list[str]:

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from guide.problem import UnusableChoice
-from guide.sequence.paths import NotAllowed, below
+from guide.sequence.allowed_paths import NotAllowed, below
 from guide.sequence.reader import look, problems, read
 from guide.sequence.source import MOST_BYTES
 

@@ -27,9 +27,9 @@ def check(seed: int) -> Read:
         assert problem.place.file != "class.yaml" or problem.place.line <= last
         problem.shown().encode("utf-8", "surrogatepass")
     assert list(made.problems) == sorted(made.problems)
-    if made.sequence is not None and not made.problems:
+    if made.class_file is not None and not made.problems:
         try:
-            expand(made.sequence)
+            expand(made.class_file)
         except FaultyFile as error:
             assert error.problems
     return made

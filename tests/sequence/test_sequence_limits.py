@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 from rows import each_row
 
-from guide.sequence.shipped import shipped_folder
+from guide.sequence.shipped_folder import shipped_folder
 from guide.sequence.source import MOST_PROBLEMS
 
 HEAD = "title: T\nclass:\n"

@@ -8,7 +8,7 @@ from rows import each_row
 
 from guide.problem import FaultyFile
 from guide.sequence.reader import look, read_text
-from guide.sequence.shipped import shipped_folder
+from guide.sequence.shipped_folder import shipped_folder
 
 HERE = Path(__file__).parent
 VALID = sorted((HERE / "valid").glob("*.yaml"))
@@ -24,7 +24,7 @@ def name(path: Path) -> str:
 def test_a_valid_file_is_read_whole(path: Path) -> None:
     made = look(path.read_bytes(), path.name, path.parent)
     assert made.problems == ()
-    told = outline(made.sequence) if made.sequence else "a block file\n"
+    told = outline(made.class_file) if made.class_file else "a block file\n"
     assert told == path.with_suffix(".txt").read_text("utf-8")
 
 

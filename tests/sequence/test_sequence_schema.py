@@ -13,14 +13,14 @@ from ruamel.yaml import YAML
 from ruamel.yaml.error import YAMLError
 
 from guide.sequence import reader
-from guide.sequence.advised import ADVICE_NAMES
+from guide.sequence.advice_names import ADVICE_NAMES
 from guide.sequence.cues import CUE_KEYS
 from guide.sequence.entries import OPTIONS
 from guide.sequence.poses.pose import Condition
-from guide.sequence.poses.reading import POSE_KEYS
+from guide.sequence.poses.pose_reader import POSE_KEYS
 from guide.sequence.settings import BLOCK_FILE_KEYS, CLASS_KEYS, FOR_KEYS
-from guide.sequence.shipped import shipped_folder
-from guide.sequence.sounds import DEFAULT_SOUNDS, PALETTE_NAMES
+from guide.sequence.shipped_folder import shipped_folder
+from guide.sequence.sound_names import DEFAULT_SOUNDS, PALETTE_NAMES
 
 HERE = Path(__file__).parent
 SCHEMA_PATH = Path(reader.__file__).with_name("schema.json")

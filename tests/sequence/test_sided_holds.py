@@ -84,11 +84,11 @@ def test_rests_and_blocks_may_have_a_length_for_each_side() -> None:
 def test_where_there_is_one_pass_a_length_for_each_side_is_a_problem_at_its_place(entry: str) -> None:
     text = f"{HEAD}class:\n  - {entry}: {{first side: 3 breaths, second side: 5 breaths}}\n"
     made = look(text, "class.yaml", Path())
-    assert made.problems == () and made.sequence is not None
+    assert made.problems == () and made.class_file is not None
     line, column = (5, 11) if "hold" in entry else (4, 11)
     what = "a hold with a length for each side is used where there is one pass only"
     fix = "put the step under `both sides:`, or write one length"
-    assert [str(problem) for problem in unroll(made.sequence).problems] == [
+    assert [str(problem) for problem in unroll(made.class_file).problems] == [
         f"class.yaml:{line}:{column}: {what} ({fix})"
     ]
 
@@ -96,8 +96,8 @@ def test_where_there_is_one_pass_a_length_for_each_side_is_a_problem_at_its_plac
 def test_a_cue_must_have_its_place_on_the_shorter_side_too() -> None:
     text = f"{HEAD}class:\n{TREE}".replace("say: Grow tall.", "say: [{how: Grow tall., at: breath 4}]")
     made = look(text, "class.yaml", Path())
-    assert made.sequence is not None
-    (problem,) = unroll(made.sequence).problems
+    assert made.class_file is not None
+    (problem,) = unroll(made.class_file).problems
     assert problem.what == "this cue is placed at breath 4 of a hold of 3"
 
 

@@ -8,13 +8,13 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from guide.plan.timeline import Cue, Dip, Part, Ring, RingRole, Timeline
+from guide.plan.timeline import Cue, CuePart, Dip, Ring, RingRole, Timeline
 from guide.problem import Place
-from guide.sequence.sounds import DEFAULT_SOUNDS, PALETTE_NAMES
+from guide.sequence.sound_names import DEFAULT_SOUNDS, PALETTE_NAMES
 from guide.sequence.steps import CueKind
-from guide.sound.measure import measure
+from guide.sound.clip_finish import FINISH, from_int16
+from guide.sound.clip_measures import measure
 from guide.sound.palette import Palette, load
-from guide.sound.shape import FINISH, from_int16
 from guide.units import RATE_HZ, ms_from_frames
 
 PLACE = Place("lakeside.yaml", 3, 5)
@@ -74,7 +74,7 @@ def speech_like(seed: int, seconds: float) -> NDArray[np.int16]:
 
 def cues_at(starts_ms: Sequence[int], words: Sequence[str], clips: Mapping[str, NDArray[np.int16]]) -> tuple[Cue, ...]:
     return tuple(
-        Cue(start, ms_from_frames(clips[text].size), text, CueKind.HOW, Part.HOLD, PLACE, 0)
+        Cue(start, ms_from_frames(clips[text].size), text, CueKind.HOW, CuePart.HOLD, PLACE, 0)
         for start, text in zip(starts_ms, words, strict=True)
     )
 

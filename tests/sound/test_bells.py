@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from guide.sequence.sounds import DEFAULT_SOUNDS, PALETTE, PALETTE_NAMES
+from guide.sequence.sound_names import DEFAULT_SOUNDS, PALETTE, PALETTE_NAMES
 from guide.sound import bells
 from guide.sound.palette import Palette
 from guide.units import RATE_HZ
@@ -110,7 +110,7 @@ def test_a_mode_beats_as_often_as_its_recipe_says() -> None:
 
 
 def test_the_sounds_come_out_at_one_loudness(shipped_palette: Palette) -> None:
-    from guide.sound.measure import loudest_lufs, measure
+    from guide.sound.clip_measures import loudest_lufs, measure
 
     for name in PALETTE_NAMES - {"tick"}:
         assert loudest_lufs(measure(shipped_palette.samples(name))) == pytest.approx(-20.0, abs=0.05)

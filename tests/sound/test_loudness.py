@@ -11,9 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
-from guide.sound import peak
-from guide.sound.loudness import SURROUND, Meter
-from guide.sound.weighting import at_rest, gated_lufs, k_filter, stages
+from guide.sound import true_peak
+from guide.sound.k_weighting import at_rest, gated_lufs, k_filter, stages
+from guide.sound.loudness_meter import SURROUND, Meter
 
 RATES = (44_100, 48_000)
 TOLERANCE_LU = 0.1
@@ -219,7 +219,7 @@ def test_passing_over_quiet_pieces_changes_no_peak() -> None:
     meter = Meter(48_000)
     for first in range(0, sound.size, 4800):
         meter.feed(sound[first : first + 4800])
-    assert meter.true_peak == pytest.approx(peak.decibels(float(peak.each(sound).max())), abs=1e-5)
+    assert meter.true_peak == pytest.approx(true_peak.decibels(float(true_peak.each(sound).max())), abs=1e-5)
 
 
 def test_the_peak_of_the_last_sample_counts_before_its_hop_is_full() -> None:

@@ -11,7 +11,7 @@ import pytest
 import soundfile
 from sound_samples import led_class
 
-from guide.sound.loudness import Meter
+from guide.sound.loudness_meter import Meter
 from guide.sound.mixer import centre, prepare
 from guide.sound.palette import Palette
 from guide.units import RATE_HZ

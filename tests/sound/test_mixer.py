@@ -22,12 +22,12 @@ from sound_samples import (
     timeline_of,
 )
 
-from guide.plan.timeline import Cue, Dip, Part, RingRole, Timeline
+from guide.plan.timeline import Cue, CuePart, Dip, RingRole, Timeline
 from guide.sequence.steps import CueKind
-from guide.sound.loudness import Meter
+from guide.sound.k_weighting import lufs
+from guide.sound.loudness_meter import Meter
 from guide.sound.mixer import BLOCK_FRAMES, Mix, block, centre, prepare
 from guide.sound.palette import Palette
-from guide.sound.weighting import lufs
 from guide.units import RATE_HZ, frames_from_ms
 
 CLICK = np.array([32767], np.int16)
@@ -152,7 +152,7 @@ def test_a_clip_is_fetched_when_it_begins_and_let_go(shipped_palette: Palette) -
 
 def made_class(minutes: int) -> Timeline:
     starts = range(3000, minutes * 60_000 - 5000, 4000)
-    cues = tuple(Cue(ms, 3000, str(i), CueKind.HOW, Part.HOLD, PLACE_OF_CUE, 0) for i, ms in enumerate(starts))
+    cues = tuple(Cue(ms, 3000, str(i), CueKind.HOW, CuePart.HOLD, PLACE_OF_CUE, 0) for i, ms in enumerate(starts))
     rings = tuple(ring_at(ms, RingRole.INHALE) for ms in range(0, minutes * 60_000 - 5000, 8000))
     return timeline_of(cues, rings, minutes * 60_000)
 

@@ -8,9 +8,9 @@ import pytest
 import soundfile
 
 from guide.problem import MachineTrouble, UnusableChoice
-from guide.sequence.sounds import PALETTE_NAMES
+from guide.sequence.sound_names import PALETTE_NAMES
 from guide.sound import palette
-from guide.sound.measure import loudest_lufs, measure
+from guide.sound.clip_measures import loudest_lufs, measure
 from guide.sound.palette import Palette, load
 
 

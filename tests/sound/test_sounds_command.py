@@ -9,7 +9,7 @@ import pytest
 from click.testing import CliRunner
 
 from guide.cli import main
-from guide.sequence.sounds import PALETTE
+from guide.sequence.sound_names import PALETTE
 
 SHIPPED = Path(__file__).parents[2] / "sounds"
 

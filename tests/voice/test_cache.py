@@ -14,17 +14,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from voice_fakes import FullDisk
 
-from guide.voice.cache import Cache, Freed, Kept, cache_folder, cache_key, packed, unpacked
+from guide.voice.cache import Cache, CachedClip, Freed, cache_folder, cache_key, packed, unpacked
 
 KEY = cache_key("natural", "1", 1.0, "Inhale.", "1")
 
 
-def clip(frames: int, seed: int = 0) -> Kept:
+def clip(frames: int, seed: int = 0) -> CachedClip:
     random = np.random.default_rng(seed)
-    return Kept(random.integers(-32768, 32767, frames).astype(np.int16), random.random(5).astype(np.float32))
+    return CachedClip(random.integers(-32768, 32767, frames).astype(np.int16), random.random(5).astype(np.float32))
 
 
-def same(one: Kept | None, other: Kept) -> bool:
+def same(one: CachedClip | None, other: CachedClip) -> bool:
     return one is not None and np.array_equal(one.pcm, other.pcm) and np.array_equal(one.measures, other.measures)
 
 
@@ -129,11 +129,11 @@ KILLED = """
 import os, signal, sys
 from pathlib import Path
 import numpy as np
-from guide.voice.cache import Cache, Kept
+from guide.voice.cache import Cache, CachedClip
 def half(path, content):
     path.write_bytes(content[: len(content) // 2])
     os.kill(os.getpid(), signal.SIGKILL)
-Cache(Path(sys.argv[1]), half).store(sys.argv[2], Kept(np.ones(1000, np.int16), np.ones(1, np.float32)))
+Cache(Path(sys.argv[1]), half).store(sys.argv[2], CachedClip(np.ones(1000, np.int16), np.ones(1, np.float32)))
 """
 
 

@@ -6,11 +6,11 @@ import pytest
 from kept_speech import fill, kept_lengths, spoken_anew
 
 from guide.problem import Place
-from guide.sound.shape import FINISH
+from guide.sound.clip_finish import FINISH
 from guide.units import FRAMES_PER_MS
 from guide.voice.cache import Cache
+from guide.voice.class_clips import ClipMaker, SpeechLine
 from guide.voice.natural import NaturalVoice
-from guide.voice.prepare import Line, Speaker
 
 #: How much longer or shorter another processor's sums may make a clip.
 ROOM_MS = 40
@@ -25,8 +25,8 @@ def test_every_word_of_a_shipped_class_has_a_kept_length(cache_of_its_own: Path)
 def test_the_voice_of_this_machine_takes_as_long_as_was_kept(cache_of_its_own: Path) -> None:
     off_frames = {}
     for kept in kept_lengths():
-        speaker = Speaker(NaturalVoice(), kept.rate, FINISH, Cache(cache_of_its_own))
-        made = speaker.made(Line(kept.said, Place("kept_speech.tsv", 1, 1), kept.said, ""))
+        speaker = ClipMaker(NaturalVoice(), kept.rate, FINISH, Cache(cache_of_its_own))
+        made = speaker.made(SpeechLine(kept.said, Place("kept_speech.tsv", 1, 1), kept.said, ""))
         off_frames[kept.said] = made.pcm.size - kept.frames
     few, many = min(off_frames.values()), max(off_frames.values())
     print(f"\n{len(off_frames)} clips as long as was kept, but for {few} to {many} frames")

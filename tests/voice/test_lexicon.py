@@ -7,10 +7,10 @@ from hibari import Hibari
 from rows import each_row
 
 from guide.problem import UnusableChoice
-from guide.voice.lexicon import PARTS, Said, pieces, pronounced, said_in_sanskrit, sanskrit_of, table_rows
+from guide.voice.lexicon import PARTS, Pronunciation, pieces, pronounced, said_in_sanskrit, sanskrit_of, table_rows
 from guide.voice.natural import NaturalVoice, phonemes
-from guide.voice.saying import folded, spoken
-from guide.voice.sounds import UnknownSound, arpabet, respelling
+from guide.voice.normalise import folded, normalised
+from guide.voice.phonemes import UnknownPhoneme, arpabet, respelling
 from guide.voice.system import SystemVoice
 
 NAMES = [row["iast"] for row in table_rows()]
@@ -38,8 +38,8 @@ SPELLINGS = {
 }
 
 
-def found(text: str, teacher: dict[str, str] | None = None) -> list[Said]:
-    return [piece for piece in pieces(spoken(text), teacher or {}) if isinstance(piece, Said)]
+def found(text: str, teacher: dict[str, str] | None = None) -> list[Pronunciation]:
+    return [piece for piece in pieces(normalised(text), teacher or {}) if isinstance(piece, Pronunciation)]
 
 
 @each_row("written, iast", SPELLINGS.items())
@@ -57,13 +57,13 @@ def test_every_word_of_the_table_is_known_with_its_marks_and_without(iast: str) 
 
 
 def test_a_numbered_name_keeps_its_number() -> None:
-    parts = pieces(spoken("Virabhadrasana II, right"), {})
+    parts = pieces(normalised("Virabhadrasana II, right"), {})
     assert [part if isinstance(part, str) else part.written for part in parts] == ["Virabhadrasana", " two, right."]
 
 
 def test_plain_cues_hold_no_sanskrit(movement_cues: list[str]) -> None:
     for cue in movement_cues:
-        assert pieces(spoken(cue), {}) == (spoken(cue),)
+        assert pieces(normalised(cue), {}) == (normalised(cue),)
 
 
 def test_the_stress_and_the_sounds_of_a_name() -> None:
@@ -117,7 +117,7 @@ def test_english_ipa_is_understood() -> None:
 
 @pytest.mark.parametrize("ipa", ["ʘa", "", "7", "ˈ"])
 def test_ipa_that_is_none_is_refused(ipa: str) -> None:
-    with pytest.raises(UnknownSound):
+    with pytest.raises(UnknownPhoneme):
         arpabet(ipa)
 
 

@@ -10,12 +10,12 @@ from hypothesis import strategies as st
 from voice_fakes import PlainFinish, at
 
 from guide.problem import FaultyFile, UnusableChoice
+from guide.voice.class_clips import VoiceSettings, said_by, speak_all
 from guide.voice.lexicon import pronounced
 from guide.voice.natural import MOST_CHARACTERS, RATE_HZ, NaturalVoice, cut
-from guide.voice.prepare import VoiceSettings, said_by, speak_all
 from guide.voice.protocol import Unspeakable
 from guide.voice.registry import open_voice
-from guide.voice.trimming import KEPT_MS, trimmed
+from guide.voice.silence import KEPT_MS, trimmed
 
 
 def seconds(text: str, rate: float = 1.0) -> float:

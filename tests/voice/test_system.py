@@ -13,9 +13,9 @@ import soundfile
 from voice_fakes import PlainFinish, at
 
 from guide.problem import MachineTrouble, UnusableChoice
-from guide.sound.shape import FINISH
+from guide.sound.clip_finish import FINISH
 from guide.voice import registry, system
-from guide.voice.prepare import VoiceSettings, speak_all
+from guide.voice.class_clips import VoiceSettings, speak_all
 from guide.voice.protocol import VoiceFailed
 from guide.voice.registry import open_voice
 from guide.voice.system import LIBRARY, MachineVoice, MachineVoices, SystemVoice, ask, machine_voices

@@ -16,11 +16,11 @@ from voice_fakes import at
 
 from guide.sequence.expand import expand
 from guide.sequence.reader import read
-from guide.sound.shape import FINISH
+from guide.sound.clip_finish import FINISH
 from guide.units import RATE_HZ
+from guide.voice.class_clips import VoiceSettings, speak_all
 from guide.voice.lexicon import pieces
-from guide.voice.prepare import VoiceSettings, speak_all
-from guide.voice.saying import spoken
+from guide.voice.normalise import normalised
 
 pytestmark = [pytest.mark.real, pytest.mark.slow]
 
@@ -81,14 +81,14 @@ def shipped_cues() -> list[str]:
     for file in sorted(SEQUENCES.glob("*.yaml")):
         for step in expand(read(file)).steps:
             found |= dict.fromkeys(words.text for words in (*step.entry, *step.words))
-    plain = [text for text in found if all(isinstance(piece, str) for piece in pieces(spoken(text), {}))]
+    plain = [text for text in found if all(isinstance(piece, str) for piece in pieces(normalised(text), {}))]
     assert len(plain) > CUES
     return plain[:: len(plain) // CUES][:CUES]
 
 
 def words_of(text: str) -> list[str]:
     """Words alone, numbers written out, as British and American spellings agree."""
-    plain = re.sub(r"[^a-z' ]", " ", spoken(text).lower()).replace("centre", "center").replace("practis", "practic")
+    plain = re.sub(r"[^a-z' ]", " ", normalised(text).lower()).replace("centre", "center").replace("practis", "practic")
     return plain.split()
 
 

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from guide.problem import Place
 from guide.units import RATE_HZ
-from guide.voice.lexicon import Said
+from guide.voice.lexicon import Pronunciation
 from guide.voice.protocol import Clip, Unspeakable
 
 #: Its clips have so many loud frames for each letter of the text.
@@ -27,7 +27,7 @@ class ToneVoice:
     version: str = "1"
     silence_ms: int = 300
 
-    def hint(self, said: Said) -> str:
+    def hint(self, said: Pronunciation) -> str:
         return f"<{said.respelt}>"
 
     def speak(self, text: str, rate: float) -> Clip:
@@ -47,7 +47,7 @@ class BadVoice:
     name: str = "bad"
     version: str = "1"
 
-    def hint(self, said: Said) -> str:
+    def hint(self, said: Pronunciation) -> str:
         return said.respelt
 
     def speak(self, text: str, rate: float) -> Clip:

@@ -7,7 +7,7 @@ from typing import Any, Protocol
 
 from guide.live.devices.base import Press
 from guide.live.devices.inputs import Input, chosen, inputs
-from guide.live.keynames import key_of_evdev
+from guide.live.key_names import key_of_evdev
 from guide.live.keys import with_shift
 from guide.problem import MachineTrouble
 
@@ -29,7 +29,7 @@ _MARKS = {"KEY_MIN_INTERESTING", "BTN_MISC", "BTN_MOUSE", "BTN_JOYSTICK", "BTN_G
 _SHIFTS = ("left shift", "right shift")
 
 
-class Source(Protocol):
+class EventSource(Protocol):
     """What is read, as evdev has it."""
 
     def fileno(self) -> int: ...
@@ -53,7 +53,7 @@ class Pedal:
         wanted: str,
         *,
         found: Callable[[], tuple[Input, ...]] = inputs,
-        opened: Callable[[Input], Source] | None = None,
+        opened: Callable[[Input], EventSource] | None = None,
         retry_s: float = RETRY_S,
     ) -> None:
         self.name = wanted
@@ -77,7 +77,7 @@ class Pedal:
             self._thread.join(timeout=5)
         self._thread = None
 
-    def _open(self) -> Source:
+    def _open(self) -> EventSource:
         """Raises MachineTrouble."""
         device = chosen(self._wanted, self._found())
         try:
@@ -92,8 +92,8 @@ class Pedal:
         self.name = device.name
         return source
 
-    def _run(self, first: Source, press: Press) -> None:
-        source: Source | None = first
+    def _run(self, first: EventSource, press: Press) -> None:
+        source: EventSource | None = first
         while source is not None:
             try:
                 self._read(source, press)
@@ -104,7 +104,7 @@ class Pedal:
                 source.close()
             source = self._again()
 
-    def _read(self, source: Source, press: Press) -> None:
+    def _read(self, source: EventSource, press: Press) -> None:
         """Press what is pressed until it is over, or the device has nothing more.
 
         Raises:
@@ -123,7 +123,7 @@ class Pedal:
             for key in _pressed(events, held):
                 press(key)
 
-    def _again(self) -> Source | None:
+    def _again(self) -> EventSource | None:
         """The device, once it is there again; None when it is over before that."""
         while not self._over.wait(self._retry_s):
             try:
@@ -154,8 +154,8 @@ def _named(code: int) -> str:
     return key_of_evdev(names if isinstance(names, str) else min(set(names) - _MARKS))
 
 
-def _opened(device: Input) -> Source:
-    source: Source = _evdev().InputDevice(str(device.path))
+def _opened(device: Input) -> EventSource:
+    source: EventSource = _evdev().InputDevice(str(device.path))
     return source
 
 

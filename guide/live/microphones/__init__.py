@@ -3,9 +3,9 @@
 from collections.abc import Callable, Mapping
 
 from guide.live.microphones.base import Heard, Microphone
-from guide.live.microphones.miniaudio_in import MiniaudioMicrophone
-from guide.live.microphones.recorder import RecorderMicrophone
-from guide.live.microphones.sounddevice_in import SounddeviceMicrophone
+from guide.live.microphones.miniaudio_microphone import MiniaudioMicrophone
+from guide.live.microphones.recorder_microphone import RecorderMicrophone
+from guide.live.microphones.sounddevice_microphone import SounddeviceMicrophone
 from guide.problem import MachineTrouble, UnusableChoice
 
 #: Every microphone by its name, in the order in which they are tried.

@@ -36,5 +36,6 @@ class Microphone(Protocol):
 
     @property
     def alive(self) -> bool:
-        """Whether it is still there, as far as that can be told; a stall without a word is for `Kept` to notice."""
+        """Whether it is still there, as far as that can be told; a stall without a word is for `ReconnectingMicrophone`
+        to notice."""
         ...

@@ -5,10 +5,10 @@ import threading
 from array import array
 from math import log10
 
-from guide.live.absent import NoDevice
+from guide.live.device_errors import NoDevice
+from guide.live.device_trial import Outcome, Trial, answer
 from guide.live.microphones import MICROPHONES
 from guide.live.microphones.base import RATE_HZ
-from guide.live.trial import Outcome, Trial, answer
 from guide.problem import GuideError
 
 #: How long is listened, and how long it is waited for that.

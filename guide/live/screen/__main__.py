@@ -1,12 +1,17 @@
-"""The process that shows the screen: it asks the class for what there is to show, and passes on what is pressed."""
+"""The process that shows the screen: it asks the class for what there is to show, and passes on what is pressed.
+
+Its argument names what draws it, as `module:function`.
+"""
 
 import os
+import pkgutil
 import signal
+import sys
 from multiprocessing.connection import Client
 
 from guide.live.priority import come_as_usual
-from guide.live.scene import Shown
-from guide.live.screen.app import Screen
+from guide.live.scene import Showable
+from guide.live.screen.app import Draw, Screen
 from guide.live.screen.process import ADDRESS, KEY, LOOK
 
 
@@ -17,15 +22,16 @@ def main() -> None:
     come_as_usual()
     with Client(os.environ[ADDRESS], authkey=bytes.fromhex(os.environ[KEY])) as line:
 
-        def look() -> Shown:
+        def look() -> Showable:
             line.send(LOOK)
-            scene: Shown = line.recv()
+            scene: Showable = line.recv()
             return scene
 
         def press(key: str, character: str | None) -> None:
             line.send((key, character))
 
-        Screen(look, press).run()
+        draw: Draw = pkgutil.resolve_name(sys.argv[1])
+        Screen(look, draw, press).run()
 
 
 if __name__ == "__main__":

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from datetime import datetime, timedelta
+from typing import Any
 
 from rich.segment import Segment
 from rich.style import Style
@@ -11,11 +12,14 @@ from textual.geometry import Region
 from textual.strip import Strip
 from textual.widget import Widget
 
-from guide.live.scene import Shown
+from guide.live.scene import Showable
 from guide.live.screen.rows import Day, Ink, Row
 
 #: So often the screen is drawn again.
 FRAMES_A_SECOND = 10
+
+#: Draws what is shown as rows, given the time of day, and how many columns and rows there are: a pure function.
+Draw = Callable[[Any, Day, int, int], tuple[Row, ...]]
 
 #: How each ink looks. Nothing is told by colour alone: a side is told by its word and its place, an alarm by its words.
 INKS = {
@@ -40,8 +44,8 @@ class Picture(Widget):
         super().__init__()
         self._rows: tuple[Row, ...] = ()
 
-    def show(self, scene: Shown, day: Day) -> None:
-        before, self._rows = self._rows, scene.drawn(day, self.size.width, self.size.height)
+    def show(self, rows: tuple[Row, ...]) -> None:
+        before, self._rows = self._rows, rows
         if len(before) != len(self._rows):
             self.refresh()
             return
@@ -56,7 +60,8 @@ class Picture(Widget):
 
 
 class Screen(App[None]):
-    """Shows the scene that `look` gives, and calls `press` with the name and the character of every key.
+    """Shows the scene that `look` gives as `draw` draws it, and calls `press` with the name and the character of every
+    key.
 
     It ends by itself when the class is over. It has no keys of its own, so that none can end the class by mistake.
     """
@@ -66,12 +71,13 @@ class Screen(App[None]):
 
     def __init__(
         self,
-        look: Callable[[], Shown],
+        look: Callable[[], Showable],
+        draw: Draw,
         press: Callable[[str, str | None], None],
         day: Callable[[], datetime] = datetime.now,
     ) -> None:
         super().__init__()
-        self._look, self._press, self._day = look, press, day
+        self._look, self._drawn, self._press, self._day = look, draw, press, day
         self._picture = Picture()
         # The keys that every application has by itself, quitting among them, are the class's here.
         self._bindings.key_to_bindings.clear()
@@ -94,7 +100,9 @@ class Screen(App[None]):
             return
         now = self._day()
         ends = now + timedelta(milliseconds=scene.left_ms)
-        self._picture.show(scene, Day(f"{now:%H:%M}", f"{ends:%H:%M}"))
+        size = self._picture.size
+        day = Day(f"{now:%H:%M}", f"{ends:%H:%M}")
+        self._picture.show(self._drawn(scene, day, size.width, size.height))
 
     def on_key(self, event: events.Key) -> None:
         event.stop()

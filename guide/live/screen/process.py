@@ -15,8 +15,8 @@ from importlib.util import find_spec
 from multiprocessing.connection import Connection, Listener
 from typing import Any
 
-from guide.live.scene import Shown
-from guide.live.views import TICK_S
+from guide.live.lead_loop import TICK_S
+from guide.live.scene import Showable
 
 #: Where the process finds the line to the class, and the key that opens it.
 ADDRESS, KEY = "PRACTICE_GUIDE_SCREEN", "PRACTICE_GUIDE_SCREEN_KEY"
@@ -45,11 +45,12 @@ def can_draw() -> bool:
 class ScreenProcess:
     """A screen that shows `look()`, and passes on to `press` the name and the character of each key.
 
-    Both are called from a thread of its own.
+    Both are called from a thread of its own. `drawn_by` names what draws it there, as `module:function`, because the
+    library that measures text may not be here.
     """
 
-    def __init__(self, look: Callable[[], Shown], press: Callable[[str, str | None], None]) -> None:
-        self._look, self._press = look, press
+    def __init__(self, look: Callable[[], Showable], drawn_by: str, press: Callable[[str, str | None], None]) -> None:
+        self._look, self._drawn_by, self._press = look, drawn_by, press
         self._process: subprocess.Popen[bytes] | None = None
         self._modes: list[Any] | None = None
 
@@ -60,7 +61,7 @@ class ScreenProcess:
         # The size is asked of the terminal, whatever these two say.
         others = {name: value for name, value in os.environ.items() if name not in ("COLUMNS", "LINES")}
         self._process = subprocess.Popen(
-            [sys.executable, "-m", "guide.live.screen"],
+            [sys.executable, "-m", "guide.live.screen", self._drawn_by],
             env=others | {ADDRESS: str(listener.address), KEY: key.hex()},
         )
         threading.Thread(target=self._serve, args=(listener,), daemon=True, name="screen").start()
@@ -70,7 +71,7 @@ class ScreenProcess:
         """Whether the screen has ended, with its terminal or by itself."""
         return self._process is None or self._process.poll() is not None
 
-    def show(self, scene: Shown) -> None:
+    def show(self, scene: Showable) -> None:
         """Nothing to do: the screen asks."""
 
     def wait(self) -> None:

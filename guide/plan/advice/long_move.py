@@ -4,8 +4,8 @@ from collections.abc import Iterator
 
 from guide.plan.advice.facts import cues_of_steps, unsilenced
 from guide.plan.advice.view import Advice, ClassView
+from guide.plan.fixed_lengths import SETTLE_MS
 from guide.plan.grid import Grid
-from guide.plan.rules import SETTLE_MS
 from guide.sequence.steps import StepKind
 from guide.units import seconds_text
 

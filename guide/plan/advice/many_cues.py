@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from guide.plan.advice.facts import INSTRUCTIONS, MINUTE_MS, cues_of_steps, held_ms, quoted, unsilenced
 from guide.plan.advice.view import Advice, ClassView
-from guide.plan.timeline import Cue, Part
+from guide.plan.timeline import Cue, CuePart
 from guide.sequence.steps import StepKind
 from guide.units import so_many
 
@@ -29,12 +29,12 @@ def advise(view: ClassView) -> Iterator[Advice]:
         if step.kind in (StepKind.TALK, StepKind.MOVE) or held_ms(span) >= LONG_STAY_MS:
             continue
         told = [cue for cue in cues[number] if cue.kind in INSTRUCTIONS]
-        before = [cue for cue in told if cue.part is Part.ENTRY]
+        before = [cue for cue in told if cue.part is CuePart.ENTRY]
         # A breathing pattern is explained to people who sit still.
         if len(before) >= FROM_CUES and step.kind is not StepKind.BREATHING:
             what = f"{so_many(len(before), 'instruction')} at once before {quoted(step)}"
             yield Advice(step.place, NAME, what, "keep one or two, and move the rest to `say`", (number,))
-        if _crowd([cue for cue in told if cue.part is Part.HOLD], int(step.pace.period_ms)):
+        if _crowd([cue for cue in told if cue.part is CuePart.HOLD], int(step.pace.period_ms)):
             what = f"{FROM_CUES} instructions or more within one breath of {quoted(step)}"
             yield Advice(step.place, NAME, what, "spread them over the hold, or leave some out", (number,))
 

@@ -27,7 +27,7 @@ def advise(view: ClassView) -> Iterator[Advice]:
     a_minute = _words_a_minute(cues, view.timeline.length_ms)
     if a_minute > MOST_IN_CLASS:
         what = f"about {a_minute} words a minute over the whole class"
-        yield Advice(view.sequence.place, NAME, what, "leave lines out, or hold longer")
+        yield Advice(view.class_file.place, NAME, what, "leave lines out, or hold longer")
         return
     for section, place in enumerate(each.place for each in view.steps.sections):
         numbers = [number for number, step in enumerate(view.steps.steps) if step.section == section]

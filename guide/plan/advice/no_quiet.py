@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from guide.plan.advice.facts import cues_of_steps, quoted, unsilenced
 from guide.plan.advice.view import Advice, ClassView
 from guide.plan.grid import Grid
-from guide.plan.timeline import Cue, Part, Span
+from guide.plan.timeline import Cue, CuePart, Span
 from guide.sequence.steps import CueKind, Step, StepKind
 
 NAME = "no quiet"
@@ -42,6 +42,6 @@ def _spoken(step: Step, span: Span, breath: int, cues: Sequence[Cue]) -> bool:
     said_ms = (
         min(end_ms, cue.end_ms) - max(start_ms, cue.start_ms)
         for cue in cues
-        if cue.part is Part.HOLD and cue.kind is not CueKind.COUNT
+        if cue.part is CuePart.HOLD and cue.kind is not CueKind.COUNT
     )
     return sum(ms for ms in said_ms if ms > 0) > EDGE_MS

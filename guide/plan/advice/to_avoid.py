@@ -19,13 +19,13 @@ NO_PAUSES = (Condition.PREGNANCY, Condition.BLOOD_PRESSURE, Condition.GLAUCOMA)
 
 
 def advise(view: ClassView) -> Iterator[Advice]:
-    known = poses(view) if view.sequence.avoid else []
+    known = poses(view) if view.class_file.avoid else []
     seen: set[tuple[str, Condition]] = set()
     for number in unsilenced(view, NAME) if known else ():
         step, pose = view.step(number), known[number]
         if step.kind is StepKind.BREATHING:
-            yield from _pauses(step, number, view.sequence.avoid)
-        for condition in view.sequence.avoid if pose else ():
+            yield from _pauses(step, number, view.class_file.avoid)
+        for condition in view.class_file.avoid if pose else ():
             if pose and condition in pose.cautions and (pose.name, condition) not in seen:
                 seen.add((pose.name, condition))
                 what = f"{quoted(step)}, {condition.value}: {pose.cautions[condition].rstrip('.')}"

@@ -1,14 +1,15 @@
 """What a rule of advice looks at, and what it gives.
 
 To add a rule, write a module with `NAME`, `REASON` and `advise(view) -> Iterator[Advice]`, put its name into
-`sequence/advised.py` and the module into `rules.RULES`, and write a class that deserves it under `tests/plan/advice/`.
+`sequence/advice_names.py` and the module into `registry.RULES`, and write a class that deserves it under
+`tests/plan/advice/`.
 """
 
 from dataclasses import dataclass
 
 from guide.plan.timeline import Cue, Span, Timeline
 from guide.problem import Place
-from guide.sequence.model import Sequence
+from guide.sequence.model import ClassFile
 from guide.sequence.poses.library import Library
 from guide.sequence.poses.pose import Pose
 from guide.sequence.steps import Step, Steps
@@ -36,7 +37,7 @@ class ClassView:
     step.
     """
 
-    sequence: Sequence
+    class_file: ClassFile
     steps: Steps
     timeline: Timeline
     library: Library

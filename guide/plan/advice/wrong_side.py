@@ -23,7 +23,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from guide.plan.advice.facts import named, quoted
-from guide.plan.advice.sides.patterns import Reading, readings
+from guide.plan.advice.sides.patterns import RoleReading, readings
 from guide.plan.advice.sides.roles import COMMON, Roles, roles_in
 from guide.plan.advice.sides.sentences import contradiction, is_even
 from guide.plan.advice.sides.twins import Unchanged, is_twin, unchanged
@@ -179,7 +179,7 @@ def _leads_on(step: Step, side: Side | None) -> bool:
     return step.kind in (StepKind.MOVE, StepKind.TALK) and step.title != "leave" and step.side in (None, side)
 
 
-def _read(said: _Said, roles: Roles) -> Iterator[tuple[Sentence, Reading]]:
+def _read(said: _Said, roles: Roles) -> Iterator[tuple[Sentence, RoleReading]]:
     for sentence in sentences(said.words.text):
         text = " ".join(sentence.words)
         if not (_ELSEWHERE.search(text) or _BESIDE.search(text) or is_even(sentence, sentence.mentions)):

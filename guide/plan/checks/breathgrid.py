@@ -79,7 +79,7 @@ class BreathGrid:
         return self.exhale_ms(breath) if breath >= 0 else -1
 
     def asked_ms(self, at: AtBreath | AtTime) -> int:
-        """Where in the hold the file asks a cue to be; 0 for the last breath, which only a `Room` can tell."""
+        """Where in the hold the file asks a cue to be; 0 for the last breath, which only a `WordRoom` can tell."""
         if isinstance(at, AtTime):
             return at.ms
         if at.number is None:

@@ -5,9 +5,20 @@ from dataclasses import dataclass, field
 
 from guide.plan.checks.breach import BELL_LEAD_MS, GAP_MS
 from guide.plan.checks.breathgrid import BreathGrid, breath_grid
-from guide.plan.timeline import Cue, Dropped, Part, Ring, Span, Timeline
+from guide.plan.timeline import Cue, CuePart, Dropped, Ring, Span, Timeline
 from guide.problem import Place
-from guide.sequence.steps import AtBreath, AtTime, CueKind, InBreaths, InTime, Said, Step, StepKind, Steps, Words
+from guide.sequence.steps import (
+    AtBreath,
+    AtTime,
+    CueKind,
+    InBreaths,
+    InTime,
+    SettledWords,
+    Step,
+    StepKind,
+    Steps,
+    Words,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +76,7 @@ class Seen:
         return max(0, laid.until_ms, *(end_ms + GAP_MS for end_ms in laid.ends_ms))
 
     @property
-    def said_before(self) -> dict[Words, Said]:
+    def said_before(self) -> dict[Words, SettledWords]:
         """The words of the hold that an earlier plan has settled."""
         return {} if self.step.laid is None else {self.step.words[said.number]: said for said in self.step.laid.words}
 
@@ -175,8 +186,8 @@ def _side_by_side(steps: Steps, timeline: Timeline, sound_ms: Mapping[str, int])
 
 
 def _list_of(seen: Seen, cue: Cue) -> list[Cue]:
-    if cue.part is Part.ENTRY:
+    if cue.part is CuePart.ENTRY:
         return seen.entry
-    if cue.part is Part.MOVE:
+    if cue.part is CuePart.MOVE:
         return seen.carried
     return seen.counts if cue.kind is CueKind.COUNT else seen.said

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from guide.plan.checks.breach import Breach, moment
 from guide.plan.checks.evidence import Evidence
-from guide.plan.checks.openings import openings
+from guide.plan.checks.opening_bells import openings
 
 
 def check(evidence: Evidence) -> Iterator[Breach]:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from guide.plan.checks.breach import DIP_JOIN_MS, SETTLE_MS, Breach, moment, quoted
 from guide.plan.checks.evidence import Evidence, Seen
 from guide.plan.checks.p0_laid import is_laid
-from guide.plan.timeline import Chapter, Dip, Part, RingRole, Timeline
+from guide.plan.timeline import Chapter, CuePart, Dip, RingRole, Timeline
 from guide.sequence.steps import CueKind, InBreaths, StepKind, Steps
 
 CLASS_WIDE = (RingRole.CLASS, RingRole.SECTION)
@@ -84,7 +84,7 @@ def _cues(evidence: Evidence) -> Iterator[Breach]:
             what = f"the cue {quoted(cue.words)} has {cue.length_ms} ms in the plan, its words are {measured}"
             yield Breach(0, cue.place, what)
         is_move = evidence.seen[cue.step].step.kind is StepKind.MOVE
-        if is_move is not (cue.part is Part.MOVE) or (cue.kind is CueKind.COUNT and cue.part is not Part.HOLD):
+        if is_move is not (cue.part is CuePart.MOVE) or (cue.kind is CueKind.COUNT and cue.part is not CuePart.HOLD):
             yield Breach(0, cue.place, f"the cue {quoted(cue.words)} cannot be the {cue.part.value} of such a step")
 
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from guide.plan.checks.breach import Breach, moment, quoted
 from guide.plan.checks.evidence import Evidence, Seen
 from guide.plan.timeline import Cue
-from guide.sequence.steps import Laid
+from guide.sequence.steps import SettledStep
 
 #: Where a cue begins, its length and its words.
 Given = tuple[int, int, str]
@@ -24,13 +24,13 @@ def is_laid(seen: Seen, cue: Cue) -> bool:
     return laid is not None and _given(cue) in {*_entry(seen, laid), *_held(seen, laid)}
 
 
-def _lengths(seen: Seen, laid: Laid) -> Iterator[Breach]:
+def _lengths(seen: Seen, laid: SettledStep) -> Iterator[Breach]:
     if laid.held_ms is not None and laid.held_ms != seen.length_ms:
         what = f"“{seen.step.title}” lasts {seen.length_ms} ms, an earlier plan has given it {laid.held_ms} ms"
         yield Breach(0, seen.step.place, what)
 
 
-def _cues(seen: Seen, laid: Laid) -> Iterator[Breach]:
+def _cues(seen: Seen, laid: SettledStep) -> Iterator[Breach]:
     settled = [*_entry(seen, laid), *_held(seen, laid)]
     cues = [*seen.entry, *seen.carried, *seen.said, *seen.counts]
     given = set(map(_given, cues))
@@ -48,12 +48,12 @@ def _given(cue: Cue) -> Given:
     return cue.start_ms, cue.length_ms, cue.words
 
 
-def _entry(seen: Seen, laid: Laid) -> list[Given]:
+def _entry(seen: Seen, laid: SettledStep) -> list[Given]:
     """The entry words that are settled: the first of those that end where the hold begins."""
     return [_given(cue) for cue, length_ms in zip(seen.entry, laid.entry, strict=False) if cue.length_ms == length_ms]
 
 
-def _held(seen: Seen, laid: Laid) -> list[Given]:
+def _held(seen: Seen, laid: SettledStep) -> list[Given]:
     hold_ms, words = seen.span.hold_ms, seen.step.words
     said = [(hold_ms + one.offset_ms, one.length_ms, words[one.number].text) for one in laid.words]
     return said + [(hold_ms + one.offset_ms, one.length_ms, one.text) for one in laid.counts]

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from guide.plan.checks.breach import GAP_MS, Breach, moment, quoted
 from guide.plan.checks.evidence import Evidence, Seen
-from guide.plan.checks.room import room_of
+from guide.plan.checks.word_room import word_room_of
 from guide.sequence.steps import InBreaths
 from guide.units import seconds_text
 
@@ -84,4 +84,4 @@ def _fitted_before(evidence: Evidence, seen: Seen, extra: int) -> bool:
     else:
         shorter_ms = seen.asked_ms + seen.grid.inhale_ms(extra - 1)
     needed = [words for words in seen.step.words if not words.if_room or words in seen.said_before]
-    return room_of(seen, shorter_ms).holds_closely(evidence.wishes(seen, needed))
+    return word_room_of(seen, shorter_ms).holds_closely(evidence.wishes(seen, needed))

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from guide.plan.checks.breach import Breach, moment, quoted
 from guide.plan.checks.evidence import Evidence, Seen, Settled
-from guide.plan.checks.room import quiet_from_ms, room_of
+from guide.plan.checks.word_room import quiet_from_ms, word_room_of
 from guide.plan.timeline import Cue
 from guide.sequence.steps import AtBreath, AtTime, Words
 
@@ -26,7 +26,7 @@ def check(evidence: Evidence) -> Iterator[Breach]:
 
 def has_room(evidence: Evidence, seen: Seen) -> bool:
     """Whether the words that are said fit calmly into the hold as long as it is."""
-    return room_of(seen, seen.length_ms).holds_calmly(evidence.wishes(seen, said_of(seen)))
+    return word_room_of(seen, seen.length_ms).holds_calmly(evidence.wishes(seen, said_of(seen)))
 
 
 def said_of(seen: Seen) -> list[Words]:
@@ -106,9 +106,9 @@ def _asked(seen: Seen, cue: Cue, at: AtBreath | AtTime | None) -> Iterator[Breac
 def _with_wishes(
     evidence: Evidence, seen: Seen, last: Callable[[int], int]
 ) -> Iterator[tuple[Cue, AtBreath | AtTime | Settled | None]]:
-    """Each cue beside the place that the file asks for; `last` is as for `Room.settled`."""
+    """Each cue beside the place that the file asks for; `last` is as for `WordRoom.settled`."""
     said = said_of(seen)
-    wishes = room_of(seen, seen.length_ms).settled(evidence.wishes(seen, said), last)
+    wishes = word_room_of(seen, seen.length_ms).settled(evidence.wishes(seen, said), last)
     asked = {(words.place, words.text): at for words, (at, _) in zip(said, wishes, strict=True)}
     for cue in seen.said:
         yield cue, asked.get((cue.place, cue.words))

@@ -6,7 +6,7 @@ from itertools import pairwise
 
 from guide.plan.checks.breach import Breach, moment, quoted
 from guide.plan.checks.evidence import Evidence
-from guide.plan.checks.openings import openings
+from guide.plan.checks.opening_bells import openings
 from guide.plan.timeline import RingRole
 
 BELLS = (RingRole.CLASS, RingRole.SECTION, RingRole.STEP)

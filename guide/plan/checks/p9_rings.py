@@ -5,9 +5,9 @@ from collections.abc import Iterator
 
 from guide.plan.checks.breach import GAP_MS, Breach, moment
 from guide.plan.checks.evidence import Evidence, Seen
-from guide.plan.checks.openings import openings
+from guide.plan.checks.opening_bells import openings
 from guide.plan.checks.p9_counts import slots
-from guide.plan.checks.room import whole_breaths
+from guide.plan.checks.word_room import whole_breaths
 from guide.plan.timeline import RingRole
 from guide.problem import Place
 from guide.sequence.steps import Breath, Count, Sounds, StepKind

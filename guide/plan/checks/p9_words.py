@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 
 from guide.plan.checks.breach import Breach, moment, quoted
 from guide.plan.checks.evidence import Evidence, Seen
-from guide.plan.checks.room import room_of
+from guide.plan.checks.word_room import word_room_of
 from guide.plan.timeline import Cue, Dropped
 from guide.problem import Place
 from guide.sequence.steps import StepKind, Words
@@ -62,7 +62,7 @@ def _dropped(evidence: Evidence, seen: Seen) -> Iterator[Breach]:
     first = min(to_come, key=lambda dropped: _turn(seen, dropped))
     left_out = {(dropped.place, dropped.words) for dropped in seen.dropped if dropped != first}
     kept = [words for words in seen.step.words if (words.place, words.text) not in left_out]
-    if room_of(seen, seen.length_ms).holds_calmly(evidence.wishes(seen, kept)):
+    if word_room_of(seen, seen.length_ms).holds_calmly(evidence.wishes(seen, kept)):
         yield Breach(9, first.place, f"{quoted(first.words)} was dropped though there is room for it")
 
 

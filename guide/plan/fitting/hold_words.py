@@ -5,7 +5,7 @@ from fractions import Fraction
 from itertools import takewhile
 
 from guide.plan.fitting.led_steps import NOTCHES, ClassPace, LedSteps, class_pace
-from guide.plan.rules import GAP_MS, QUIET_FROM_BREATHS
+from guide.plan.fixed_lengths import GAP_MS, QUIET_FROM_BREATHS
 from guide.plan.step_lengths import Setting, Twins, grown_breaths, limit_of_breaths_ms, usual, words_end_ms
 from guide.sequence.steps import InBreaths, InTime, PaceRoom, Step
 

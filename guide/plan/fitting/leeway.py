@@ -8,10 +8,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from guide.plan.class_length import around_ms
 from guide.plan.fitting.hold_words import fewest_breaths, fitting_lengths, without_growth
 from guide.plan.fitting.led_steps import ClassPace, LedSteps, led_steps
 from guide.plan.fitting.springs import Spring, bounded
-from guide.plan.length import around_ms
 from guide.plan.step_lengths import grown_breaths, usually
 from guide.sequence.steps import Breath, InBreaths, InTime, Step, StepKind, Steps
 

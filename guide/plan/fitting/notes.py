@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from guide.plan.fitting.led_steps import ClassPace
 from guide.plan.fitting.leeway import CountedHold, Leeway, TimedHold
-from guide.plan.reach import NEAR_MS
+from guide.plan.slot_limits import NEAR_MS
 from guide.plan.step_lengths import usual
 from guide.plan.timeline import Note
 from guide.problem import Place

@@ -1,21 +1,11 @@
-"""The library of poses: those that come with the program, and those that a class file adds or changes."""
+"""A library of poses, found by any of their names: the program's own, with those that a class file adds or changes."""
 
 import difflib
 from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
-from functools import cache, cached_property
-from pathlib import Path
+from functools import cached_property
 
-from guide.problem import FaultyFile, MachineTrouble, UnusableChoice
-from guide.sequence import source
-from guide.sequence.compose import compose
-from guide.sequence.fields import Reading, known_fields
-from guide.sequence.nodes import Node, Table
-from guide.sequence.poses import plainly
 from guide.sequence.poses.names import foldings, key_of, tokens
 from guide.sequence.poses.pose import Base, Condition, Does, Pose
-from guide.sequence.poses.reading import POSE_KEYS, read_poses
-
-DATA = Path(__file__).resolve().parent / "data"
 
 #: Below this likeness of two names, one is hardly a slip of the other (tried on misspelt and on invented names).
 LIKE_ENOUGH = 0.74
@@ -119,62 +109,3 @@ def _in_names(token: str, pose: Pose) -> bool:
     """Whether a word begins a word of the pose's names, or stands anywhere in one when it is long enough to tell."""
     written = [each for name in (pose.name, *pose.also, pose.sanskrit) for each in tokens(name)]
     return any(each.startswith(token) or (len(token) > 3 and token in each) for each in written)
-
-
-@cache
-def shipped() -> Library:
-    """The library that comes with the program.
-
-    Raises:
-        MachineTrouble: the installation lacks it, or it has faults.
-    """
-    paths = sorted(DATA.glob("*.yaml"))
-    if not paths:
-        raise MachineTrouble("the pose library is missing from this installation (install the program again)")
-    poses: dict[str, Pose] = {}
-    for path in paths:
-        found = _file(path)
-        twice = poses.keys() & found.keys()
-        if twice:
-            raise MachineTrouble(f"the pose library of this installation has `{min(twice)}` twice ({path.name})")
-        poses.update(found)
-    return Library(poses)
-
-
-def _file(path: Path) -> Mapping[str, Pose]:
-    """The poses of one file of the library."""
-    try:
-        return read_file(source.from_file(path), f"{DATA.name}/{path.name}")
-    except (FaultyFile, UnusableChoice) as error:
-        what = "the pose library of this installation cannot be read (install the program again)"
-        raise MachineTrouble(f"{what}:\n{error}") from error
-
-
-def read_file(raw: bytes, name: str) -> Mapping[str, Pose]:
-    """The poses of a data file from its bytes; `name` stands for the file in messages.
-
-    Raises:
-        FaultyFile: with every problem, sorted by place.
-    """
-    text, wrong = source.check(raw, name)
-    reading = Reading(text, frozenset(("poses", *POSE_KEYS)), wrong)
-    tree = _tree(reading)
-    poses: Mapping[str, Pose] = {}
-    if isinstance(tree, Table):
-        found = known_fields(reading, tree, ("poses",), "a file of poses")
-        poses = read_poses(reading, found["poses"], None) if "poses" in found else {}
-    if not poses and not reading.problems:
-        reading.note(text.problem(1, 1, "there are no poses in this file", "write `poses:` with poses below it"))
-    if reading.problems:
-        raise FaultyFile(reading.problems)
-    return poses
-
-
-def _tree(reading: Reading) -> Node | None:
-    plain = plainly.tree(reading.source) if not reading.problems else None
-    if plain is not None:
-        return plain
-    tree, broken = compose(reading.source, reading.keys)
-    for problem in broken:
-        reading.note(problem)
-    return tree

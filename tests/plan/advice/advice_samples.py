@@ -2,8 +2,8 @@
 
 from pathlib import Path
 
-from guide.plan.advice.glance import glance
-from guide.plan.advice.rules import advise
+from guide.plan.advice.estimated_plan import estimated_view
+from guide.plan.advice.registry import advise
 from guide.plan.advice.view import Advice, ClassView
 from guide.sequence.expand import expand, library_of
 from guide.sequence.reader import look
@@ -51,8 +51,8 @@ def view_of(text: str) -> ClassView:
     """A class file as its rules see it."""
     made = look(text.encode(), "class.yaml", CLASSES)
     assert not made.problems, [str(problem) for problem in made.problems]
-    assert made.sequence is not None
-    return glance(made.sequence, expand(made.sequence), library_of(made.sequence), RATE)
+    assert made.class_file is not None
+    return estimated_view(made.class_file, expand(made.class_file), library_of(made.class_file), RATE)
 
 
 def advice_on(text: str) -> tuple[Advice, ...]:

@@ -7,7 +7,7 @@ from typing import Any
 
 from ruamel.yaml import YAML
 
-from guide.plan.advice.glance import glance
+from guide.plan.advice.estimated_plan import estimated_view
 from guide.plan.advice.view import Advice, ClassView
 from guide.plan.advice.wrong_side import advise
 from guide.sequence.expand import expand, library_of
@@ -34,8 +34,8 @@ def view_of(text: str) -> ClassView:
     """A class file as the rules see it."""
     made = look(text.encode(), "class.yaml", SIDES)
     assert not made.problems, [str(problem) for problem in made.problems]
-    assert made.sequence is not None
-    return glance(made.sequence, expand(made.sequence), library_of(made.sequence), 0.75)
+    assert made.class_file is not None
+    return estimated_view(made.class_file, expand(made.class_file), library_of(made.class_file), 0.75)
 
 
 def advice_on(text: str) -> list[Advice]:

@@ -6,8 +6,8 @@ import pytest
 from advice_samples import CLASSES, advice_on, rules_of, view_of
 from rows import each_row
 
-from guide.plan.advice.rules import RULES, advise
-from guide.sequence.advised import ADVICE_NAMES
+from guide.plan.advice.registry import RULES, advise
+from guide.sequence.advice_names import ADVICE_NAMES
 
 BAD = {name: CLASSES / f"{name.replace(' ', '-')}.yaml" for name in ADVICE_NAMES}
 

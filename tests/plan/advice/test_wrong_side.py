@@ -15,9 +15,9 @@ from side_classes import Item, advice_on, classes, convention, items, view_of
 from guide.plan.advice.sides.roles import roles_in
 from guide.plan.advice.sides.words import mentions, mirrored
 from guide.plan.advice.wrong_side import NAME, REASON, advise
-from guide.sequence.poses.library import shipped
 from guide.sequence.poses.names import folded
 from guide.sequence.poses.pose import Pose
+from guide.sequence.poses.shipped_library import shipped
 
 
 @cache

@@ -3,11 +3,12 @@
 from guide.problem import Problem
 from guide.sequence import source
 from guide.sequence.compose import compose
-from guide.sequence.fields import Field, Reading
+from guide.sequence.fields import Field, FileReading
 from guide.sequence.nodes import Table
-from guide.sequence.poses.library import Library, read_file
+from guide.sequence.poses.library import Library
 from guide.sequence.poses.pose import Pose
-from guide.sequence.poses.reading import POSE_KEYS, read_poses
+from guide.sequence.poses.pose_reader import POSE_KEYS, read_poses
+from guide.sequence.poses.shipped_library import read_file
 
 THREE = """\
 poses:
@@ -64,7 +65,7 @@ def three() -> Library:
 def read_own(text: str, known: Library | None) -> tuple[dict[str, Pose], list[Problem]]:
     """The poses of a text that holds `poses:`, and every problem found in it."""
     checked, problems = source.check(text, "class.yaml")
-    reading = Reading(checked, frozenset(("poses", *POSE_KEYS)), problems)
+    reading = FileReading(checked, frozenset(("poses", *POSE_KEYS)), problems)
     tree, broken = compose(checked, reading.keys)
     assert isinstance(tree, Table)
     key, node = tree.pairs[0]

@@ -5,8 +5,8 @@ from collections.abc import Iterator
 
 from rows import each_row
 
-from guide.sequence.poses.library import shipped
 from guide.sequence.poses.pose import Base, Condition, Does, Pose, Strength
+from guide.sequence.poses.shipped_library import shipped
 
 POSES = list(shipped())
 RANKS = list(Strength)

@@ -7,16 +7,16 @@ import pytest
 from pose_samples import THREE, three
 
 from guide.problem import FaultyFile, MachineTrouble
-from guide.sequence.poses import library
-from guide.sequence.poses.library import read_file, shipped
+from guide.sequence.poses import shipped_library
 from guide.sequence.poses.pose import Base, Condition, Does, Pose
+from guide.sequence.poses.shipped_library import read_file, shipped
 
 
 @pytest.fixture
 def data(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A folder of data that `shipped` reads instead of the program's own."""
-    monkeypatch.setattr(library, "DATA", tmp_path)
-    monkeypatch.setattr(library, "shipped", shipped.__wrapped__)
+    monkeypatch.setattr(shipped_library, "DATA", tmp_path)
+    monkeypatch.setattr(shipped_library, "shipped", shipped.__wrapped__)
     return tmp_path
 
 
@@ -33,18 +33,18 @@ def test_every_file_of_the_folder_is_read(data: Path) -> None:
     one, two, three_ = THREE.removeprefix("poses:\n\n").split("\n\n")
     (data / "a.yaml").write_text(f"poses:\n\n{one}\n\n{two}\n", "utf-8")
     (data / "b.yaml").write_text(f"poses:\n\n{three_}", "utf-8")
-    assert names(library.shipped()) == ["warrior two", "mountain", "plank"]
+    assert names(shipped_library.shipped()) == ["warrior two", "mountain", "plank"]
 
 
 def test_an_installation_without_the_library_says_so(data: Path) -> None:
     with pytest.raises(MachineTrouble, match=r"^the pose library is missing from this installation \(install the"):
-        library.shipped()
+        shipped_library.shipped()
 
 
 def test_a_faulty_library_says_where(data: Path) -> None:
     (data / "a.yaml").write_text("poses:\n  tree:\n    base: stnding\n", "utf-8")
     with pytest.raises(MachineTrouble) as caught:
-        library.shipped()
+        shipped_library.shipped()
     assert str(caught.value) == (
         "the pose library of this installation cannot be read (install the program again):\n"
         f"{data.name}/a.yaml:3:11: `base` cannot be `stnding` (did you mean `standing`?)\n"
@@ -56,7 +56,7 @@ def test_a_pose_in_two_files_is_a_fault(data: Path) -> None:
     for file in ("a.yaml", "b.yaml"):
         (data / file).write_text("poses:\n  tree:\n    base: standing\n", "utf-8")
     with pytest.raises(MachineTrouble, match=r"has `tree` twice \(b.yaml\)"):
-        library.shipped()
+        shipped_library.shipped()
 
 
 @pytest.mark.parametrize("text", ["", "# nothing\n", "tree\n", "poses:\n", "pose:\n  tree:\n    base: standing\n"])

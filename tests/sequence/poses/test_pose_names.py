@@ -7,9 +7,10 @@ from hypothesis import strategies as st
 from pose_samples import three
 from rows import each_row
 
-from guide.sequence.poses.library import Library, shipped
+from guide.sequence.poses.library import Library
 from guide.sequence.poses.names import folded, foldings
 from guide.sequence.poses.pose import Base, Pose
+from guide.sequence.poses.shipped_library import shipped
 
 SAME = [
     # capitals and accents

@@ -5,9 +5,9 @@ import re
 from indic_transliteration import sanscript
 from rows import each_row
 
-from guide.sequence.poses.library import shipped
 from guide.sequence.poses.names import folded
 from guide.sequence.poses.pose import Pose
+from guide.sequence.poses.shipped_library import shipped
 from guide.voice.lexicon import table_rows
 from guide.voice.sanskrit import is_iast, syllables
 

@@ -10,11 +10,11 @@ import pytest
 from pose_samples import THREE
 from ruamel.yaml import YAML
 
-from guide.sequence.poses import reading
-from guide.sequence.poses.library import DATA
+from guide.sequence.poses import pose_reader
 from guide.sequence.poses.pose import Base, Condition, Does, Strength
+from guide.sequence.poses.shipped_library import DATA
 
-SCHEMA = json.loads(Path(reading.__file__).with_name("schema.json").read_text("utf-8"))
+SCHEMA = json.loads(Path(pose_reader.__file__).with_name("schema.json").read_text("utf-8"))
 VALIDATOR = jsonschema.Draft202012Validator(SCHEMA)
 POSE = SCHEMA["$defs"]["pose"]["properties"]
 
@@ -68,8 +68,8 @@ def test_the_schema_and_the_reader_know_the_same_keys_and_values() -> None:
     def values(enum: type[Enum]) -> list[str]:
         return [each.value for each in enum]
 
-    assert list(POSE) == list(reading.POSE_KEYS)
-    assert list(SCHEMA["$defs"]["way"]["anyOf"][1]["properties"]) == list(reading.WAY_KEYS)
+    assert list(POSE) == list(pose_reader.POSE_KEYS)
+    assert list(SCHEMA["$defs"]["way"]["anyOf"][1]["properties"]) == list(pose_reader.WAY_KEYS)
     assert POSE["base"]["enum"] == values(Base)
     assert POSE["strength"]["enum"] == values(Strength)
     assert SCHEMA["$defs"]["does"]["enum"] == values(Does)

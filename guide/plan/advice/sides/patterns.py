@@ -239,7 +239,7 @@ _ROLES = {
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class RoleReading:
     """What a sentence says: that `side` has `role` (or, in a pattern of the other side, its other side has it)."""
 
     role: str
@@ -247,14 +247,14 @@ class Reading:
     mention: Mention
 
 
-def readings(sentence: Sentence, roles: tuple[str, ...]) -> Iterator[Reading]:
+def readings(sentence: Sentence, roles: tuple[str, ...]) -> Iterator[RoleReading]:
     """What a sentence says of the sides in these roles."""
     for mention in sentence.mentions:
         clause = clause_around(sentence, mention)
         for role in roles:
             sign = _sign(role, clause)
             if sign in ("+", "-"):
-                yield Reading(role, mention.side if sign == "+" else mention.side.other, mention)
+                yield RoleReading(role, mention.side if sign == "+" else mention.side.other, mention)
 
 
 @lru_cache(maxsize=16384)

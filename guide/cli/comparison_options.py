@@ -1,0 +1,105 @@
+"""How a class went, told by every command that compares one with its plan: as text, as JSON, as a page, and kept."""
+
+import shutil
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+from guide.cli.make_ready import STDIN
+from guide.cli.under_way import said
+from guide.problem import UnusableChoice
+
+if TYPE_CHECKING:
+    from guide.plan.timeline import Timeline
+    from guide.review.comparison import Comparison
+    from guide.sequence.steps import Steps
+
+Function = TypeVar("Function", bound=Callable[..., Any])
+
+
+def report_options(function: Function) -> Function:
+    """`--json` and `--html`: other forms of the report."""
+    as_json = click.option("--json", "as_json", is_flag=True, help="Print the report for a program to read.")
+    html = click.option(
+        "--html",
+        type=click.Path(path_type=Path),
+        metavar="PATH",
+        help="Write the report as a page with a picture too, in place of an older one.",
+    )
+    return as_json(html(function))
+
+
+def reported(comparison: "Comparison", as_json: bool, html: Path | None) -> None:
+    """Print the report, and write it as a page where one is asked for.
+
+    Raises:
+        MachineTrouble, UnusableChoice: the page cannot be written.
+    """
+    if as_json:
+        from guide.review.comparison_json import comparison_as_json
+
+        said(comparison_as_json(comparison).rstrip("\n"))
+    else:
+        from guide.review.text_report import text_report
+
+        said(text_report(comparison, shutil.get_terminal_size((100, 24)).columns).rstrip("\n"))
+    if html is not None:
+        from guide.export.atomic_write import write_atomically
+        from guide.review.page.html_page import html_page
+
+        today = date.today()
+        write_atomically(html, html_page(comparison, f"{today.day} {today:%B %Y}"))
+
+
+def keep_options(function: Function) -> Function:
+    """`--keep`, `--as-taught` and `--yes`: what was done, written back into the class file."""
+    keep = click.option(
+        "--keep",
+        is_flag=True,
+        help="Offer to write the holds as they were done into FILE: shown first, and the old file kept.",
+    )
+    as_taught = click.option(
+        "--as-taught", is_flag=True, help="With --keep: each side as it was done, not both sides alike."
+    )
+    yes = click.option("--yes", is_flag=True, help="With --keep: write without asking.")
+    return keep(as_taught(yes(function)))
+
+
+def check_choices(html: Path | None, keep: bool, as_taught: bool, yes: bool) -> None:
+    """Refuse, before a class is held, what could not be done after it.
+
+    Raises:
+        UnusableChoice: the folder of the page is not there, or what goes with --keep is asked for without it.
+    """
+    if html is not None and not html.absolute().parent.is_dir():
+        raise UnusableChoice(f"{html}: there is no folder {html.parent} (make it first, or name another)")
+    if not keep and (as_taught or yes):
+        raise UnusableChoice(f"{'--as-taught' if as_taught else '--yes'} goes with --keep (add it)")
+
+
+def class_bytes(file: str) -> bytes:
+    """What a class file holds before it is read, to be changed later; nothing for standard input."""
+    from guide.sequence import source
+
+    return b"" if file == STDIN else source.from_file(Path(file))
+
+
+def offered(
+    file: str,
+    raw: bytes,
+    steps: "Steps",
+    timeline: "Timeline",
+    comparison: "Comparison",
+    as_taught: bool,
+    yes: bool,
+) -> None:
+    """Offer to write what was done into the class file, which held `raw` when it was read. Raises what `offer` does."""
+    from guide.cli.write_back import agreed, asked, offer
+    from guide.review.write_back.taught_hold import SidesKept
+
+    sides = SidesKept.AS_TAUGHT if as_taught else SidesKept.EQUAL
+    click.echo()
+    offer(file, raw, steps, timeline, comparison, sides, agreed if yes else asked)

@@ -1,0 +1,132 @@
+"""What commands that run in the time of a class share: keys, pedals and buttons, the screen or lines, and their end."""
+
+import signal
+import sys
+from collections.abc import Callable, Collection, Iterator
+from contextlib import ExitStack, contextmanager, suppress
+from types import FrameType
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+if TYPE_CHECKING:
+    from guide.live.controls import Controls
+    from guide.live.lead_loop import Led, View
+    from guide.live.orders import Order
+    from guide.live.scene import Showable
+
+OUTPUT_NAMES = ("miniaudio", "pipe", "sounddevice", "simpleaudio", "silent")
+
+Function = TypeVar("Function", bound=Callable[..., Any])
+
+
+def key_options(function: Function) -> Function:
+    """`--plain`, `--pedal` and `--button`: how the class is shown, and what is pressed besides keys."""
+    plain = click.option(
+        "--plain", is_flag=True, help="A line for each step in place of the screen: for screen readers, and logs."
+    )
+    pedal = click.option(
+        "--pedal", metavar="NAME", help="Read this pedal or remote from the system; `guide keys --devices` names them."
+    )
+    button = click.option(
+        "--button", "pins", metavar="PIN", type=int, multiple=True, help="Read a button on this pin of a Raspberry Pi."
+    )
+    return plain(pedal(button(function)))
+
+
+def made_controls(order: "Callable[[Order], None]") -> "Controls":
+    """Keys as this person has them, which ask for orders."""
+    from guide.live.controls import Controls
+    from guide.live.key_bindings import bindings
+
+    return Controls(order, bindings())
+
+
+@contextmanager
+def pressed(pedal: str | None, pins: tuple[int, ...], controls: "Controls") -> Iterator[None]:
+    """Pedals and buttons ask for orders meanwhile."""
+    with ExitStack() as closing:
+        if pedal is not None:
+            from guide.live.devices.pedals import Pedal
+
+            pedals = Pedal(pedal)
+            pedals.start(controls.pressed)
+            closing.callback(pedals.stop)
+        for pin in pins:
+            from guide.live.devices.button import Button
+
+            button = Button(pin)
+            button.start(controls.pressed)
+            closing.callback(button.stop)
+        yield
+
+
+SceneT = TypeVar("SceneT", bound="Showable")
+
+
+def show(
+    led: "Led[SceneT]",
+    controls: "Controls",
+    lines: "Callable[[Callable[[], str]], View[SceneT]]",
+    drawn_by: str,
+    plain: bool,
+) -> None:
+    """Lead a class that has begun on the screen, or in lines, until it is over.
+
+    `lines` makes what writes lines, given what waits for what is typed; `drawn_by` names what draws the screen.
+    """
+    from guide.live.key_names import key_of_textual
+    from guide.live.lead_loop import lead
+    from guide.live.line_view import typed
+    from guide.live.screen.process import ScreenProcess, can_draw, has_terminal
+
+    with ExitStack() as closing:
+
+        def plainly() -> "View[SceneT]":
+            return lines(closing.enter_context(typed(sys.stdin)))
+
+        is_wanted = not plain and has_terminal()
+        if is_wanted and not can_draw():
+            click.echo("for the screen: python -m pip install 'practice-guide[screen]'", err=True)
+        if not is_wanted or not can_draw():
+            lead(led, controls, plainly(), plainly)
+            return
+        screen = ScreenProcess(led.scene, drawn_by, lambda key, typing: controls.typed([key_of_textual(key, typing)]))
+        screen.start()
+        closing.callback(screen.stop)
+
+        def instead() -> "View[SceneT]":
+            screen.stop()
+            return plainly()
+
+        lead(led, controls, screen, instead)
+
+
+def said(line: str) -> None:
+    """A line on the terminal, which may have gone: the class goes on without it."""
+    with suppress(OSError):
+        click.echo(line)
+
+
+def said_aside(line: str) -> None:
+    """A line beside what a program is to read."""
+    with suppress(OSError):
+        click.echo(line, err=True)
+
+
+@contextmanager
+def asked_to_end(controls: "Controls", ends: Collection[int] = (signal.SIGINT, signal.SIGTERM)) -> Iterator[None]:
+    """The signals in `ends` end the class with the sound faded; a terminal that goes does not, unless it is there."""
+    from guide.live.orders import Order
+
+    def end(number: int, frame: FrameType | None) -> None:
+        controls.later(Order.QUIT)
+
+    before = {number: signal.signal(number, end) for number in ends}
+    if hasattr(signal, "SIGHUP") and signal.SIGHUP not in before:
+        before[signal.SIGHUP] = signal.signal(signal.SIGHUP, signal.SIG_IGN)
+    try:
+        yield
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)

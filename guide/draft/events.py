@@ -1,0 +1,235 @@
+"""What people did, from the phrases: breaths on which they moved, poses that they kept, and talk."""
+
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from enum import Enum
+from functools import lru_cache
+
+from guide.draft.phrases import NUMBERS, PAUSE_MS, Phrase, cut, side_of
+from guide.draft.pose_naming import Named, Naming
+from guide.plan.estimate import spoken_ms
+from guide.review.aligning.word_likeness import sounded
+from guide.sequence.steps import Breath, Side
+
+#: After a breath that moves, or words that lead in, a pose is kept when nothing else comes for so long.
+KEPT_MS = 11_000
+
+#: What is said so long after a move began is no part of it.
+LONGEST_MOVE_MS = 3_000
+
+#: What is said so soon after a pose was named leads into it, whatever other pose it speaks of.
+LEADING_MS = 10_000
+
+
+#: Words that take so many times what they take to say, at the rate that suits a class, have a pause among them.
+STRETCHED = 1.5
+USUAL_RATE = 0.75
+
+#: So many phrases are remembered until they are said again for the other side.
+REMEMBERED = 20
+
+
+class Kind(Enum):
+    MOVE = "move"
+    HOLD = "hold"
+    TALK = "talk"
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """One thing that was done, with all that was said for it.
+
+    - `end_ms` is when the next began; `kept_ms` is when the words that lead into a pose were over.
+    - `sure` is how sure the pose is, 0 to 1; 1 where none is named.
+    - `maybe` is a pose whose name may have been said in talk, but was not heard plainly enough.
+    """
+
+    kind: Kind
+    phrases: tuple[Phrase, ...]
+    end_ms: int
+    breath: Breath | None = None
+    pose: str | None = None
+    side: Side | None = None
+    sure: float = 1.0
+    maybe: str | None = None
+
+    @property
+    def start_ms(self) -> int:
+        return self.phrases[0].start_ms
+
+    @property
+    def kept_ms(self) -> int:
+        """When the words that lead in were over: as the captions say, or sooner where they stretch few words long."""
+        leading = self.phrases[: self.leading]
+        spoken_ms = sum(_spoken_ms(phrase) for phrase in leading)
+        over_ms = leading[-1].end_ms
+        return min(over_ms, self.start_ms + spoken_ms) if _stretched(leading[-1]) else over_ms
+
+    @property
+    def leading(self) -> int:
+        """How many of the phrases lead in: those that follow each other without a pause."""
+        count = 1
+        while count < len(self.phrases) and count < 4:
+            hidden = count >= 2 and _stretched(self.phrases[count - 1])
+            if hidden or self.phrases[count].start_ms - self.phrases[count - 1].end_ms >= PAUSE_MS // 2:
+                break
+            count += 1
+        return count
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        return tuple(word for phrase in self.phrases for word in phrase.words)
+
+    @property
+    def sides(self) -> frozenset[Side]:
+        own = {self.side} if self.side else set()
+        return frozenset(own.union(*(phrase.sides for phrase in self.phrases)))
+
+
+def _stretched(phrase: Phrase) -> bool:
+    """Whether a caption gives a phrase far more time than it takes to say: there is a pause in it somewhere."""
+    return phrase.end_ms - phrase.start_ms > STRETCHED * _spoken_ms(phrase)
+
+
+@lru_cache(maxsize=8192)
+def _spoken_ms(phrase: Phrase) -> int:
+    return spoken_ms(phrase.written, USUAL_RATE)
+
+
+def events(
+    phrases: Sequence[Phrase], end_ms: int, naming: Naming, fresh: Collection[int] = frozenset()
+) -> tuple[Event, ...]:
+    """What was done, in order, until `end_ms`; every phrase belongs to one event.
+
+    The phrases whose numbers are in `fresh` begin something new, whatever was said before them.
+    """
+    begun: list[Event] = []
+    for number, phrase in enumerate(phrases):
+        free_ms = (phrases[number + 1].start_ms if number + 1 < len(phrases) else end_ms) - phrase.end_ms
+        before = begun[-1] if begun and number not in fresh else None
+        one = _of(phrase, before, free_ms, naming)
+        if one.kind is Kind.TALK and before is not None and not _new_talk(before, phrase):
+            begun[-1] = replace(before, phrases=(*before.phrases, phrase))
+        else:
+            begun.append(one)
+    return tuple(_kept(_ended(begun, end_ms)))
+
+
+def parted(phrases: Iterable[Phrase], naming: Naming) -> Iterator[Phrase]:
+    """Phrases, cut before every pose that is announced in them where captions have no full stops."""
+    for phrase in phrases:
+        names = () if phrase.pointed else naming.named(phrase)
+        starts = [
+            one.start
+            for one in names
+            if one.announced and one.start > phrase.called and _stands_out(phrase, one, names)
+        ]
+        yield from cut(phrase, starts)
+
+
+def beginnings(phrases: Sequence[Phrase], naming: Naming) -> frozenset[int]:
+    """The numbers of the phrases that call a breath or announce a pose."""
+    return frozenset(
+        number
+        for number, phrase in enumerate(phrases)
+        if phrase.breath is not None or any(one.announced for one in naming.named(phrase))
+    )
+
+
+def _stands_out(phrase: Phrase, one: Named, names: Sequence[Named]) -> bool:
+    """Whether a name is one of several words, or has a side, a count or another name of the pose after it."""
+    after = phrase.tokens[one.end : one.end + 1]
+    sided = phrase.sides_in(one.end, one.end + 1)
+    if one.end - one.start > 1 or sided or (after and after[0].text in NUMBERS):
+        return True
+    return any(other.start == one.end and other.pose == one.pose for other in names)
+
+
+def _of(phrase: Phrase, before: Event | None, free_ms: int, naming: Naming) -> Event:
+    """The event that a phrase begins; a talk where it begins none."""
+    names = naming.named(phrase)
+    last = names[-1] if names else None
+    if phrase.breath is not None:
+        pose, sure = (last.pose.name, last.sure) if last else (None, 1.0)
+        return Event(Kind.MOVE, (phrase,), phrase.end_ms, phrase.breath, pose, None, sure)
+    if last is not None and _begins(phrase, names[0], last, before, free_ms):
+        one = names[0] if names[0].announced else last
+        return Event(Kind.HOLD, (phrase,), phrase.end_ms, None, one.pose.name, _side(phrase, one), one.sure)
+    maybe = () if names else naming.doubts(phrase)
+    return Event(Kind.TALK, (phrase,), phrase.end_ms, maybe=maybe[0].pose.name if maybe else None)
+
+
+def _begins(phrase: Phrase, first: Named, last: Named, before: Event | None, free_ms: int) -> bool:
+    """Whether naming a pose begins to keep it, and does not only lead into the pose that was named before."""
+    if (
+        before is not None
+        and before.kind is Kind.HOLD
+        and before.pose == last.pose.name
+        and not _other_side(phrase, before)
+    ):
+        return False
+    if first.announced and (phrase.pointed or first.start <= 4):
+        return True
+    if before is not None and before.kind is Kind.HOLD and phrase.start_ms - before.start_ms < LEADING_MS:
+        return False
+    if before is not None and before.kind is Kind.HOLD and not last.arrived:
+        return False
+    return last.arrived or free_ms >= KEPT_MS // 3 or last.end == len(phrase.tokens)
+
+
+def _other_side(phrase: Phrase, before: Event) -> bool:
+    return before.side is not None and before.side.other in phrase.sides[:1]
+
+
+def _side(phrase: Phrase, one: Named) -> Side | None:
+    """The side on which a pose is done: the first that is named after it, in a pose that has sides."""
+    if not one.pose.sides:
+        return None
+    sides = phrase.sides_in(one.end, one.end + 4)
+    return sides[0] if sides else None
+
+
+def _new_talk(before: Event, phrase: Phrase) -> bool:
+    """Whether words alone are something new: what comes after a move, and what is said again for the other side."""
+    if before.kind is Kind.MOVE:
+        return phrase.start_ms - before.start_ms > (LONGEST_MOVE_MS if phrase.pointed else KEPT_MS // 2)
+    sides = phrase.sides
+    if not sides:
+        return False
+    if before.kind is Kind.TALK and phrase.pointed and not before.sides:
+        return True
+    return any(
+        said.sides[:1] and said.sides[0] is not sides[0] and same(said, phrase) for said in before.phrases[-REMEMBERED:]
+    )
+
+
+def same(one: Phrase, other: Phrase) -> bool:
+    """Whether two phrases say the same of the two sides."""
+    from rapidfuzz.fuzz import ratio
+
+    return ratio(plain(one.words), plain(other.words)) >= 70
+
+
+@lru_cache(maxsize=8192)
+def plain(words: tuple[str, ...]) -> str:
+    """Words by their sound, with one word for both sides."""
+    return " ".join(SIDE_WORD if side_of(word) else sounded(word) for word in words)
+
+
+SIDE_WORD = "side"
+
+
+def _ended(begun: Sequence[Event], end_ms: int) -> Iterator[Event]:
+    for number, one in enumerate(begun):
+        yield replace(one, end_ms=begun[number + 1].start_ms if number + 1 < len(begun) else max(end_ms, one.end_ms))
+
+
+def _kept(done: Iterator[Event]) -> Iterator[Event]:
+    """The events, with a pose that a move arrives in kept where a talk follows, or nothing, for long."""
+    before: Event | None = None
+    for one in done:
+        arrived = before.pose if before is not None and before.kind is Kind.MOVE else None
+        if arrived and one.kind is Kind.TALK and one.end_ms - one.start_ms >= KEPT_MS:
+            one = replace(one, kind=Kind.HOLD, pose=arrived, sure=before.sure if before else 1.0)
+        before = one
+        yield one

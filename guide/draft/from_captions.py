@@ -1,0 +1,30 @@
+"""A first class file from captions alone."""
+
+from guide.draft.breath_pace import Breathing, breathing
+from guide.draft.class_text import SpokenWords, class_text
+from guide.draft.events import beginnings, events, parted
+from guide.draft.grouping import Node, grouped
+from guide.draft.phrases import phrases
+from guide.draft.pose_naming import Naming, known_poses
+from guide.draft.repeated_sides import repeated_sides
+from guide.draft.shared_names import at_edges, lent, names_of
+from guide.review.captions.transcript import Transcript
+
+
+def draft_class(transcript: Transcript, title: str, kept: SpokenWords) -> str:
+    """The text of a class file for what was taught: it reads back, and holds no pose that was not named."""
+    nodes, pace = understood(transcript)
+    return class_text(title, nodes, pace, kept)
+
+
+def understood(transcript: Transcript) -> tuple[tuple[Node, ...], Breathing]:
+    """What was done, in groups, and the pace at which it was done."""
+    end_ms = transcript.blocks[-1].end_ms if transcript.blocks else 0
+    said = phrases(transcript)
+    naming = Naming(known_poses(said))
+    said = tuple(parted(said, naming))
+    both = repeated_sides(said, beginnings(said, naming), names_of(naming, said))
+    said, fresh = at_edges(said, both)
+    naming = lent(naming, said, both)
+    done = events(said, end_ms, naming, fresh)
+    return grouped(done, both), breathing(done)

@@ -1,0 +1,51 @@
+"""Names of poses as they are spelt: in the library's way, or in any that the trade has for it."""
+
+from collections.abc import Iterator
+from functools import cache, lru_cache
+
+from guide.review.captions.transcript import folded
+from guide.sequence.poses.names import key_of
+from guide.sequence.poses.pose import Does, Pose
+from guide.sequence.poses.shipped_library import shipped
+
+_NO_NAME = frozenset(("the", "pose", "and"))
+
+
+@lru_cache(maxsize=65536)
+def spelt(words: tuple[str, ...]) -> Pose | None:
+    """The pose whose name these words are; `easy pose` is one, `easy` is not."""
+    if words[0] in _NO_NAME or words[-1] in _NO_NAME - {"pose"}:
+        return None
+    if "and" in words and words not in _with_and():
+        return None
+    key = key_of(" ".join(words))
+    return _keys().get(key) or (_posed().get(key) if words[-1] == "pose" else None)
+
+
+@cache
+def _with_and() -> frozenset[tuple[str, ...]]:
+    """The names that have an `and` in them: `hand and stand` is no handstand."""
+    return frozenset(folded(name) for pose in held_poses() for name in names_of(pose) if "and" in folded(name))
+
+
+def names_of(pose: Pose) -> Iterator[str]:
+    yield from (name for name in (pose.name, *pose.also, pose.sanskrit) if name)
+
+
+def held_poses() -> Iterator[Pose]:
+    """The poses that are done with the body; ways to breathe are no poses in a draft."""
+    return (pose for pose in shipped() if Does.BREATH not in pose.does)
+
+
+@cache
+def _keys() -> dict[str, Pose]:
+    """Every name by its key; the pose's own name goes before another pose's other name."""
+    names = [(name, pose) for pose in held_poses() for name in names_of(pose) if "pose" not in folded(name)]
+    others = {key_of(" ".join(folded(name))): pose for name, pose in names}
+    return {**others, **{key_of(" ".join(folded(pose.name))): pose for pose in held_poses()}}
+
+
+@cache
+def _posed() -> dict[str, Pose]:
+    """Every name by its key, for names that are said with `pose` after them."""
+    return {**{key_of(" ".join(folded(name))): pose for pose in held_poses() for name in names_of(pose)}, **_keys()}

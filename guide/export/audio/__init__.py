@@ -1,0 +1,60 @@
+"""Sound files: the format is chosen by the suffix of the name, the file is written while the sound is made."""
+
+import contextlib
+from collections.abc import Iterator
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from guide.export.atomic_write import atomic_file
+from guide.export.audio import flac, m4a, mp3, ogg, opus, wav
+from guide.export.audio.base import AudioFormat, Sink
+from guide.export.audio.pump import encode
+from guide.export.tags import Tags
+from guide.problem import UnusableChoice
+
+AUDIO: dict[str, AudioFormat] = {
+    ".wav": AudioFormat("WAV, 16 bit", wav.WavEncoder),
+    ".flac": AudioFormat("FLAC, 16 bit", flac.FlacEncoder),
+    ".mp3": AudioFormat("MP3, 128 kb/s", mp3.Mp3Encoder),
+    ".opus": AudioFormat("Opus, about 96 kb/s", opus.start),
+    ".ogg": AudioFormat("Ogg Vorbis, about 128 kb/s", ogg.VorbisEncoder),
+    ".m4a": AudioFormat("M4A (AAC), 128 kb/s", m4a.start),
+}
+
+
+def write_audio(path: Path, blocks: Iterator[NDArray[np.float32]], tags: Tags) -> None:
+    """Write `blocks` (48 kHz, full scale 1.0) to `path`, in the format that its suffix names.
+
+    A block has the shape (n, 2), or (n,) for a sound that is the same in both channels, which costs less.
+
+    The memory needed does not grow with the length (for an M4A, by 11 MB an hour). An old file at `path` stays until
+    the new one is whole.
+
+    Raises: UnusableChoice for a suffix that is no format's, or a path that cannot be a file; MachineTrouble when the
+    disk or a missing library does not let it; and whatever the iterator raises.
+    """
+    audio_format = format_of(path)
+    with atomic_file(path) as part:
+        sink = Sink(part.open("r+b", buffering=1 << 16))
+        try:
+            encode(blocks, audio_format.start(sink, tags), sink)
+        except BaseException:
+            with contextlib.suppress(OSError):
+                sink.close()
+            raise
+        sink.close()
+
+
+def format_of(path: Path) -> AudioFormat:
+    """The format that the suffix of `path` names, in capitals or not.
+
+    Raises: UnusableChoice, with the suffixes there are.
+    """
+    try:
+        return AUDIO[path.suffix.lower()]
+    except KeyError:
+        known = ", ".join(AUDIO)
+        what = f"no sound file ends in {path.suffix}" if path.suffix else "the name has no ending"
+        raise UnusableChoice(f"{path}: {what} (use one of {known})") from None

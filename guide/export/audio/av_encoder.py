@@ -1,0 +1,72 @@
+"""Encoding through PyAV, which carries FFmpeg's libraries."""
+
+from fractions import Fraction
+from typing import cast
+
+import av
+from av.audio.stream import AudioStream
+
+from guide.export.audio.base import Frames, Writable
+from guide.export.tags import Tags, one_line
+from guide.units import RATE_HZ
+
+#: Keeps the library's name, random numbers and the clock out of the file; and in an M4A counts the length of the sound
+#: in frames, where the library's own milliseconds would leave up to a millisecond too much at the end.
+OPTIONS = {"fflags": "+bitexact"}
+M4A_OPTIONS = {"movie_timescale": str(RATE_HZ)}
+
+
+class AvEncoder:
+    """One stereo stream of `codec` in a `container`, with the tags where the container takes them."""
+
+    def __init__(
+        self, sink: Writable, container: str, codec: str, bits_a_second: int, tags: Tags | None = None
+    ) -> None:
+        options = OPTIONS | (M4A_OPTIONS if container == "ipod" else {})
+        self._container = av.open(sink, "w", format=container, container_options=options)
+        self._stream = cast(AudioStream, self._container.add_stream(codec, rate=RATE_HZ, layout="stereo"))
+        self._stream.bit_rate = bits_a_second
+        self._stream.codec_context.flags |= av.codec.context.Flags.bitexact
+        self._position = 0
+        if tags is not None:
+            self._container.metadata.update(_texts(tags))
+            self._container.set_chapters(_chapters(tags))
+
+    def write(self, frames: Frames) -> None:
+        frame = av.AudioFrame.from_ndarray(frames.reshape(1, -1), format="s16", layout="stereo")
+        frame.sample_rate = RATE_HZ
+        frame.time_base = Fraction(1, RATE_HZ)
+        frame.pts = self._position
+        self._position += len(frames)
+        self._container.mux(self._stream.encode(frame))
+
+    def finish(self) -> None:
+        self._container.mux(self._stream.encode(None))
+        self._container.close()
+
+    def abandon(self) -> None:
+        self._container.close()
+
+
+def _texts(tags: Tags) -> dict[str, str]:
+    texts = {
+        "title": tags.title,
+        "artist": tags.by,
+        "album": tags.album,
+        "date": tags.date,
+        "comment": tags.comment,
+    }
+    return {name: one_line(text) for name, text in texts.items() if text}
+
+
+def _chapters(tags: Tags) -> list["av.container.core.Chapter"]:
+    return [
+        {
+            "id": number,
+            "start": chapter.start_ms,
+            "end": chapter.end_ms,
+            "time_base": Fraction(1, 1000),
+            "metadata": {"title": one_line(chapter.title)},
+        }
+        for number, chapter in enumerate(tags.chapters)
+    ]

@@ -1,0 +1,17 @@
+"""SubRip captions, for players that know nothing else. There is no standard; this is what they all read."""
+
+from guide.export.captions.base import captions, parts_of_time
+from guide.plan.timeline import Timeline
+
+
+def srt(timeline: Timeline) -> str:
+    """The whole file. SubRip has no escapes, so the words stand as they are."""
+    return "\n".join(
+        f"{number}\n{_time(caption.start_ms)} --> {_time(caption.end_ms)}\n" + "\n".join(caption.lines) + "\n"
+        for number, caption in enumerate(captions(timeline), start=1)
+    )
+
+
+def _time(ms: int) -> str:
+    hours, minutes, seconds, thousandths = parts_of_time(ms)
+    return f"{hours:02}:{minutes:02}:{seconds:02},{thousandths:03}"

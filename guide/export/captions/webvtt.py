@@ -1,0 +1,53 @@
+"""WebVTT: captions for the web, and sections as its chapters.
+
+Source: W3C WebVTT, "WebVTT file structure" and "Types of WebVTT cue payload".
+"""
+
+from guide.export.captions.base import captions, parts_of_time, plain
+from guide.export.chapters import chapters
+from guide.plan.timeline import Timeline
+
+
+def webvtt(timeline: Timeline) -> str:
+    """The whole file: one cue for each cue of the class, and a note where a section begins."""
+    blocks = [_head(timeline)]
+    section = None
+    for number, caption in enumerate(captions(timeline), start=1):
+        if caption.section is not None and caption.section != section:
+            section = caption.section
+            blocks.append(f"NOTE {remark(timeline.chapters[section].title)}".rstrip())
+        text = "\n".join(map(escaped, caption.lines))
+        blocks.append(f"{number}\n{time_line(caption.start_ms, caption.end_ms)}\n{text}")
+    return "\n\n".join(blocks) + "\n"
+
+
+def chapters_webvtt(timeline: Timeline) -> str:
+    """The sections as a chapters file: consecutive cues, each with the section's title."""
+    blocks = [_head(timeline)]
+    for number, chapter in enumerate(chapters(timeline), start=1):
+        times = time_line(chapter.start_ms, max(chapter.end_ms, chapter.start_ms + 1))
+        blocks.append(f"{number}\n{times}\n{escaped(chapter.title)}")
+    return "\n\n".join(blocks) + "\n"
+
+
+def escaped(text: str) -> str:
+    """`text` with what WebVTT would take for markup, or for the arrow of a time line, as references."""
+    return plain(text).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+
+
+def remark(text: str) -> str:
+    """`text` for the head line or a note, which know no references and must not hold the arrow of a time line."""
+    return plain(text).replace("-->", "→")
+
+
+def time_line(start_ms: int, end_ms: int) -> str:
+    return f"{_time(start_ms)} --> {_time(end_ms)}"
+
+
+def _head(timeline: Timeline) -> str:
+    return f"WEBVTT {remark(timeline.title)}".rstrip()
+
+
+def _time(ms: int) -> str:
+    hours, minutes, seconds, thousandths = parts_of_time(ms)
+    return f"{hours:02}:{minutes:02}:{seconds:02}.{thousandths:03}"

@@ -1,0 +1,196 @@
+"""The class as a table that a teacher reads: when, what, which side, for how long, what is said; then the notes.
+
+Lines never end in spaces and never pass the width. There is no colour inside.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import zip_longest
+
+from guide.export.captions.base import plain
+from guide.export.text_width import cut, left, right, width, wrapped
+from guide.plan.timeline import Span, Timeline
+from guide.sequence.steps import CueKind, StepKind
+from guide.units import clock, seconds_text, so_many
+
+LEAST_COLUMNS = 60
+GAP = "  "
+RULE = "─"
+
+HEADINGS = ("clock", "what", "side", "for", "what is said")
+
+#: Said of numbers that would fill the table without telling anything.
+COUNTED = "(counted aloud)"
+
+LEAST_WHAT, MOST_WHAT = 12, 26
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """One step, as texts; `said` has one text for each cue."""
+
+    clock: str
+    what: str
+    side: str
+    held: str
+    said: tuple[str, ...]
+    section: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class _Columns:
+    """The widths of the five columns; a column that holds nothing has 0 and is left out with its gap."""
+
+    clock: int
+    what: int
+    side: int
+    held: int
+    said: int
+
+    @property
+    def total(self) -> int:
+        return self.said_start + self.said
+
+    @property
+    def said_start(self) -> int:
+        return sum(size + len(GAP) for size in (self.clock, self.what, self.side, self.held) if size)
+
+
+def plan_table(timeline: Timeline, width_columns: int) -> str:
+    """The class with one line for each step: the first words of what is said, cut with … at `width_columns`."""
+    rows = _rows(timeline)
+    columns = _columns(rows, width_columns)
+    return _page(timeline, columns, [_section_and(row, [_short(row, columns)]) for row in rows])
+
+
+def full_plan_table(timeline: Timeline, width_columns: int) -> str:
+    """The class with all its words, each cue on lines of its own."""
+    rows = _rows(timeline)
+    columns = _columns(rows, width_columns)
+    return _page(timeline, columns, [_section_and(row, _long(row, columns)) for row in rows])
+
+
+def _section_and(row: _Row, lines: list[str]) -> tuple[int | None, list[str]]:
+    return row.section, lines
+
+
+def _rows(timeline: Timeline) -> list[_Row]:
+    said: list[list[str]] = [[] for _ in timeline.spans]
+    for cue in timeline.cues:
+        words = COUNTED if cue.kind is CueKind.COUNT else plain(cue.words)
+        if words != COUNTED or COUNTED not in said[cue.step]:
+            said[cue.step].append(words)
+    return [_row(span, words) for span, words in zip(timeline.spans, said, strict=True)]
+
+
+def _row(span: Span, said: list[str]) -> _Row:
+    title = plain(span.title)
+    return _Row(
+        clock=clock(span.start_ms),
+        what=title[:1].upper() + title[1:],
+        side=span.side.value if span.side else "",
+        held=_held(span),
+        said=tuple(sorted(said, key=lambda words: words == COUNTED)),
+        section=span.section,
+    )
+
+
+def _held(span: Span) -> str:
+    if span.breaths:
+        return "1 breath" if span.breaths == 1 else f"{span.breaths} breaths"
+    end_ms = span.end_ms if span.kind in (StepKind.MOVE, StepKind.TALK) else span.held_ms
+    start_ms = span.start_ms if span.kind is StepKind.TALK else span.hold_ms
+    return seconds_text(end_ms - start_ms)
+
+
+def _columns(rows: list[_Row], width_columns: int) -> _Columns:
+    whole = max(width_columns, LEAST_COLUMNS)
+    sides = max((width(row.side) for row in rows), default=0)
+    sized = _Columns(
+        clock=max([len(HEADINGS[0]), *(len(row.clock) for row in rows)]) + 1,
+        what=min(max([LEAST_WHAT, *(width(row.what) for row in rows)]), MOST_WHAT),
+        side=sides,
+        held=max([len(HEADINGS[3]), *(len(row.held) for row in rows)]),
+        said=0,
+    )
+    return _Columns(sized.clock, sized.what, sized.side, sized.held, whole - sized.said_start)
+
+
+def _line(columns: _Columns, clock_text: str, what: str, side: str, held: str, said: str) -> str:
+    cells = [right(clock_text, columns.clock), left(what, columns.what)]
+    if columns.side:
+        cells.append(left(side, columns.side))
+    cells += [left(held, columns.held), said]
+    return GAP.join(cells).rstrip()
+
+
+def _short(row: _Row, columns: _Columns) -> str:
+    said = cut(" ".join(row.said), columns.said)
+    return _line(columns, row.clock, cut(row.what, columns.what), row.side, row.held, said)
+
+
+def _long(row: _Row, columns: _Columns) -> list[str]:
+    said = [line for words in row.said for line in wrapped(words, columns.said)] or [""]
+    what = wrapped(row.what, columns.what)
+    firsts = [(row.clock, row.side, row.held)]
+    return [
+        _line(columns, first[0], what_line, first[1], first[2], said_line)
+        for first, what_line, said_line in _filled_up(firsts, what, said)
+    ]
+
+
+def _filled_up(
+    firsts: list[tuple[str, str, str]], what: list[str], said: list[str]
+) -> Iterator[tuple[tuple[str, str, str], str, str]]:
+    for first, what_line, said_line in zip_longest(firsts, what, said):
+        yield first or ("", "", ""), what_line or "", said_line or ""
+
+
+def _page(timeline: Timeline, columns: _Columns, steps: list[tuple[int | None, list[str]]]) -> str:
+    rule = RULE * columns.total
+    lines = [_ends(plain(timeline.title), clock(timeline.length_ms), columns.total), rule]
+    lines.append(_line(columns, *HEADINGS))
+    section = None
+    for number, step in steps:
+        if number != section and number is not None:
+            lines += ["", _heading(timeline, number, columns.total)]
+            section = number
+        lines += step
+    lines += [rule, right(clock(timeline.length_ms), columns.clock) + GAP + _sum(timeline)]
+    for title, entries in _after(timeline):
+        lines += ["", title, *(line for entry in entries for line in _hanging(entry, columns.total))]
+    return "\n".join(lines) + "\n"
+
+
+def _heading(timeline: Timeline, number: int, columns: int) -> str:
+    """`── Arriving ─────────── 1:52`: the section's title and length; without a chapter for it, only a rule."""
+    if number >= len(timeline.chapters):
+        return RULE * columns
+    chapter = timeline.chapters[number]
+    length = f" {clock(chapter.end_ms - chapter.start_ms)}"
+    title = f"{RULE * 2} {cut(plain(chapter.title), columns - len(length) - 6)} "
+    return title + RULE * (columns - width(title) - len(length)) + length
+
+
+def _ends(start: str, end: str, columns: int) -> str:
+    start = cut(start, columns - len(end) - 1)
+    return start + right(end, columns - width(start))
+
+
+def _sum(timeline: Timeline) -> str:
+    cues = sum(cue.kind is not CueKind.COUNT for cue in timeline.cues)
+    fitted = "" if timeline.ease is None else f", ease {timeline.ease:+.2f}"
+    return f"end: {so_many(len(timeline.spans), 'step')}, {so_many(cues, 'cue')}{fitted}"
+
+
+def _after(timeline: Timeline) -> Iterator[tuple[str, list[str]]]:
+    """What the plan owes the teacher a word about, under a heading each."""
+    if timeline.notes:
+        yield "Notes", [str(note) for note in timeline.notes]
+    if timeline.dropped:
+        yield "Left out for want of room", [f"{dropped.place}: {dropped.words}" for dropped in timeline.dropped]
+
+
+def _hanging(text: str, columns: int) -> list[str]:
+    first, *rest = wrapped(plain(text), columns - 4)
+    return [f"  {first}", *(f"    {line}" for line in rest)]

@@ -1,0 +1,102 @@
+"""A class led in lines: one for each step and each order, for screen readers, logs, and terminals of any kind."""
+
+import os
+import select
+import sys
+import time
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager, suppress
+from typing import IO, Generic, TypeVar
+
+from guide.live.lead_loop import TICK_S
+from guide.live.scene import Scene
+from guide.live.terminal_keys import KeyStream
+from guide.units import clock
+
+SceneT = TypeVar("SceneT")
+
+
+class TypedLines(Generic[SceneT]):
+    """Writes the lines that `told` makes of each scene and the one before; `keys` waits for up to `TICK_S` and gives
+    what was typed, or nothing."""
+
+    is_gone = False
+
+    def __init__(
+        self, write: Callable[[str], None], keys: Callable[[], str], typed: Callable[[Iterable[str]], None]
+    ) -> None:
+        self._write, self._keys, self._typed = write, keys, typed
+        self._stream = KeyStream()
+        self._shown: SceneT | None = None
+
+    def told(self, before: SceneT | None, scene: SceneT) -> Iterator[str]:
+        """What has happened since `before`, which is None for the first scene."""
+        raise NotImplementedError
+
+    def show(self, scene: SceneT) -> None:
+        for line in self.told(self._shown, scene):
+            self._write(line)
+        self._shown = scene
+
+    def wait(self) -> None:
+        self._typed(self._stream.keys(self._keys()))
+
+
+class Lines(TypedLines[Scene]):
+    """A line for each step, each order, and what befalls the sound."""
+
+    def told(self, before: Scene | None, scene: Scene) -> Iterator[str]:
+        now = scene.moment
+        moment = f"{clock(now.at_ms):>7}"
+        side = f", {now.side}" if now.side else ""
+        if before is None or before.moment.step != now.step:
+            breaths = f", {now.breaths} breaths" if now.breaths > 1 else ""
+            yield f"{moment}  {now.title}{side}{breaths}"
+        is_news = scene.told and scene.told != f"{now.title}{side}"
+        if is_news and (before is None or scene.tells != before.tells):
+            yield f"{moment}  ({scene.told})"
+        if scene.sound_lost and not (before is not None and before.sound_lost):
+            yield f"{moment}  (the sound is gone; the class waits for it)"
+
+
+def can_be_typed(stream: IO[str]) -> bool:
+    """Whether keys can be read from a stream one by one."""
+    return stream.isatty() and sys.platform != "win32"
+
+
+@contextmanager
+def typed(stream: IO[str]) -> Iterator[Callable[[], str]]:
+    """What is typed, key by key, without waiting for the end of a line; nothing where the stream is no terminal."""
+    if not can_be_typed(stream):
+        yield _nothing
+        return
+    import termios
+    import tty
+
+    number = stream.fileno()
+    before = termios.tcgetattr(number)
+    try:
+        tty.setcbreak(number)
+        yield lambda: _read(number)
+    finally:
+        # The terminal may have gone.
+        with suppress(termios.error):
+            termios.tcsetattr(number, termios.TCSADRAIN, before)
+
+
+def _read(number: int) -> str:
+    try:
+        ready, _, _ = select.select([number], [], [], TICK_S)
+        if not ready:
+            return ""
+        # A key that sends several characters sends them at once.
+        raw = os.read(number, 64).decode("utf-8", "ignore")
+    except OSError:
+        raw = ""
+    # A terminal that has gone is always ready, and has nothing.
+    return raw or _nothing()
+
+
+def _nothing() -> str:
+    time.sleep(TICK_S)
+    return ""

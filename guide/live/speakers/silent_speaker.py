@@ -1,0 +1,41 @@
+"""No loudspeaker at all: the class runs in its time, and nothing is heard. For rehearsing, and for tests."""
+
+import threading
+import time
+
+from guide.live.speakers.base import Pull
+from guide.units import RATE_HZ
+
+#: Pulled in pieces of so many frames.
+PIECE_FRAMES = RATE_HZ // 50
+
+
+class SilentSpeaker:
+    """Pulls as a device would, by the steady clock, and throws the sound away."""
+
+    name = "silent"
+    latency_ms = 0
+
+    def __init__(self) -> None:
+        self._over = threading.Event()
+        self._thread: threading.Thread | None = None
+
+    def start(self, pull: Pull) -> None:
+        self._over.clear()
+        self._thread = threading.Thread(target=self._run, args=(pull,), daemon=True, name="silent output")
+        self._thread.start()
+
+    def _run(self, pull: Pull) -> None:
+        began_s, pulled = time.monotonic(), 0
+        while not self._over.wait(max(0.0, began_s + pulled / RATE_HZ - time.monotonic())):
+            pull(PIECE_FRAMES)
+            pulled += PIECE_FRAMES
+
+    def stop(self) -> None:
+        self._over.set()
+        if self._thread is not None and self._thread is not threading.current_thread():
+            self._thread.join(timeout=1)
+
+    @property
+    def alive(self) -> bool:
+        return self._thread is not None and self._thread.is_alive()

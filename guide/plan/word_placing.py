@@ -1,0 +1,195 @@
+"""Placing the words of a hold: on the exhales, one thought a breath, in the file's order, the last breath quiet."""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from guide.plan.fixed_lengths import GAP_MS
+from guide.plan.grid import Grid
+from guide.sequence.steps import AtBreath, AtTime, Breath, SettledStep, Step, Words
+
+#: Words with their lengths in ms.
+Kept = Sequence[tuple[Words, int]]
+
+#: Longer than any hold, with all that it may grow by.
+ENDLESS_MS = 10**12
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """The words of a hold with their offsets from its beginning, in ms, and those that found no room."""
+
+    words: tuple[tuple[int, Words], ...]
+    dropped: tuple[Words, ...]
+    close: bool
+    """True where the words stand closer than one thought a breath, because they had to."""
+
+
+@dataclass(frozen=True, slots=True)
+class HoldRoom:
+    """What a hold offers its words: its grid, the offset before which none begins, the one by which all have ended.
+
+    `after_ms` is where the words before them begin, None where they are the first.
+    """
+
+    grid: Grid
+    first_ms: int
+    limit_ms: int
+    after_ms: int | None = None
+
+
+def place(words: Sequence[Words], lengths_ms: Sequence[int], room: HoldRoom) -> Placed | None:
+    """The words placed in the room, or None where they do not fit: where the room ends before `earliest_end_ms`.
+
+    First calmly: each on an exhale, in a breath of its own. Then without the words that may be left out, last first.
+    Then close together, on inhales too.
+    """
+    kept = list(zip(words, lengths_ms, strict=True))
+    dropped: list[Words] = []
+    calm, close = _calm(room.grid), _close(room.grid)
+    while True:
+        offsets = _walk(kept, room, calm, _all_asked_ms(kept, room, calm))
+        if offsets is not None:
+            return _placed(offsets, kept, dropped, close=False)
+        spare = next((index for index in range(len(kept) - 1, -1, -1) if kept[index][0].if_room), None)
+        if spare is None:
+            break
+        dropped.insert(0, kept.pop(spare)[0])
+    offsets = _walk(kept, room, close, _all_asked_ms(kept, room, close))
+    return None if offsets is None else _placed(offsets, kept, dropped, close=True)
+
+
+def place_on(step: Step, lengths_ms: Sequence[int], room: HoldRoom) -> Placed | None:
+    """The words of a step in the room, as `place` does it; those that an earlier plan has settled stay."""
+    laid = step.laid
+    if laid is None:
+        return place(step.words, lengths_ms, room)
+    said = tuple((one.offset_ms, step.words[one.number]) for one in laid.words)
+    heard, settled = {one.number for one in laid.words}, reached(step)
+    passed = tuple(words for number, words in enumerate(step.words[:settled]) if number not in heard)
+    if laid.held_ms is None and laid.words and laid.words[-1].offset_ms + laid.words[-1].length_ms > room.limit_ms:
+        return None
+    rest = place(step.words[settled:], lengths_ms[settled:], resumed(room, laid))
+    return rest and Placed((*said, *rest.words), (*passed, *rest.dropped), rest.close)
+
+
+def reached(step: Step) -> int:
+    """So many of the words of a hold are settled, said or left out: the others are still to be placed."""
+    if step.laid is None:
+        return 0
+    if step.laid.held_ms is not None:
+        return len(step.words)
+    return step.laid.words[-1].number + 1 if step.laid.words else 0
+
+
+def resumed(room: HoldRoom, laid: SettledStep) -> HoldRoom:
+    """The room that is left of a hold after what is settled."""
+    first_ms = max(room.first_ms, laid.until_ms, *(end_ms + GAP_MS for end_ms in laid.ends_ms))
+    return replace(room, first_ms=first_ms, after_ms=laid.words[-1].offset_ms if laid.words else None)
+
+
+def earliest_end_ms(words: Sequence[Words], lengths_ms: Sequence[int], room: HoldRoom) -> int:
+    """The earliest end of a room in which `place` finds room for all the words that may not be left out; 0 for none.
+
+    Words that ask for the last breath ask for nothing here: a later last breath is never harder to have.
+    """
+    kept = [pair for pair in zip(words, lengths_ms, strict=True) if not pair[0].if_room]
+    endless = replace(room, limit_ms=ENDLESS_MS)
+    offsets = _walk(kept, endless, _close(room.grid), [_asked_ms(one, room.grid) for one, _ in kept])
+    return offsets[-1] + kept[-1][1] if offsets else 0
+
+
+def _placed(offsets: list[int], kept: Kept, dropped: list[Words], *, close: bool) -> Placed:
+    words = tuple((offset, words) for offset, (words, _) in zip(offsets, kept, strict=True))
+    return Placed(words, tuple(dropped), close)
+
+
+@dataclass(frozen=True, slots=True)
+class _Tightness:
+    """A way to place words: the beats that they may begin on, so many a breath, and when the next may come at all."""
+
+    beat: Callable[[int], int]
+    beats_a_breath: int
+    next_free: Callable[[int], int]
+
+    def last_beat(self, grid: Grid, until_ms: int) -> int | None:
+        """The last beat up to `until_ms`, which may lie before the hold."""
+        number = self.beats_a_breath * (grid.breath_at(max(0, until_ms)) + 1) - 1
+        while number >= 0 and self.beat(number) > until_ms:
+            number -= 1
+        return self.beat(number) if number >= 0 else None
+
+
+def _calm(grid: Grid) -> _Tightness:
+    """Each cue on an exhale, in a later breath than the one before it."""
+    return _Tightness(grid.exhale_ms, 1, lambda offset: grid.breath_ms(grid.breath_at(offset) + 1))
+
+
+def _close(grid: Grid) -> _Tightness:
+    """Each cue on an inhale or an exhale."""
+
+    def half_breath(number: int) -> int:
+        breath, half = divmod(number, 2)
+        return grid.exhale_ms(breath) if half else grid.breath_ms(breath)
+
+    return _Tightness(half_breath, 2, lambda offset: offset)
+
+
+def _walk(kept: Kept, room: HoldRoom, tightness: _Tightness, asked_ms: Sequence[int]) -> list[int] | None:
+    """Every cue at its own place or at the first beat after what came before; None as soon as one ends too late."""
+    offsets: list[int] = []
+    free_ms, beats = room.first_ms, _beats(tightness.beat)
+    if room.after_ms is not None:
+        free_ms = max(free_ms, tightness.next_free(room.after_ms))
+    beat_ms = next(beats)
+    for (words, length_ms), own_ms in zip(kept, asked_ms, strict=True):
+        wanted_ms = max(free_ms, own_ms)
+        if words.at is not None and wanted_ms == own_ms:
+            start_ms = wanted_ms
+        else:
+            while beat_ms < wanted_ms:
+                beat_ms = next(beats)
+            start_ms = beat_ms
+        if start_ms + length_ms > room.limit_ms:
+            return None
+        offsets.append(start_ms)
+        free_ms = max(start_ms + length_ms + GAP_MS, tightness.next_free(start_ms))
+    return offsets
+
+
+def _beats(beat: Callable[[int], int]) -> Iterator[int]:
+    number = 0
+    while True:
+        yield beat(number)
+        number += 1
+
+
+def _all_asked_ms(kept: Kept, room: HoldRoom, tightness: _Tightness) -> list[int]:
+    """The earliest offset that the file allows each of the words."""
+    asked_ms = [_asked_ms(words, room.grid) for words, _ in kept]
+    for number, (words, _) in enumerate(kept):
+        if isinstance(words.at, AtBreath) and words.at.number is None:
+            asked_ms[number] = _last_ms(kept[number:], room, tightness)
+    return asked_ms
+
+
+def _last_ms(kept: Kept, room: HoldRoom, tightness: _Tightness) -> int:
+    """The last beat on which the first of these words may begin so that all of them have room; 0 if there is none."""
+    limit_ms, start_ms = room.limit_ms, 0
+    for _, length_ms in reversed(kept):
+        beat_ms = tightness.last_beat(room.grid, limit_ms - length_ms)
+        if beat_ms is None:
+            return 0
+        start_ms, limit_ms = beat_ms, beat_ms - GAP_MS
+    return start_ms
+
+
+def _asked_ms(words: Words, grid: Grid) -> int:
+    match words.at:
+        case AtBreath(int(number), Breath.INHALE):
+            return grid.breath_ms(number - 1)
+        case AtBreath(int(number), Breath.EXHALE):
+            return grid.exhale_ms(number - 1)
+        case AtTime(ms):
+            return ms
+        case _:
+            return 0

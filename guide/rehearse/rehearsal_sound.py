@@ -1,0 +1,120 @@
+"""What is heard in a rehearsal: nothing, the chimes of the plan, or its words as well, softly."""
+
+from dataclasses import replace
+from typing import Protocol
+
+from guide.live.orders import Order
+from guide.live.player import Player
+from guide.live.speakers.reconnecting import ReconnectingSpeaker
+from guide.live.volume import Volume
+from guide.sound.mixer import Mix
+from guide.units import frames_from_ms
+
+#: Words are said so softly beside the usual, that the teacher hears her own: 15 dB less.
+WHISPER = 10 ** (-15 / 20)
+
+
+class RehearsalSound(Protocol):
+    """Sounds what the plan has between two moments, from when the teacher begins it."""
+
+    @property
+    def is_lost(self) -> bool:
+        """Whether the loudspeaker has gone."""
+        ...
+
+    @property
+    def is_over(self) -> bool:
+        """Whether everything has faded, once `end` was called."""
+        ...
+
+    def begin(self, from_ms: int, to_ms: int) -> None:
+        """Sound what begins between these moments of the plan, the first of them now."""
+        ...
+
+    def pause(self) -> None: ...
+
+    def go_on(self) -> None: ...
+
+    def louder(self, order: Order) -> str:
+        """Do as an order about loudness asks; what to tell of it."""
+        ...
+
+    def keep(self) -> None:
+        """Look after the loudspeaker; called a few times a second."""
+        ...
+
+    def end(self) -> None: ...
+
+
+class Quiet:
+    """Nothing is heard."""
+
+    is_lost, is_over = False, True
+
+    def begin(self, from_ms: int, to_ms: int) -> None:
+        """Nothing to do."""
+
+    def pause(self) -> None:
+        """Nothing to do."""
+
+    def go_on(self) -> None:
+        """Nothing to do."""
+
+    def louder(self, order: Order) -> str:
+        return "this rehearsal is silent"
+
+    def keep(self) -> None:
+        """Nothing to do."""
+
+    def end(self) -> None:
+        """Nothing to do."""
+
+
+class Sounded:
+    """What the mix of a class has is heard, over an output that is open; words at `voice` of their usual loudness."""
+
+    def __init__(self, mix: Mix, speaker: ReconnectingSpeaker, voice: float = WHISPER) -> None:
+        self._mix, self._speaker = mix, speaker
+        self._loudness = Volume(voice=voice)
+        self._player = Player(_between(mix, 0, 0))
+        self._player.set_gains(self._loudness.voice, self._loudness.bells)
+        speaker.source = self._player.pull
+
+    @property
+    def is_lost(self) -> bool:
+        return self._speaker.is_lost
+
+    @property
+    def is_over(self) -> bool:
+        return self._player.is_over or self.is_lost
+
+    def begin(self, from_ms: int, to_ms: int) -> None:
+        self._player.swap(_between(self._mix, frames_from_ms(from_ms), frames_from_ms(to_ms)), frames_from_ms(from_ms))
+
+    def pause(self) -> None:
+        self._player.pause()
+
+    def go_on(self) -> None:
+        self._player.go_on()
+
+    def louder(self, order: Order) -> str:
+        self._loudness = self._loudness.turned(order)
+        self._player.set_gains(self._loudness.voice, self._loudness.bells)
+        return order.value
+
+    def keep(self) -> None:
+        self._speaker.keep()
+        self._player.fetch_ahead()
+
+    def end(self) -> None:
+        self._player.end()
+
+
+def _between(mix: Mix, from_frame: int, to_frame: int) -> Mix:
+    """The mix with only what begins between two frames of it."""
+
+    return replace(
+        mix,
+        cues=tuple(cue for cue in mix.cues if from_frame <= cue.start < to_frame),
+        rings=tuple(ring for ring in mix.rings if from_frame <= ring.start < to_frame),
+    )

@@ -1,0 +1,1 @@
+"""What really happened in a class, beside its plan."""

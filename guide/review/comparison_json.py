@@ -1,0 +1,42 @@
+"""A comparison as JSON, for other programs.
+
+The keys are the names that the comparison uses. The schema `comparison.schema.json` beside this module says what each
+means. A new key may come; none goes or changes its meaning without a new `version`.
+"""
+
+import json
+from importlib.resources import files
+from typing import Any
+
+from guide.plan.json_values import plain_fields
+from guide.review.comparison import Comparison
+from guide.review.speech import Speech
+
+VERSION = 1
+
+
+def document(comparison: Comparison) -> dict[str, Any]:
+    """The comparison as mappings, lists, texts and numbers."""
+    made = {"version": VERSION, **plain_fields(comparison)}
+    made["is_another"] = comparison.is_another
+    made["would_take_ms"] = comparison.would_take_ms
+    if comparison.speech is not None:
+        made["speech"] |= _shares(comparison.speech)
+    return made
+
+
+def _shares(speech: Speech) -> dict[str, Any]:
+    a_minute = speech.words_a_minute
+    return {"share": round(speech.share, 3), "words_a_minute": None if a_minute is None else round(a_minute, 1)}
+
+
+def comparison_as_json(comparison: Comparison) -> str:
+    """The comparison as JSON text."""
+    return json.dumps(document(comparison), ensure_ascii=False, indent=2) + "\n"
+
+
+def comparison_schema() -> dict[str, Any]:
+    """The JSON Schema of the document."""
+    text = files("guide.review").joinpath("comparison.schema.json").read_text(encoding="utf-8")
+    loaded: dict[str, Any] = json.loads(text)
+    return loaded

@@ -1,0 +1,66 @@
+"""The stretches of speech in a recording of a class, however long it is."""
+
+from pathlib import Path
+
+from guide.problem import UnusableChoice
+from guide.review.hearing.sound_decoder import FIRST_BYTES, is_sound, pieces
+from guide.review.hearing.voice_activity import RATE_HZ, Detector, Stretch, silero
+
+#: A file that is called so is taken for a recording, whatever is in it.
+SUFFIXES = frozenset(
+    f".{name}"
+    for name in (
+        *("wav", "flac", "ogg", "oga", "opus", "mp3", "m4a", "m4b", "aac", "aif", "aiff", "caf", "wma", "mka"),
+        *("mp4", "m4v", "mov", "webm", "mkv", "avi"),
+    )
+)
+
+
+def is_recording(path: Path) -> bool:
+    """Whether a file is sound or a film rather than text, by what it begins with, or else by its name."""
+    if path.suffix.lower() in SUFFIXES:
+        return True
+    try:
+        with path.open("rb") as file:
+            return is_sound(file.read(FIRST_BYTES))
+    except (OSError, ValueError):
+        return False
+
+
+def heard_in(path: Path) -> tuple[tuple[Stretch, ...], int]:
+    """The speech in a recording, in order, and how long the recording is, in milliseconds.
+
+    Raises:
+        UnusableChoice: the file cannot be read, breaks off, has no sound, or nobody speaks in it.
+        MachineTrouble: what reads it or what hears a voice is not installed.
+    """
+    first = _first(path)
+    if not is_sound(first):
+        raise UnusableChoice(f"{path}: this is no sound that can be read (give WAV, FLAC, MP3, Ogg, Opus, M4A or MP4)")
+    detector, samples, stretches = Detector(silero()), 0, list[Stretch]()
+    for sound in pieces(path, first):
+        samples += len(sound)
+        stretches += detector.feed(sound.tobytes())
+    stretches += detector.finish()
+    length_ms = samples * 1000 // RATE_HZ
+    if not length_ms:
+        raise UnusableChoice(f"{path}: there is no sound in it (give a recording of the class)")
+    if not stretches:
+        raise UnusableChoice(f"{path}: no voice is heard in it (give a recording in which the teacher can be heard)")
+    return tuple(stretches), length_ms
+
+
+def _first(path: Path) -> bytes:
+    try:
+        with path.open("rb") as file:
+            first = file.read(FIRST_BYTES)
+    except FileNotFoundError as error:
+        raise UnusableChoice(f"{path}: there is no such file (give a recording of the class)") from error
+    except IsADirectoryError as error:
+        raise UnusableChoice(f"{path}: this is a folder, not a file (give a recording of the class)") from error
+    except (OSError, ValueError) as error:
+        reason = (error.strerror if isinstance(error, OSError) else None) or str(error)
+        raise UnusableChoice(f"{path}: this file cannot be read ({reason})") from error
+    if not first:
+        raise UnusableChoice(f"{path}: there is nothing in it (give a recording of the class)")
+    return first

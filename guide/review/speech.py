@@ -1,0 +1,59 @@
+"""How much of a class was spoken, and how fast."""
+
+from dataclasses import dataclass
+
+from guide.review.captions.transcript import Transcript, folded
+
+#: Captions with fewer letters, or longer ones, tell nothing of how fast somebody speaks.
+LEAST_LETTERS = 20
+LONGEST_MS = 12_000
+
+#: So many captions that tell it are needed; without them, speech has the usual letters a second.
+LEAST_CAPTIONS = 8
+USUAL = 12.0
+
+#: Letters a second of slow and of hasty speech (about 100 and 260 words a minute; common practice, no source).
+SLOWEST, FASTEST = 8.0, 21.0
+
+#: Of ten captions in order of their letters a second, the one that is taken: many have some quiet in them.
+RATE_OF_TEN = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Speech:
+    """What was said from the first words to the last, `over_ms`.
+
+    From captions, `spoken_ms` is an estimate: they stand on while nobody speaks, so their words are given the time that
+    they take in captions without quiet in them. `is_measured` tells whether there are enough of those; else it is the
+    usual time. From a voice that was heard it is measured, and `words` is None.
+    """
+
+    words: int | None
+    spoken_ms: int
+    over_ms: int
+    is_measured: bool
+
+    @property
+    def share(self) -> float:
+        """The share of the time in which there was speech, 0 to 1."""
+        return self.spoken_ms / self.over_ms if self.over_ms else 0.0
+
+    @property
+    def words_a_minute(self) -> float | None:
+        """How many words a minute, while there was speech; None where no words are known."""
+        if self.words is None:
+            return None
+        return self.words * 60_000 / self.spoken_ms if self.spoken_ms else 0.0
+
+
+def speech(transcript: Transcript) -> Speech:
+    """How much was said, and how much of the time that took."""
+    blocks = [(block.end_ms - block.start_ms, folded(block.text)) for block in transcript.blocks]
+    counted = [(length_ms, sum(map(len, words))) for length_ms, words in blocks]
+    telling = [one for one in counted if one[1] >= LEAST_LETTERS and one[0] <= LONGEST_MS]
+    rates = sorted(letters * 1000 / length_ms for length_ms, letters in telling)
+    is_measured = len(rates) >= LEAST_CAPTIONS
+    rate = min(max(rates[len(rates) * RATE_OF_TEN // 10], SLOWEST), FASTEST) if is_measured else USUAL
+    spoken_ms = sum(min(length_ms, round(letters * 1000 / rate)) for length_ms, letters in counted)
+    over_ms = transcript.blocks[-1].end_ms - transcript.blocks[0].start_ms if transcript.blocks else 0
+    return Speech(sum(len(words) for _, words in blocks), spoken_ms, over_ms, is_measured)

@@ -1,0 +1,100 @@
+"""One entry while it is read: its head, its other fields, and what each of them says."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from guide.problem import Place
+from guide.sequence.advice_names import ADVICE_NAMES
+from guide.sequence.cues import LIBRARY, NOTHING, InHold, OutsideHold, cues, name_cue
+from guide.sequence.fields import Field, FileReading, choice, choices, title
+from guide.sequence.model import WrittenCue, WrittenPace
+from guide.sequence.nodes import Text
+from guide.sequence.steps import BellWhen, Count, Side
+from guide.sequence.written_paces import pace
+
+_BELLS = {each.value: each for each in BellWhen}
+_COUNTS = {each.value: each for each in Count}
+_SIDES = {each.value: each for each in Side}
+
+
+@dataclass(frozen=True, slots=True)
+class Inside:
+    """What a list of entries stands in, from the outside in: `class` or `blocks`, then `rounds` and `both sides`."""
+
+    heads: tuple[str, ...]
+
+    def into(self, head: str) -> "Inside":
+        return Inside((*self.heads, head))
+
+
+IN_CLASS = Inside(("class",))
+IN_BLOCK = Inside(("blocks",))
+
+
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """One entry being read: its head, its other fields, and where it stands."""
+
+    reading: FileReading
+    head: Field
+    found: Mapping[str, Field]
+    inside: Inside
+
+    @property
+    def place(self) -> Place:
+        return self.reading.source.place(self.head.key.line, self.head.key.column)
+
+    def words(self, name: str) -> str:
+        return title(self.reading, self.found[name]) if name in self.found else ""
+
+    def pace(self) -> WrittenPace | None:
+        return pace(self.reading, self.found["pace"]) if "pace" in self.found else None
+
+    def count(self) -> Count | None:
+        return choice(self.reading, self.found["count"], _COUNTS) if "count" in self.found else None
+
+    def bell(self) -> BellWhen | None:
+        return choice(self.reading, self.found["bell"], _BELLS) if "bell" in self.found else None
+
+    def side(self, name: str) -> Side | None:
+        return choice(self.reading, self.found[name], _SIDES) if name in self.found else None
+
+    def cues(self, name: str, spot: InHold | OutsideHold) -> tuple[WrittenCue, ...]:
+        """The cues of a key of a pose or a rest; none where it asks for silence or for the library's words instead."""
+        return cues(self.reading, self.found[name], spot) if name in self.found and not self.asks(name) else ()
+
+    def own_cues(self, name: str, spot: InHold | OutsideHold) -> tuple[WrittenCue, ...]:
+        """The cues of a key of anything else, for which the library has no words."""
+        asked = self.asks(name)
+        if asked:
+            what = f"`{name}: {asked}` has a meaning in `pose` and `rest` only"
+            fix = f'leave `{name}` out; if the word is to be said, write `{name}: "{asked}"`'
+            self.reading.fault(self.found[name].node, what, fix)
+        return self.cues(name, spot)
+
+    def asks(self, name: str) -> str:
+        """`none` or `library` where a key has that in place of words, else nothing."""
+        node = self.found[name].node if name in self.found else None
+        return node.value if isinstance(node, Text) and node.plain and node.value in (NOTHING, LIBRARY) else ""
+
+    def name(self) -> WrittenCue | None:
+        return name_cue(self.reading, self.found["name"]) if "name" in self.found else None
+
+    def silent(self) -> bool:
+        """Whether the name is to be left unspoken."""
+        node = self.found["name"].node if "name" in self.found else None
+        return isinstance(node, Text) and node.value == NOTHING
+
+    def let_be(self) -> frozenset[str]:
+        """The rules of advice that the entry silences."""
+        return let_be(self.reading, self.found["let be"]) if "let be" in self.found else frozenset()
+
+
+ENTERING = OutsideHold("`enter` is said before the hold, in a time of its own")
+LEAVING = OutsideHold("`leave` is said after the hold, in a time of its own")
+TALKING = OutsideHold("these words have a time of their own, with nothing held")
+
+
+def let_be(reading: FileReading, field: Field) -> frozenset[str]:
+    """The names of rules of advice under `let be`: one, or a list."""
+    return frozenset(choices(reading, field, {name: name for name in ADVICE_NAMES}))

@@ -1,0 +1,119 @@
+"""The entries in which something is kept, done on one breath, or said: read one by one from their parts."""
+
+from guide.sequence.cues import LIBRARY, InHold
+from guide.sequence.entry_parts import ENTERING, LEAVING, TALKING, Parts
+from guide.sequence.fields import Field, FileReading, close_to, hold, known_fields, length, lost, spoken, words
+from guide.sequence.length_text import SHARE_FIX, read_pattern, read_share
+from guide.sequence.model import (
+    BreathingEntry,
+    ElasticPace,
+    Entry,
+    HoldEntry,
+    LibraryPart,
+    MoveEntry,
+    OnPass,
+    Pattern,
+    SidedHold,
+    TalkEntry,
+    WrittenCue,
+    WrittenHold,
+)
+from guide.sequence.nodes import Table
+from guide.sequence.steps import Breath, CueKind
+from guide.sequence.written_paces import pace_parts
+
+#: A hold of its own for each pass through `both sides`; the words are those of `on`.
+SIDED_KEYS = (OnPass.FIRST.value, OnPass.SECOND.value)
+
+
+def pose(parts: Parts) -> Entry | None:
+    name = parts.words("pose")
+    kept = _kept(parts.reading, parts.found["hold"]) if "hold" in parts.found else None
+    entry = _hold_entry(parts, "pose", name, kept)
+    return entry if name else None
+
+
+def rest(parts: Parts) -> Entry | None:
+    kept = _kept(parts.reading, parts.head)
+    return _hold_entry(parts, "rest", parts.words("pose") or "rest", kept)
+
+
+def _hold_entry(parts: Parts, what: str, pose: str, kept: WrittenHold | None) -> HoldEntry:
+    return HoldEntry(
+        kind=what,
+        pose=pose,
+        place=parts.place,
+        hold=kept,
+        name_cue=parts.name(),
+        name_silent=parts.silent(),
+        enter=parts.cues("enter", ENTERING),
+        say=parts.cues("say", InHold()),
+        pace=parts.pace(),
+        count=parts.count(),
+        bell=parts.bell(),
+        side=parts.side("side"),
+        leave=parts.cues("leave", LEAVING),
+        from_library=frozenset(part for part in LibraryPart if parts.asks(part.value) == LIBRARY),
+        bare="pose" in parts.found and not any(part.value in parts.found for part in LibraryPart),
+        share=length(parts.reading, parts.found["share"], read_share, SHARE_FIX) if "share" in parts.found else None,
+        let_be=parts.let_be(),
+    )
+
+
+def _kept(reading: FileReading, field: Field) -> WrittenHold | None:
+    """A hold as written: one for both sides, or a mapping with one for each."""
+    if not isinstance(field.node, Table) or not any(close_to(key.value, SIDED_KEYS) for key, _ in field.node.pairs):
+        return hold(reading, field)
+    found = known_fields(reading, field.node, SIDED_KEYS, f"`{field.name}`")
+    for name in [name for name in SIDED_KEYS if name not in found]:
+        what = f"`{field.name}` with a length for each side needs `{name}` too"
+        reading.fault(field.node, what, f"add `{name}: 5 breaths`, or write one length for both sides")
+    lengths = [hold(reading, found[name]) for name in SIDED_KEYS if name in found]
+    first, second = lengths if len(lengths) == len(SIDED_KEYS) else (None, None)
+    place = reading.source.place(field.node.line, field.node.column)
+    return SidedHold(first, second, place) if first and second else None
+
+
+def silence(parts: Parts) -> Entry | None:
+    kept = hold(parts.reading, parts.head)
+    return HoldEntry("silence", "silence", parts.place, kept, bell=parts.bell(), let_be=parts.let_be())
+
+
+def breathing(parts: Parts) -> Entry | None:
+    pattern = _pattern(parts.reading, parts.head)
+    lasts = hold(parts.reading, parts.found["lasts"]) if "lasts" in parts.found else None
+    named, enter, say = parts.name(), parts.own_cues("enter", ENTERING), parts.own_cues("say", InHold())
+    count, bell, let_be = parts.count(), parts.bell(), parts.let_be()
+    if "lasts" not in parts.found:
+        parts.reading.fault(parts.head.key, "`breathing` needs `lasts`", "add `lasts: 8 breaths` or `lasts: 3 min`")
+    if pattern is None or lasts is None:
+        return None
+    return BreathingEntry(pattern, parts.place, lasts, named, enter, say, count, bell, let_be)
+
+
+def _pattern(reading: FileReading, field: Field) -> Pattern | None:
+    if isinstance(field.node, Table):
+        made = pace_parts(reading, field, field.node)
+        if made is None:
+            return None
+        if isinstance(made, ElasticPace):
+            what = "a breathing pattern keeps its breath, so it has no ranges"
+            reading.fault(field.node, what, "write one time for each part, such as `inhale: 4 s`")
+            return None
+        seconds = (made.inhale_ms / 1000, made.full_ms / 1000, made.exhale_ms / 1000, made.empty_ms / 1000)
+        return Pattern(seconds, True, "-".join(f"{float(part):g}" for part in seconds))
+    return length(reading, field, read_pattern, "write `box`, `even`, `4-7-8`, `1:2` or a mapping as in `pace`")
+
+
+def move(parts: Parts) -> Entry | None:
+    breath = Breath(parts.head.name)
+    wordless = parts.head.missing and not lost(parts.reading, parts.head)
+    text = None if wordless else words(parts.reading, parts.head)
+    cue = WrittenCue(spoken(text), CueKind.BREATH, parts.reading.source.place(text.line, text.column)) if text else None
+    pose = parts.words("pose") or None
+    return MoveEntry(breath, parts.place, cue, pose, parts.pace(), parts.count(), parts.let_be())
+
+
+def talk(parts: Parts) -> Entry | None:
+    said = parts.own_cues("say", TALKING)
+    return TalkEntry(said, parts.place, parts.let_be()) if said else None

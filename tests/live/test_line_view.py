@@ -1,0 +1,64 @@
+"""A class in lines: for each step, each order, and what befalls the sound."""
+
+import os
+import pty
+from collections.abc import Iterable
+
+import pytest
+from live_scenes import scene
+from pressing import LONGEST_S
+
+from guide.live.lead_loop import TICK_S
+from guide.live.line_view import Lines, typed
+
+
+def written(*scenes: object) -> list[str]:
+    lines: list[str] = []
+    view = Lines(lines.append, lambda: "", lambda keys: None)
+    for each in scenes:
+        view.show(each)  # type: ignore[arg-type]
+    return lines
+
+
+def test_a_step_is_told_once_with_its_side_and_breaths() -> None:
+    assert written(scene(), scene(at_ms=101_000)) == ["   1:40  warrior two, left, 5 breaths"]
+
+
+def test_the_same_told_twice_is_written_twice() -> None:
+    assert written(scene(), scene("voice up", tells=1), scene("voice up", tells=1), scene("voice up", tells=2))[1:] == [
+        "   1:40  (voice up)",
+        "   1:40  (voice up)",
+    ]
+
+
+def test_lost_sound_is_told_once() -> None:
+    assert written(scene(), scene(lost=True), scene(lost=True), scene("the sound is back", tells=1))[1:] == [
+        "   1:40  (the sound is gone; the class waits for it)",
+        "   1:40  (the sound is back)",
+    ]
+
+
+def test_keys_are_read_from_a_terminal_as_they_are_typed() -> None:
+    ours, theirs = pty.openpty()
+    taken: list[str] = []
+
+    def take(keys: Iterable[str]) -> None:
+        taken.extend(keys)
+
+    with os.fdopen(theirs, "r", encoding="utf-8") as stream, typed(stream) as keys:
+        view = Lines(lambda line: None, keys, take)
+        os.write(ours, b"\x1b[C .")
+        for _ in range(round(LONGEST_S / TICK_S)):
+            view.wait()
+            if len(taken) >= 3:
+                break
+        assert taken == ["right", "space", "."]
+        os.close(ours)
+        # A terminal that has gone gives nothing, and raises nothing.
+        view.wait()
+    assert taken == ["right", "space", "."]
+
+
+def test_what_is_no_terminal_has_no_keys(capfd: pytest.CaptureFixture[str]) -> None:
+    with open(os.devnull, encoding="utf-8") as stream, typed(stream) as keys:  # noqa: PTH123 (a stream, not a path)
+        assert keys() == ""
