@@ -11,8 +11,9 @@ from guide.export.text_width import width
 from guide.problem import MachineTrouble
 from guide.sequence.caution import CAUTION
 from guide.sequence.poses.library import Library
+from guide.sequence.poses.library_source import read_file
 from guide.sequence.poses.pose import Base, Condition, Does
-from guide.sequence.poses.shipped_library import read_file, shipped
+from guide.sequence.poses.shipped_library import shipped
 
 LAKE = """\
 poses:

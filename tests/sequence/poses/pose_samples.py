@@ -6,9 +6,9 @@ from guide.sequence.compose import compose
 from guide.sequence.fields import Field, FileReading
 from guide.sequence.nodes import Table
 from guide.sequence.poses.library import Library
+from guide.sequence.poses.library_source import read_file
 from guide.sequence.poses.pose import Pose
 from guide.sequence.poses.pose_reader import POSE_KEYS, read_poses
-from guide.sequence.poses.shipped_library import read_file
 
 THREE = """\
 poses:

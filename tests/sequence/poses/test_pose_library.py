@@ -1,23 +1,26 @@
 """The library that comes with the program: where it lies, how it is searched, and how it fails when it is broken."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from pose_samples import THREE, three
 
 from guide.problem import FaultyFile, MachineTrouble
-from guide.sequence.poses import shipped_library
+from guide.sequence.poses import library_source, shipped_library
+from guide.sequence.poses.library_source import read_file
 from guide.sequence.poses.pose import Base, Condition, Does, Pose
-from guide.sequence.poses.shipped_library import read_file, shipped
+from guide.sequence.poses.shipped_library import shipped
 
 
 @pytest.fixture
-def data(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """A folder of data that `shipped` reads instead of the program's own."""
-    monkeypatch.setattr(shipped_library, "DATA", tmp_path)
+def prebuilt(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A file that `shipped` reads instead of the program's own."""
+    path = tmp_path / "library.json"
+    monkeypatch.setattr(shipped_library, "PREBUILT", path)
     monkeypatch.setattr(shipped_library, "shipped", shipped.__wrapped__)
-    return tmp_path
+    return path
 
 
 def names(found: Iterable[Pose]) -> list[str]:
@@ -29,34 +32,54 @@ def test_the_shipped_library_is_read_once() -> None:
     assert len(shipped()) == len(list(shipped()))
 
 
-def test_every_file_of_the_folder_is_read(data: Path) -> None:
-    one, two, three_ = THREE.removeprefix("poses:\n\n").split("\n\n")
-    (data / "a.yaml").write_text(f"poses:\n\n{one}\n\n{two}\n", "utf-8")
-    (data / "b.yaml").write_text(f"poses:\n\n{three_}", "utf-8")
-    assert names(shipped_library.shipped()) == ["warrior two", "mountain", "plank"]
+def test_what_is_shipped_is_made_of_its_source() -> None:
+    made = library_source.prebuilt()
+    assert shipped_library.PREBUILT.read_text("utf-8") == made, "python -m guide.sequence.poses.library_source"
 
 
-def test_an_installation_without_the_library_says_so(data: Path) -> None:
+def test_what_is_read_is_what_was_written(prebuilt: Path) -> None:
+    poses = [replace(pose, **kept) for pose, kept in zip(three(), ({"head_low": True}, {}, {}), strict=True)]
+    prebuilt.write_text(library_source.as_json(poses), "utf-8")
+    assert list(shipped_library.shipped()) == poses
+
+
+def test_an_installation_without_the_library_says_so(prebuilt: Path) -> None:
     with pytest.raises(MachineTrouble, match=r"^the pose library is missing from this installation \(install the"):
         shipped_library.shipped()
 
 
-def test_a_faulty_library_says_where(data: Path) -> None:
-    (data / "a.yaml").write_text("poses:\n  tree:\n    base: stnding\n", "utf-8")
-    with pytest.raises(MachineTrouble) as caught:
+@pytest.mark.parametrize("cut", [0, 1, 100, -20])
+def test_a_library_that_is_cut_off_says_so(prebuilt: Path, cut: int) -> None:
+    prebuilt.write_text(library_source.as_json(three())[:cut], "utf-8")
+    with pytest.raises(MachineTrouble, match=r"^the pose library of this installation cannot be read \(install the"):
         shipped_library.shipped()
-    assert str(caught.value) == (
-        "the pose library of this installation cannot be read (install the program again):\n"
-        f"{data.name}/a.yaml:3:11: `base` cannot be `stnding` (did you mean `standing`?)\n"
-        "        base: stnding\n              ^"
-    )
 
 
-def test_a_pose_in_two_files_is_a_fault(data: Path) -> None:
-    for file in ("a.yaml", "b.yaml"):
-        (data / file).write_text("poses:\n  tree:\n    base: standing\n", "utf-8")
-    with pytest.raises(MachineTrouble, match=r"has `tree` twice \(b.yaml\)"):
+@pytest.mark.parametrize("text", ["{}", "[[]]", '[{"name": "tree"}]', "[1]", "\ufffe"])
+def test_a_library_of_something_else_says_so(prebuilt: Path, text: str) -> None:
+    prebuilt.write_text(text, "utf-16")
+    with pytest.raises(MachineTrouble, match=r"^the pose library of this installation cannot be read"):
         shipped_library.shipped()
+    prebuilt.write_text(text, "utf-8")
+    with pytest.raises(MachineTrouble, match=r"^the pose library of this installation cannot be read"):
+        shipped_library.shipped()
+
+
+def test_every_file_is_read(tmp_path: Path) -> None:
+    one, two, three_ = THREE.removeprefix("poses:\n\n").split("\n\n")
+    first, second = tmp_path / "a.yaml", tmp_path / "b.yaml"
+    first.write_text(f"poses:\n\n{one}\n\n{two}\n", "utf-8")
+    second.write_text(f"poses:\n\n{three_}", "utf-8")
+    assert names(library_source.read_files([first, second]).values()) == ["warrior two", "mountain", "plank"]
+    with pytest.raises(ValueError, match=r"^`mountain` is there twice \(a.yaml\)"):
+        library_source.read_files([first, first])
+
+
+def test_a_faulty_file_says_where(tmp_path: Path) -> None:
+    path = tmp_path / "a.yaml"
+    path.write_text("poses:\n  tree:\n    base: stnding\n", "utf-8")
+    with pytest.raises(FaultyFile, match=r"^a.yaml:3:11: `base` cannot be `stnding` \(did you mean `standing`\?\)"):
+        library_source.read_files([path])
 
 
 @pytest.mark.parametrize("text", ["", "# nothing\n", "tree\n", "poses:\n", "pose:\n  tree:\n    base: standing\n"])

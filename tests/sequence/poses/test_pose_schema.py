@@ -11,8 +11,8 @@ from pose_samples import THREE
 from ruamel.yaml import YAML
 
 from guide.sequence.poses import pose_reader
+from guide.sequence.poses.library_source import DATA
 from guide.sequence.poses.pose import Base, Condition, Does, Strength
-from guide.sequence.poses.shipped_library import DATA
 
 SCHEMA = json.loads(Path(pose_reader.__file__).with_name("schema.json").read_text("utf-8"))
 VALIDATOR = jsonschema.Draft202012Validator(SCHEMA)
