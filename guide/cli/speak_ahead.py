@@ -45,6 +45,7 @@ class Begun:
 
     @property
     def unspoken(self) -> frozenset[str]:
+        """The words that are not spoken yet."""
         return frozenset(self.waiting)
 
     def mixed(self) -> Callable[["Timeline"], "Mix"]:

@@ -30,6 +30,7 @@ class Breathing:
 
     @property
     def written(self) -> str:
+        """The pace as a class file writes it."""
         return f"{{inhale: {write_time(self.inhale_ms)}, exhale: {write_time(self.exhale_ms)}}}"
 
 

@@ -55,6 +55,7 @@ class Event:
 
     @property
     def start_ms(self) -> int:
+        """When its first phrase was said."""
         return self.phrases[0].start_ms
 
     @property
@@ -78,10 +79,12 @@ class Event:
 
     @property
     def words(self) -> tuple[str, ...]:
+        """All of its words, in order."""
         return tuple(word for phrase in self.phrases for word in phrase.words)
 
     @property
     def sides(self) -> frozenset[Side]:
+        """Every side that was named in it."""
         own = {self.side} if self.side else set()
         return frozenset(own.union(*(phrase.sides for phrase in self.phrases)))
 

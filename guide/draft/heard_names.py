@@ -50,6 +50,7 @@ class HeardName:
 
     @property
     def sanskrit(self) -> bool:
+        """Whether it sounds like a name in Sanskrit."""
         return self.words[-1].endswith("asana") and self.sounds >= LEAST_SANSKRIT
 
 

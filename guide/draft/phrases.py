@@ -70,18 +70,22 @@ class Phrase:
 
     @property
     def start_ms(self) -> int:
+        """When its first word was said."""
         return self.tokens[0].start_ms
 
     @property
     def end_ms(self) -> int:
+        """When its last word was over."""
         return self.tokens[-1].end_ms
 
     @property
     def written(self) -> str:
+        """Its words as the captions wrote them."""
         return " ".join(token.written for token in self.tokens)
 
     @property
     def words(self) -> tuple[str, ...]:
+        """Its words in the form in which they are compared."""
         return self.words_in(0, len(self.tokens))
 
     @property

@@ -96,6 +96,7 @@ class Naming:
         return _named(self, phrase)
 
     def mentions(self, phrase: Phrase) -> Iterator[Named]:
+        """The poses that a phrase names, in order, each by its longest name."""
         place = phrase.called
         before: Named | None = None
         while place < len(phrase.tokens):

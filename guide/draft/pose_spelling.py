@@ -29,6 +29,7 @@ def _with_and() -> frozenset[tuple[str, ...]]:
 
 
 def names_of(pose: Pose) -> Iterator[str]:
+    """Every name of a pose: its own, the others, and the one in Sanskrit."""
     yield from (name for name in (pose.name, *pose.also, pose.sanskrit) if name)
 
 

@@ -37,6 +37,7 @@ class Course:
         return next((number for number, span in enumerate(spans) if ms < span.end_ms), len(spans) - 1)
 
     def span_at(self, ms: int) -> Span:
+        """The step that is under way at `ms`."""
         return self.timeline.spans[self.number_at(ms)]
 
     def begun_at(self, ms: int) -> int:
@@ -173,6 +174,7 @@ def in_breaths(breaths: int, hold: InBreaths) -> InBreaths:
 
 
 def in_time(ms: int, hold: InTime) -> InTime:
+    """A hold of `ms`, inside the limits of `hold` where it can be, else with wider ones."""
     return InTime(min(hold.least_ms, ms), ms, max(hold.most_ms, ms))
 
 

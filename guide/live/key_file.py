@@ -185,6 +185,7 @@ def meant(word: str, known: Iterable[str], cutoff: float = 0.6) -> str:
 
 
 def listed(names: Iterable[str]) -> str:
+    """The names there are, for a message."""
     return f"there are {', '.join(names)}"
 
 

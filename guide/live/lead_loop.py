@@ -22,13 +22,17 @@ class Led(Protocol[SceneT_co]):
         """Look after everything; called a few times a second."""
         ...
 
-    def scene(self) -> SceneT_co: ...
+    def scene(self) -> SceneT_co:
+        """What there is to show now."""
+        ...
 
 
 class View(Protocol[SceneT_contra]):
     """Shows scenes, and takes what is typed meanwhile."""
 
-    def show(self, scene: SceneT_contra) -> None: ...
+    def show(self, scene: SceneT_contra) -> None:
+        """Show a scene in place of the one before."""
+        ...
 
     def wait(self) -> None:
         """Let about `TICK_S` go by, taking keys."""

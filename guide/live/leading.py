@@ -89,6 +89,7 @@ class Leading:
         return moment_of(self._course, min(self.at_ms, self._course.timeline.length_ms - 1))
 
     def scene(self) -> Scene:
+        """What there is to show now."""
         with self._lock:
             lost, now = self._speaker.is_lost, self._where()
             is_news = steady_clock.now_s() - self._told_s < TOLD_S and self._told_step in (None, now.step)

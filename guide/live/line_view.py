@@ -34,11 +34,13 @@ class TypedLines(Generic[SceneT]):
         raise NotImplementedError
 
     def show(self, scene: SceneT) -> None:
+        """Write what is new."""
         for line in self.told(self._shown, scene):
             self._write(line)
         self._shown = scene
 
     def wait(self) -> None:
+        """Take what is typed, for about `TICK_S`."""
         self._typed(self._stream.keys(self._keys()))
 
 
@@ -46,6 +48,7 @@ class Lines(TypedLines[Scene]):
     """A line for each step, each order, and what befalls the sound."""
 
     def told(self, before: Scene | None, scene: Scene) -> Iterator[str]:
+        """The lines that tell it: steps, orders, and the sound that goes and comes back."""
         now = scene.moment
         moment = f"{clock(now.at_ms):>7}"
         side = f", {now.side}" if now.side else ""

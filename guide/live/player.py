@@ -86,6 +86,7 @@ class Player:
 
     @property
     def is_paused(self) -> bool:
+        """Whether it plays silence until it is told to go on."""
         return self._paused
 
     @property
@@ -132,6 +133,7 @@ class Player:
                 self._paused = True
 
     def go_on(self) -> None:
+        """Sound again from where the pause began."""
         with self._lock:
             if self._paused:
                 self._paused = False

@@ -116,6 +116,7 @@ class Record:
             raise MachineTrouble(f"{self._path}: what happens cannot be written down ({error.strerror})") from error
 
     def close(self) -> None:
+        """Close the file; what happens after that is not written down."""
         if self._file is not None:
             self._file.close()
             self._file = None

@@ -43,6 +43,7 @@ class Grid:
         return self._ms(number * self._period + sum(self._parts[:part]))
 
     def has_part(self, part: int) -> bool:
+        """Whether this part of the breath lasts any time: 0 inhale, 1 full, 2 exhale, 3 empty."""
         return self._parts[part] > 0
 
     def whole_breaths(self, length_ms: int) -> int:

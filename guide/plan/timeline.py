@@ -44,6 +44,7 @@ class Cue:
 
     @property
     def end_ms(self) -> int:
+        """When its last word is over."""
         return self.start_ms + self.length_ms
 
 
@@ -62,6 +63,7 @@ class Ring:
 
     @property
     def end_ms(self) -> int:
+        """When it cannot be heard any more."""
         return self.start_ms + self.length_ms
 
 

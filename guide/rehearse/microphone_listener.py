@@ -74,6 +74,7 @@ class MicrophoneListener:
         return Stretch(one.start_ms + from_ms, one.end_ms + from_ms)
 
     def step(self, moment_ms: int) -> int:
+        """The step that is under way, by what was heard until `moment_ms`."""
         shift_ms = moment_ms - self._real_ms
         spoken = [Stretch(one.start_ms + shift_ms, one.end_ms + shift_ms) for one in self._new]
         since_ms = self._detector.speaking_since_ms
@@ -82,7 +83,9 @@ class MicrophoneListener:
         return self._follower.hear(moment_ms, spoken, since_ms).step
 
     def began(self, step: int, moment_ms: int) -> None:
+        """Take it for certain that this step began then."""
         self._follower.pin(step, moment_ms)
 
     def quiet_ms(self, real_ms: int) -> int:
+        """How long nobody has spoken."""
         return real_ms - self._voice_ms

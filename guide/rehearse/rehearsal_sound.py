@@ -31,9 +31,13 @@ class RehearsalSound(Protocol):
         """Sound what begins between these moments of the plan, the first of them now."""
         ...
 
-    def pause(self) -> None: ...
+    def pause(self) -> None:
+        """Fall silent until `go_on`."""
+        ...
 
-    def go_on(self) -> None: ...
+    def go_on(self) -> None:
+        """Sound again from where the pause began."""
+        ...
 
     def louder(self, order: Order) -> str:
         """Do as an order about loudness asks; what to tell of it."""
@@ -43,7 +47,9 @@ class RehearsalSound(Protocol):
         """Look after the loudspeaker; called a few times a second."""
         ...
 
-    def end(self) -> None: ...
+    def end(self) -> None:
+        """Fade, and let go of the loudspeaker."""
+        ...
 
 
 class Quiet:

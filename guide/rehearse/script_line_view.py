@@ -17,6 +17,7 @@ class ScriptLines(TypedLines[Script]):
         self._said_ms = -1
 
     def told(self, before: Script | None, scene: Script) -> Iterator[str]:
+        """The lines that tell it: steps, words, and keys that are due."""
         yield from _happened(before, scene)
         if before is not None and scene.step < before.step:
             self._said_ms = -1

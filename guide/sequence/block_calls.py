@@ -74,9 +74,11 @@ class Shelf:
     whole: bool = True
 
     def find(self, name: str) -> Block | None:
+        """The block of this name, from the files that are named first."""
         return self.at_hand.get(name) or self.more().get(name)
 
     def names(self) -> set[str]:
+        """The names of all blocks."""
         return {*self.at_hand, *self.more()}
 
 

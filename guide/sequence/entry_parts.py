@@ -24,6 +24,7 @@ class Inside:
     heads: tuple[str, ...]
 
     def into(self, head: str) -> "Inside":
+        """The same, one entry further in."""
         return Inside((*self.heads, head))
 
 
@@ -42,21 +43,27 @@ class Parts:
 
     @property
     def place(self) -> Place:
+        """Where the entry begins."""
         return self.reading.source.place(self.head.key.line, self.head.key.column)
 
     def words(self, name: str) -> str:
+        """A short text by its key, "" where it is not given."""
         return title(self.reading, self.found[name]) if name in self.found else ""
 
     def pace(self) -> WrittenPace | None:
+        """The pace of the entry's own, if it has one."""
         return pace(self.reading, self.found["pace"]) if "pace" in self.found else None
 
     def count(self) -> Count | None:
+        """How its breaths are counted, if it says."""
         return choice(self.reading, self.found["count"], _COUNTS) if "count" in self.found else None
 
     def bell(self) -> BellWhen | None:
+        """When its bell rings, if it says."""
         return choice(self.reading, self.found["bell"], _BELLS) if "bell" in self.found else None
 
     def side(self, name: str) -> Side | None:
+        """A side by its key, if it is given."""
         return choice(self.reading, self.found[name], _SIDES) if name in self.found else None
 
     def cues(self, name: str, spot: InHold | OutsideHold) -> tuple[WrittenCue, ...]:
@@ -78,6 +85,7 @@ class Parts:
         return node.value if isinstance(node, Text) and node.plain and node.value in (NOTHING, LIBRARY) else ""
 
     def name(self) -> WrittenCue | None:
+        """The name that is said, if the entry gives one."""
         return name_cue(self.reading, self.found["name"]) if "name" in self.found else None
 
     def silent(self) -> bool:

@@ -24,6 +24,7 @@ class Field:
 
     @property
     def name(self) -> str:
+        """The key as it is written."""
         return self.key.value
 
     @property
@@ -49,6 +50,7 @@ class FileReading:
         self.note(self.source.problem(at.line, at.column, what, fix))
 
     def note(self, problem: Problem) -> None:
+        """Keep a problem. Raises FaultyFile when there are as many as are told."""
         if len(self.problems) >= MOST_PROBLEMS:
             line, column = problem.place.line, problem.place.column
             more = "there are more problems; these come first"
@@ -146,6 +148,7 @@ def lost(reading: FileReading, field: Field) -> str:
 
 
 def kind(node: Node) -> str:
+    """What YAML calls a node that is no text."""
     return "list" if isinstance(node, Items) else "mapping"
 
 
@@ -210,6 +213,7 @@ YES_NO = {"yes": True, "no": False, "true": True, "false": False}
 
 
 def yes_no(reading: FileReading, field: Field) -> bool | None:
+    """Yes or no, in any spelling of YAML; None where it is neither, which is noted."""
     text = scalar(reading, field, "write `yes` or `no`")
     if text is not None and text.value.lower() in YES_NO and (text.boolean or text.value in YES_NO):
         return YES_NO[text.value.lower()]
@@ -231,6 +235,7 @@ def length(reading: FileReading, field: Field, read: Callable[[str], T], fix: st
 
 
 def hold(reading: FileReading, field: Field) -> InBreaths | InTime | None:
+    """A hold in breaths or by the clock; None where it is neither, which is noted."""
     return length(reading, field, length_text.read_hold, length_text.HOLD_FIX)
 
 
@@ -248,6 +253,7 @@ def time_ms(reading: FileReading, field: Field, least_ms: int, most_ms: int) -> 
 
 
 def whole_number(reading: FileReading, field: Field, least: int, most: int) -> int | None:
+    """A whole number inside its limits; None where it is none, which is noted."""
     text = scalar(reading, field, f"write a number from {least} to {most}")
     if text is None:
         return None
@@ -262,6 +268,7 @@ def whole_number(reading: FileReading, field: Field, least: int, most: int) -> i
 
 
 def decimal(reading: FileReading, field: Field, least: float, most: float) -> float | None:
+    """A number inside its limits; None where it is none, which is noted."""
     text = scalar(reading, field, f"write a number from {least:g} to {most:g}")
     if text is None:
         return None

@@ -27,6 +27,7 @@ SIDED_KEYS = (OnPass.FIRST.value, OnPass.SECOND.value)
 
 
 def pose(parts: Parts) -> Entry | None:
+    """`pose:`, a pose that is held; None where it cannot be made, which is noted."""
     name = parts.words("pose")
     kept = _kept(parts.reading, parts.found["hold"]) if "hold" in parts.found else None
     entry = _hold_entry(parts, "pose", name, kept)
@@ -34,6 +35,7 @@ def pose(parts: Parts) -> Entry | None:
 
 
 def rest(parts: Parts) -> Entry | None:
+    """`rest:`, a rest in a pose or in none; None where it cannot be made, which is noted."""
     kept = _kept(parts.reading, parts.head)
     return _hold_entry(parts, "rest", parts.words("pose") or "rest", kept)
 
@@ -75,11 +77,13 @@ def _kept(reading: FileReading, field: Field) -> WrittenHold | None:
 
 
 def silence(parts: Parts) -> Entry | None:
+    """`silence:`, time without words; None where it cannot be made, which is noted."""
     kept = hold(parts.reading, parts.head)
     return HoldEntry("silence", "silence", parts.place, kept, bell=parts.bell(), let_be=parts.let_be())
 
 
 def breathing(parts: Parts) -> Entry | None:
+    """`breathing:`, a breath practice; None where it cannot be made, which is noted."""
     pattern = _pattern(parts.reading, parts.head)
     lasts = hold(parts.reading, parts.found["lasts"]) if "lasts" in parts.found else None
     named, enter, say = parts.name(), parts.own_cues("enter", ENTERING), parts.own_cues("say", InHold())
@@ -106,6 +110,7 @@ def _pattern(reading: FileReading, field: Field) -> Pattern | None:
 
 
 def move(parts: Parts) -> Entry | None:
+    """`inhale:` or `exhale:`, a move carried by one breath; None where it cannot be made, which is noted."""
     breath = Breath(parts.head.name)
     wordless = parts.head.missing and not lost(parts.reading, parts.head)
     text = None if wordless else words(parts.reading, parts.head)
@@ -115,5 +120,6 @@ def move(parts: Parts) -> Entry | None:
 
 
 def talk(parts: Parts) -> Entry | None:
+    """`say:` on its own; None where it cannot be made, which is noted."""
     said = parts.own_cues("say", TALKING)
     return TalkEntry(said, parts.place, parts.let_be()) if said else None

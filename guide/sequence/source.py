@@ -37,6 +37,7 @@ class Source:
     clean: tuple[str, ...]
 
     def place(self, line: int, column: int) -> Place:
+        """A place in this file; lines and columns count from 1."""
         return Place(self.name, line, column)
 
     def line(self, number: int) -> str:

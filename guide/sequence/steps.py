@@ -13,6 +13,7 @@ class Side(Enum):
 
     @property
     def other(self) -> "Side":
+        """Left of right, and right of left."""
         return Side.LEFT if self is Side.RIGHT else Side.RIGHT
 
 
@@ -58,10 +59,12 @@ class BellWhen(Enum):
 
     @property
     def at_start(self) -> bool:
+        """Whether it rings before the hold."""
         return self in (BellWhen.START, BellWhen.BOTH)
 
     @property
     def at_end(self) -> bool:
+        """Whether it rings after the hold."""
         return self in (BellWhen.END, BellWhen.BOTH)
 
 
@@ -76,6 +79,7 @@ class Pace:
 
     @property
     def period_ms(self) -> Fraction:
+        """How long one whole breath lasts."""
         return self.inhale_ms + self.full_ms + self.exhale_ms + self.empty_ms
 
 

@@ -26,9 +26,11 @@ class Pass:
     let_be: frozenset[str] = frozenset()
 
     def into(self, part: str) -> "Pass":
+        """The same pass, one entry further in."""
         return replace(self, way=f"{self.way}/{part}", pair=None if self.pair is None else f"{self.pair}/{part}")
 
     def letting_be(self, rules: frozenset[str]) -> "Pass":
+        """The same pass with more rules of advice that are silenced."""
         return replace(self, let_be=self.let_be | rules) if rules else self
 
 
@@ -120,6 +122,7 @@ class Wording:
         return put_side(text, where.side)
 
     def fault(self, place: Place, what: str, fix: str) -> None:
+        """Note a problem."""
         self.problems.append(Problem(place, what, fix))
 
 

@@ -34,6 +34,7 @@ def pace(reading: FileReading, field: Field) -> WrittenPace | None:
 
 
 def pace_parts(reading: FileReading, field: Field, table: Table) -> WrittenPace | None:
+    """A pace given by its parts; None where it cannot be one, which is noted."""
     found = known_fields(reading, table, PACE_LIMITS_MS, f"`{field.name}`")
     parts = {name: _part(reading, found[name]) for name in found}
     for name in ("inhale", "exhale"):

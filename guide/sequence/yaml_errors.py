@@ -57,6 +57,7 @@ class StopPoint:
     last: Text | None
 
     def text(self, number: int) -> str:
+        """A line of the file, "" where there is none of that number; lines count from 1."""
         return self.lines[number - 1] if 0 < number <= len(self.lines) else ""
 
     def split(self, number: int) -> tuple[str, str]:

@@ -26,6 +26,7 @@ class Measures:
 
     @property
     def true_peak(self) -> float:
+        """The highest true peak, 1.0 at full scale; 0 for a clip without sound."""
         return float(self.peaks.max()) if self.peaks.size else 0.0
 
     def turned_up(self, gain_db: float) -> "Measures":

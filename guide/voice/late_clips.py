@@ -17,6 +17,7 @@ class LateClips:
             self.add(batch)
 
     def add(self, batch: SpokenClips) -> None:
+        """Take in clips that were spoken while the class runs."""
         self._by_text = self._by_text | dict.fromkeys(batch, batch)
 
     def __contains__(self, text: object) -> bool:
@@ -30,6 +31,7 @@ class LateClips:
         return self._by_text[text].measures(text)
 
     def length_ms(self, text: str) -> int:
+        """How long these words take. Raises KeyError where they are not spoken yet."""
         return self._by_text[text].length_ms(text)
 
     def lengths_ms(self) -> dict[str, int]:

@@ -15,6 +15,7 @@ NO_LIBRARY = "no-library"
 
 
 def main() -> None:
+    """Do what one order on standard input asks, and answer with JSON."""
     order = json.load(sys.stdin)
     answer_to = sys.stdout
     sys.stdout = sys.stderr

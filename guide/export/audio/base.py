@@ -43,6 +43,7 @@ class Sink:
         self.failure: OSError | None = None
 
     def write(self, data: bytes | bytearray | memoryview) -> int:
+        """Write, unless there was an error before; the length of `data`."""
         if self.failure is None:
             try:
                 self._file.write(data)
@@ -51,6 +52,7 @@ class Sink:
         return len(data)
 
     def seek(self, offset: int, whence: int = 0) -> int:
+        """Go to a place, from the start (0), here (1) or the end (2); the place reached."""
         if self.failure is None:
             try:
                 return self._file.seek(offset, whence)
@@ -59,6 +61,7 @@ class Sink:
         return offset
 
     def tell(self) -> int:
+        """The place in the file; 0 after an error."""
         return self._file.tell() if self.failure is None else 0
 
     def close(self) -> None:
@@ -81,11 +84,17 @@ class Sink:
 class Writable(Protocol):
     """What an encoder writes to: a sink, or something that looks like one."""
 
-    def write(self, data: bytes | bytearray | memoryview) -> int: ...
+    def write(self, data: bytes | bytearray | memoryview) -> int:
+        """Write all of `data`; its length."""
+        ...
 
-    def seek(self, offset: int, whence: int = 0) -> int: ...
+    def seek(self, offset: int, whence: int = 0) -> int:
+        """Go to a place, from the start (0), here (1) or the end (2); the place reached."""
+        ...
 
-    def tell(self) -> int: ...
+    def tell(self) -> int:
+        """The place in the file."""
+        ...
 
 
 @dataclass(frozen=True, slots=True)

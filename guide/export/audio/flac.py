@@ -58,6 +58,7 @@ class TaggedHead:
         return len(data)
 
     def seek(self, offset: int, whence: int = 0) -> int:
+        """Go to a place of the file as the encoder knows it."""
         if self._head is not None:
             return len(self._head)
         if whence == 0 and offset >= STREAMINFO_END:
@@ -66,6 +67,7 @@ class TaggedHead:
         return self.tell()
 
     def tell(self) -> int:
+        """The place in the file as the encoder knows it."""
         if self._head is not None:
             return len(self._head)
         real = self._sink.tell()

@@ -112,6 +112,7 @@ class OggPages:
         return self._written
 
     def tell(self) -> int:
+        """How much was written to it."""
         return self._written
 
     def _take_head(self, page: Page) -> None:

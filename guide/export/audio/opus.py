@@ -29,6 +29,7 @@ def start(sink: Writable, tags: Tags) -> Encoder:
 
 
 def av_opus_encoder(sink: Writable, tags: Tags) -> Encoder:
+    """Opus by PyAV, in Ogg pages of our own."""
     from guide.export.audio.av_encoder import AvEncoder
 
     return AvEncoder(opus_pages(sink, tags), "ogg", "libopus", BITS_A_SECOND)

@@ -36,6 +36,7 @@ class Caption:
 
     @property
     def text(self) -> str:
+        """Its lines as one."""
         return " ".join(self.lines)
 
 

@@ -41,6 +41,7 @@ def remark(text: str) -> str:
 
 
 def time_line(start_ms: int, end_ms: int) -> str:
+    """The line of a cue's times (WebVTT 4.1)."""
     return f"{_time(start_ms)} --> {_time(end_ms)}"
 
 

@@ -17,6 +17,7 @@ from guide.live.screen.process import ADDRESS, KEY, LOOK
 
 def main() -> None:
     # The class outlives its terminal; the screen has nothing to live for then.
+    """Draw what the class sends until it, or the terminal, has gone."""
     if hasattr(signal, "SIGHUP"):
         signal.signal(signal.SIGHUP, signal.SIG_DFL)
     come_as_usual()

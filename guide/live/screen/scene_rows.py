@@ -33,10 +33,12 @@ class ScreenLayout:
 
     @property
     def bar(self) -> int:
+        """How many rows the bar of the breath takes."""
         return self.scale + 1
 
     @property
     def next(self) -> int:
+        """How many rows the next step takes."""
         return letters.rows_of(1) if self.scale > 1 else 1
 
     @property

@@ -31,6 +31,7 @@ def advise(view: ClassView) -> Iterator[Advice]:
 
 
 def is_strong_backbend(pose: Pose) -> bool:
+    """Whether a pose is a backbend that asks much."""
     return Does.BACKBEND in pose.does and pose.strength is Strength.STRONG
 
 

@@ -37,7 +37,9 @@ class Rule(Protocol):
     @property
     def REASON(self) -> str: ...
 
-    def advise(self, view: ClassView) -> Iterator[Advice]: ...
+    def advise(self, view: ClassView) -> Iterator[Advice]:
+        """What there is to say of a class."""
+        ...
 
 
 #: Every rule by its name, in the order of `sequence/advice_names.py`.

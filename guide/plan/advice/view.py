@@ -48,9 +48,11 @@ class ClassView:
         return None if known is None else self.library.find(known)
 
     def step(self, number: int) -> Step:
+        """The step with this number, as written."""
         return self.steps.steps[number]
 
     def span(self, number: int) -> Span:
+        """The step with this number, in time."""
         return self.timeline.spans[number]
 
     def cues(self, number: int) -> tuple[Cue, ...]:

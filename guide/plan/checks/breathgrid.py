@@ -25,9 +25,11 @@ class BreathGrid:
         return (2 * (breath * self.period + into) + self.ticks) // (2 * self.ticks)
 
     def inhale_ms(self, breath: int) -> int:
+        """When an inhale begins, in ms from the start of the hold; breaths count from 0."""
         return self.nearest_ms(breath)
 
     def exhale_ms(self, breath: int) -> int:
+        """When an exhale begins, in ms from the start of the hold; breaths count from 0."""
         return self.nearest_ms(breath, self.exhale)
 
     def breaths_in(self, ms: int) -> int:
@@ -59,9 +61,11 @@ class BreathGrid:
         return min(self.inhale_ms(breath), self.next_exhale(from_ms)[0])
 
     def is_exhale(self, ms: int) -> bool:
+        """Whether an exhale begins at this moment of the hold."""
         return ms >= 0 and self.next_exhale(ms)[0] == ms
 
     def is_half(self, ms: int) -> bool:
+        """Whether an inhale or an exhale begins at this moment of the hold."""
         return ms >= 0 and self.next_half(ms) == ms
 
     def last_half(self, until_ms: int) -> int:

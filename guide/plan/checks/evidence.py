@@ -55,6 +55,7 @@ class Seen:
 
     @property
     def is_held(self) -> bool:
+        """Whether it holds: no move, and no talk."""
         return self.step.hold is not None and self.step.kind not in (StepKind.MOVE, StepKind.TALK)
 
     @property
@@ -143,6 +144,7 @@ class Evidence:
         return sum(before) + sum(map(self.said_ms, words[len(before) :])) + GAP_MS * max(0, len(words) - 1)
 
     def said_ms(self, words: Words) -> int:
+        """How long these words take; 0 where they are not spoken."""
         return self.word_ms.get(words.text, 0)
 
 

@@ -26,6 +26,7 @@ class ClassPace:
 
     @property
     def gives(self) -> bool:
+        """Whether the file lets this pace be quicker or slower."""
         return self.room.quickest != self.room.slowest
 
     def at(self, ease: Fraction) -> Pace:

@@ -42,6 +42,7 @@ class Rolled:
 
     @property
     def length_ms(self) -> int:
+        """How long it stood on the screen."""
         return max(self.shown.end_ms - self.shown.start_ms, 0)
 
     @property

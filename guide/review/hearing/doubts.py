@@ -36,6 +36,7 @@ class Doubt:
 
     @property
     def best_ms(self) -> int:
+        """The likeliest start."""
         return self.likely_starts[0].at_ms
 
 

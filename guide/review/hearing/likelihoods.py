@@ -55,6 +55,7 @@ class PlannedCues:
 
     @staticmethod
     def of(starts_s: "Numbers", lengths_s: "Numbers") -> "PlannedCues":
+        """What is asked of the plan again and again, worked out once; seconds, shape (cues,)."""
         quiet = np.append(starts_s[1:] - starts_s[:-1] - lengths_s[:-1], 99.0)
         merged = np.log(np.where(quiet < TIGHT_S, MERGED_TIGHT, MERGED_LOOSE))
         return PlannedCues(starts_s, lengths_s, _summed(lengths_s), _summed(merged))
@@ -73,6 +74,7 @@ class HeardStretches:
 
     @staticmethod
     def of(starts_s: "Numbers", lengths_s: "Numbers") -> "HeardStretches":
+        """What is asked of the stretches again and again, worked out once; seconds, shape (stretches,)."""
         quiet = np.insert(starts_s[1:] - starts_s[:-1] - lengths_s[:-1], 0, 99.0) if len(starts_s) else starts_s
         length = -0.5 * (np.log(lengths_s / EXTRA_S) / EXTRA_SPREAD) ** 2 - np.log(EXTRA_SPREAD * np.sqrt(2 * np.pi))
         split = np.log(SPLIT / SPLIT_QUIET_S) - quiet / SPLIT_QUIET_S + np.log(0.5)

@@ -47,6 +47,7 @@ class Stretch:
 
     @property
     def length_ms(self) -> int:
+        """How long somebody spoke."""
         return self.end_ms - self.start_ms
 
 
@@ -143,6 +144,7 @@ class Detector:
 
     @property
     def is_speaking(self) -> bool:
+        """Whether somebody is speaking at the end of what it was given."""
         return self._joined.since_ms is not None
 
     @property

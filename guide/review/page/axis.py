@@ -22,10 +22,12 @@ class Axis:
 
     @property
     def px_per_ms(self) -> float:
+        """How wide a millisecond is drawn."""
         return self.wide_px / (self.last_ms - self.first_ms)
 
     @property
     def right_px(self) -> float:
+        """Where the axis ends."""
         return self.left_px + self.wide_px
 
     def at_px(self, ms: int) -> float:

@@ -26,10 +26,12 @@ class StepBox:
 
     @property
     def middle_px(self) -> float:
+        """Its middle, from the left."""
         return round(self.x_px + self.wide_px / 2, 2)
 
     @property
     def end_px(self) -> float:
+        """Its right end, from the left."""
         return round(self.x_px + self.wide_px, 2)
 
 

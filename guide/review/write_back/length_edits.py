@@ -35,6 +35,7 @@ class LengthDraft:
     to: WrittenHold
 
     def left(self, why: Why) -> Left:
+        """The hold as one that is left as it was, and why."""
         return Left(self.hold.place, self.hold.title, None, why)
 
     @property

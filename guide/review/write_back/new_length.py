@@ -76,6 +76,7 @@ def with_room(old: Length, new: Length, asked: Iterable[AtBreath | AtTime], peri
 
 
 def in_breaths(least: int, most: int) -> InBreaths:
+    """A hold between two numbers of breaths, usually in their middle."""
     return InBreaths(least, (least + most) // 2, most)
 
 

@@ -52,6 +52,7 @@ class FileText:
         return FileText(text, starts, tree)
 
     def offset(self, line: int, column: int) -> int:
+        """The index in the text of a place; lines and columns count from 1."""
         return self.starts[line - 1] + column - 1
 
     def whole(self, node: Text) -> Stretch:
