@@ -16,7 +16,9 @@ from pathlib import Path
 
 import numpy as np
 
-from guide.cli.make_ready import OpenClass, VoiceChoice
+from guide.ready.choices import VoiceChoice
+from guide.ready.load import load
+from guide.ready.make_ready import OpenClass
 from guide.sound.clip_finish import FINISH, from_int16
 from guide.sound.clip_measures import STEP_FRAMES, Measures, measure
 from guide.units import RATE_HZ
@@ -71,7 +73,7 @@ def fill(folder: Path) -> None:
 def spoken_anew() -> Iterator[KeptLength]:
     """All words of the classes, as long as the natural voice of this machine needs for them."""
     for path in CLASSES:
-        opened = OpenClass.of(str(path), VoiceChoice(), None)
+        opened = OpenClass.of(load(path), VoiceChoice(), None)
         spoken = opened.speak(opened.wanted)
         spoken = opened.speak(opened.wanted | opened.numbers(spoken.lengths_ms(), SPARE_NUMBERS))
         for text, pcm in spoken.items():

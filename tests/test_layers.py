@@ -16,14 +16,22 @@ MAY_IMPORT = {
     "problem": set(),
     "sequence": {"units", "problem"},
     "plan": {"sequence", "units", "problem"},
+    "priority": set(),
     "voice": {"units", "problem"},
+    "ready": {"voice", "sound", "plan", "sequence", "priority", "units", "problem"},
     "sound": {"plan.timeline", "sequence.sound_names", "sequence.steps", "units", "problem"},
-    "export": {"plan", "sound", "sequence.poses", "sequence.steps", "units", "problem"},
-    "live": {"plan", "sound", "sequence.steps", "units", "problem"},
+    "export": {
+        *("ready", "plan", "sound", "voice.class_clips", "sequence.poses", "sequence.steps", "sequence.caution"),
+        *("units", "problem"),
+    },
+    "live": {"plan", "sound", "sequence.steps", "priority", "units", "problem"},
     "review": {"plan", "sequence", "live.orders", "live.record", "units", "problem"},
     "draft": {"plan", "sequence", "review.captions", "review.aligning", "units", "problem"},
     "rehearse": {"review", "live", "sound", "plan", "sequence", "units", "problem"},
-    "cli": {"live", "rehearse", "review", "draft", "sequence", "plan", "voice", "sound", "export", "units", "problem"},
+    "cli": {
+        *("live", "rehearse", "review", "draft", "sequence", "plan", "voice", "sound", "export", "ready"),
+        *("priority", "units", "problem"),
+    },
 }
 
 #: Libraries too heavy for the parts that stay pure.

@@ -2,15 +2,20 @@
 
 import shutil
 import textwrap
+from typing import TYPE_CHECKING
 
 import click
 
-from guide.cli.make_ready import LookedInto, each, look_into, with_line, with_slot
-from guide.cli.options import USUAL_RATE, files_argument, slot_option
+from guide.cli.class_argument import each, loaded
+from guide.cli.options import files_argument, slot_option
 from guide.plan.advice.view import Advice
 from guide.problem import FaultyFile, Problem
+from guide.ready.choices import USUAL_RATE
 from guide.sequence.caution import CAUTION
 from guide.units import so_many
+
+if TYPE_CHECKING:
+    from guide.ready.load import LoadedClass
 
 #: Left with when there is advice and `--strict`: the file needs mending.
 ADVISED = 2
@@ -54,7 +59,7 @@ def command(ctx: click.Context, files: tuple[str, ...], slot_ms: int | None, str
     advised: list[str] = []
 
     def check(file: str) -> None:
-        found = look_into(file)
+        found = loaded(file)
         if found.problems:
             raise FaultyFile(found.problems)
         advice = _advice(found, slot_ms)
@@ -72,10 +77,11 @@ def command(ctx: click.Context, files: tuple[str, ...], slot_ms: int | None, str
     ctx.exit(max(code, ADVISED) if strict and advised else code)
 
 
-def _advice(found: LookedInto, slot_ms: int | None) -> tuple[Advice, ...]:
+def _advice(found: "LoadedClass", slot_ms: int | None) -> tuple[Advice, ...]:
     """What a colleague would say to a class; nothing to a file of blocks."""
     from guide.plan.advice.estimated_plan import estimated_view
     from guide.plan.advice.registry import advise
+    from guide.ready.load import with_slot
     from guide.sequence.expand import library_of
 
     if found.class_file is None or found.steps is None:
@@ -87,6 +93,8 @@ def _advice(found: LookedInto, slot_ms: int | None) -> tuple[Advice, ...]:
 
 def _shown(advice: Advice) -> str:
     """A piece of advice as a problem is shown, with the name of its rule after the sentence."""
+    from guide.ready.load import with_line
+
     sentence, *line = with_line(Problem(advice.place, advice.what, advice.fix)).shown().split("\n")
     return "\n".join((f"{sentence} [{advice.rule}]", *line))
 

@@ -5,10 +5,11 @@ from typing import TYPE_CHECKING
 
 import click
 
+from guide.cli.class_argument import loaded
 from guide.cli.comparison_options import check_choices, class_bytes, keep_options, offered, report_options, reported
-from guide.cli.make_ready import OpenClass, VoiceChoice
 from guide.cli.options import slot_option
 from guide.cli.write_back import check_has_file
+from guide.ready.choices import VoiceChoice
 
 if TYPE_CHECKING:
     from guide.plan.timeline import Timeline
@@ -60,6 +61,7 @@ def command(
 def _planned(file: str, slot_ms: int | None) -> "tuple[Steps, Timeline]":
     """The steps that fill the slot and their plan, with estimated lengths of words."""
     from guide.plan.estimate import EstimatedLengths
+    from guide.ready.make_ready import OpenClass
 
-    opened = OpenClass.of(file, VoiceChoice(), slot_ms)
+    opened = OpenClass.of(loaded(file), VoiceChoice(), slot_ms)
     return opened.planned(EstimatedLengths(opened.settings.rate))

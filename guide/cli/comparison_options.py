@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from guide.cli.make_ready import STDIN
+from guide.cli.class_argument import STDIN
 from guide.cli.under_way import said
 from guide.problem import UnusableChoice
 

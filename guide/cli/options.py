@@ -5,9 +5,7 @@ from typing import Any, TypeVar
 
 import click
 
-#: How fast the voice speaks where nobody says: about 155 words a minute within a cue, as in a lecture (Tauroza and
-#: Allison 1990, from secondary notes: lectures 140 to 155, radio 160). As it comes, the natural voice passes 200.
-USUAL_RATE = 0.75
+from guide.ready.choices import USUAL_RATE
 
 SHORTEST_SLOT_MS = 1000
 

@@ -4,8 +4,9 @@ import shutil
 
 import click
 
-from guide.cli.make_ready import VoiceChoice, each, make_ready
+from guide.cli.class_argument import each, loaded, progress_bar
 from guide.cli.options import files_argument, slot_option, voice_options
+from guide.ready.choices import VoiceChoice
 
 
 @click.command(name="plan")
@@ -36,7 +37,10 @@ def command(
     choice = VoiceChoice(voice, voice_rate)
 
     def show(file: str) -> None:
-        timeline = make_ready(file, choice, slot_ms).timeline
+        from guide.ready.make_ready import make_ready
+
+        with progress_bar("Speaking the words") as progress:
+            timeline = make_ready(loaded(file), choice, slot_ms, progress).timeline
         if as_json:
             from guide.export.plan_json import plan_as_json
 

@@ -9,14 +9,14 @@ from typing import TYPE_CHECKING
 
 import click
 
+from guide.cli.class_argument import STDIN, loaded, progress_bar
 from guide.cli.log import NAME, log_folder
-from guide.cli.make_ready import STDIN, OpenClass, VoiceChoice
 from guide.cli.options import slot_option, voice_options
 from guide.cli.under_way import OUTPUT_NAMES, asked_to_end, key_options, made_controls, pressed, said, said_aside, show
 from guide.problem import MachineTrouble, UnusableChoice
+from guide.ready.choices import VoiceChoice
 
 if TYPE_CHECKING:
-    from guide.cli.speak_ahead import Begun
     from guide.live.controls import Controls
     from guide.live.journal import Bookmark, Journal
     from guide.live.leading import Leading
@@ -24,6 +24,8 @@ if TYPE_CHECKING:
     from guide.live.record import Opened as ClassOpened
     from guide.live.record import Record
     from guide.live.speakers.reconnecting import ReconnectingSpeaker
+    from guide.ready.make_ready import OpenClass
+    from guide.ready.speak_ahead import Begun
 
 #: A hold that is counted aloud can grow by so many breaths while the class runs.
 SPARE_NUMBERS = 20
@@ -78,13 +80,14 @@ def command(
         raise UnusableChoice("a class that is played needs a file of its own (standard input is for the keys)")
     ends_in_ms = _until(end_at) if end_at else None
     from guide.live.speakers.reconnecting import ReconnectingSpeaker
+    from guide.ready.make_ready import OpenClass
 
     speaker = ReconnectingSpeaker(output)
     with ThreadPoolExecutor(1) as aside, ExitStack() as closing:
         # The device wakes while the class is read.
         opening = aside.submit(speaker.open)
         closing.callback(speaker.stop)
-        opened = OpenClass.of(file, VoiceChoice(voice, voice_rate), slot_ms)
+        opened = OpenClass.of(loaded(file), VoiceChoice(voice, voice_rate), slot_ms)
         opening.result()
         begun = _begun(opened)
         leading = _led(begun, file, resume, log, speaker, ends_in_ms)
@@ -96,15 +99,16 @@ def command(
     _journal().clear()
 
 
-def _begun(opened: OpenClass) -> "Begun":
-    from guide.cli.speak_ahead import make_begun
+def _begun(opened: "OpenClass") -> "Begun":
+    from guide.ready.speak_ahead import make_begun
 
-    return make_begun(opened, SPARE_NUMBERS)
+    with progress_bar("Speaking the words") as progress:
+        return make_begun(opened, SPARE_NUMBERS, progress)
 
 
 def _lead(leading: "Leading", controls: "Controls", begun: "Begun", plain: bool) -> None:
     from guide.live.line_view import Lines
-    from guide.live.priority import coming_first
+    from guide.priority import coming_first
 
     # A thread of ours that waits for its turn may keep the sound card's waiting.
     with coming_first():

@@ -10,16 +10,18 @@ from typing import TYPE_CHECKING
 
 import click
 
+from guide.cli.class_argument import STDIN, loaded, progress_bar
 from guide.cli.comparison_options import check_choices, class_bytes, keep_options, offered, report_options, reported
 from guide.cli.log import NAME, log_folder
-from guide.cli.make_ready import STDIN, OpenClass, VoiceChoice
 from guide.cli.options import slot_option, voice_options
 from guide.cli.under_way import OUTPUT_NAMES, asked_to_end, key_options, made_controls, pressed, said, said_aside, show
 from guide.problem import UnusableChoice
+from guide.ready.choices import VoiceChoice
 
 if TYPE_CHECKING:
     from guide.live.controls import Controls
     from guide.plan.timeline import Timeline
+    from guide.ready.make_ready import OpenClass
     from guide.rehearse.microphone_listener import MicrophoneListener
     from guide.rehearse.rehearsal_sound import RehearsalSound
     from guide.rehearse.rehearsing import Rehearsing
@@ -86,8 +88,10 @@ def command(
         raise UnusableChoice("with --listen the whispered words would be taken for yours (take --sound chimes)")
     if not listen:
         _refuse_no_keys(plain, pedal, pins)
+    from guide.ready.make_ready import OpenClass
+
     raw = class_bytes(file)
-    opened = OpenClass.of(file, VoiceChoice(voice, voice_rate), slot_ms)
+    opened = OpenClass.of(loaded(file), VoiceChoice(voice, voice_rate), slot_ms)
     path = log or log_folder() / f"{datetime.now().strftime(NAME)} {Path(file).stem}.jsonl"
     with ExitStack() as closing:
         steps, timeline, sounds = _sounded(opened, sound, output, closing)
@@ -143,7 +147,7 @@ def _compared(steps: "Steps", timeline: "Timeline", name: str, rehearsing: "Rehe
 
 
 def _sounded(
-    opened: OpenClass, sound: str, output: str | None, closing: ExitStack
+    opened: "OpenClass", sound: str, output: str | None, closing: ExitStack
 ) -> "tuple[Steps, Timeline, RehearsalSound]":
     """The steps, their plan, and what is heard of it. No voice is needed where no words are heard."""
     from guide.plan.estimate import EstimatedLengths
@@ -157,10 +161,11 @@ def _sounded(
 
     gathered = LateClips()
     if sound == "whisper":
-        gathered.add(opened.speak(opened.wanted))
-        numbers = opened.numbers(gathered.lengths_ms(), 0)
-        if numbers:
-            gathered.add(opened.speak(numbers))
+        with progress_bar("Speaking the words") as progress:
+            gathered.add(opened.speak(opened.wanted, progress))
+            numbers = opened.numbers(gathered.lengths_ms(), 0)
+            if numbers:
+                gathered.add(opened.speak(numbers, progress))
         steps, timeline = opened.planned(gathered.lengths_ms())
         heard = timeline
     else:

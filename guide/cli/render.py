@@ -1,26 +1,21 @@
 """`guide render`: the track of a class, with its captions and chapters beside it."""
 
 import re
-from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from guide.cli.make_ready import STDIN, ReadyClass, VoiceChoice, each, make_ready, progress_bar
+from guide.cli.class_argument import STDIN, each, loaded, progress_bar
 from guide.cli.options import files_argument, slot_option, voice_options
 from guide.problem import UnusableChoice
-from guide.sequence.caution import CAUTION
+from guide.ready.choices import VoiceChoice
 from guide.sequence.steps import CueKind
-from guide.units import RATE_HZ, clock, so_many
+from guide.units import clock, so_many
 
 if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
-    from guide.export.tags import Tags
-    from guide.sound.loudness_meter import Meter
-    from guide.sound.mixer import Mix
+    from guide.export.track import Measured
+    from guide.ready.make_ready import ReadyClass
 
 CAPTION_KINDS = ("vtt", "srt", "lrc", "none")
 
@@ -75,66 +70,40 @@ def command(
     choice = VoiceChoice(voice, voice_rate)
 
     def render(file: str) -> None:
-        ready = make_ready(file, choice, slot_ms)
+        from guide.ready.make_ready import make_ready
+
+        with progress_bar("Speaking the words") as progress:
+            ready = make_ready(loaded(file), choice, slot_ms, progress)
         target = targets.get(file) or Path(f"{_slug(ready.class_file.title)}.{suffix or 'mp3'}")
         click.echo(render_class(ready, target, captions, loudness))
 
     ctx.exit(each(files, render))
 
 
-def render_class(ready: ReadyClass, target: Path, captions: tuple[str, ...], loudness_lufs: float) -> str:
+def render_class(ready: "ReadyClass", target: Path, captions: tuple[str, ...], loudness_lufs: float) -> str:
     """Write the track and what belongs beside it; returns the line that says what was made.
 
     Raises:
         GuideError: the target or the format cannot be had, or the machine cannot write it.
     """
-    from guide.export.audio import write_audio
     from guide.export.captions import write_captions
-    from guide.sound.loudness_meter import Meter
-    from guide.sound.mixer import prepare
+    from guide.export.track import write_track
 
-    mix = prepare(ready.timeline, ready.spoken, ready.palette, loudness_lufs)
-    meter = Meter(RATE_HZ)
-    with progress_bar(f"Writing {target.name}") as told:
-        write_audio(target, _heard(mix, meter, told), _tags(ready))
+    with progress_bar(f"Writing {target.name}") as progress:
+        measured = write_track(target, ready, loudness_lufs, progress)
     beside = [kind for kind in captions if kind != "none"]
     for kind in beside:
         write_captions(target.with_suffix(f".{kind}"), ready.timeline)
     if beside and ready.timeline.chapters:
         write_captions(target.with_suffix(".chapters.vtt"), ready.timeline)
-    return _said(ready, target, meter)
+    return _said(ready, target, measured)
 
 
-def _heard(mix: "Mix", meter: "Meter", told: Callable[[int, int], None]) -> Iterator["NDArray[np.float32]"]:
-    """The blocks of the class (the same in both channels) from its beginning to its end, measured as they go by."""
-    from guide.sound.mixer import BLOCK_FRAMES, centre
-
-    for first in range(0, mix.length_frames, BLOCK_FRAMES):
-        sound = centre(mix, first, min(BLOCK_FRAMES, mix.length_frames - first))
-        meter.feed(sound)
-        yield sound
-        told(first + len(sound), mix.length_frames)
-
-
-def _tags(ready: ReadyClass) -> "Tags":
-    from guide.export.chapters import chapters
-    from guide.export.tags import Tags
-
-    return Tags(
-        title=ready.class_file.title,
-        by=ready.class_file.by,
-        date=ready.class_file.date,
-        comment=" ".join(filter(None, (ready.class_file.about, CAUTION))),
-        chapters=chapters(ready.timeline),
-        length_ms=ready.timeline.length_ms,
-    )
-
-
-def _said(ready: ReadyClass, target: Path, meter: "Meter") -> str:
+def _said(ready: "ReadyClass", target: Path, measured: "Measured") -> str:
     timeline = ready.timeline
     cues = sum(cue.kind is not CueKind.COUNT for cue in timeline.cues)
     parts = f"{so_many(cues, 'cue')}, {so_many(len(timeline.chapters), 'section')}"
-    levels = f"{meter.integrated:.1f} LUFS, peak {meter.true_peak:.1f} dBTP"
+    levels = f"{measured.integrated_lufs:.1f} LUFS, peak {measured.true_peak_db:.1f} dBTP"
     return f"{target}: {clock(timeline.length_ms)}, {parts}, {levels}"
 
 

@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from guide.cli.options import USUAL_RATE, voice_options
+from guide.cli.options import voice_options
 from guide.problem import MachineTrouble, Place, UnusableChoice
+from guide.ready.choices import USUAL_RATE
 
 if TYPE_CHECKING:
     from guide.voice.system import MachineVoice

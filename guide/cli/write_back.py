@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from guide.cli.make_ready import STDIN
+from guide.cli.class_argument import STDIN
 from guide.problem import UnusableChoice
 from guide.sequence import source
 from guide.units import seconds_text, whole_ms

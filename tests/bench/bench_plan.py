@@ -11,10 +11,10 @@ import time
 from fractions import Fraction
 from pathlib import Path
 
-from guide.cli.make_ready import look_into
 from guide.plan.checker import breaches
 from guide.plan.scheduler import plan
 from guide.problem import Place
+from guide.ready.load import load
 from guide.sequence.steps import (
     BellWhen,
     Breath,
@@ -80,7 +80,7 @@ def main() -> None:
     files = sorted(Path("sequences").glob("*.yaml"))
     start = time.process_time()
     for number in range(1000):
-        if look_into(str(files[number % len(files)])).problems:
+        if load(files[number % len(files)]).problems:
             sys.exit(f"{files[number % len(files)]} has problems")
     print(f"checking 1,000 files (the shipped ones, again and again): {time.process_time() - start:.1f} s")
 

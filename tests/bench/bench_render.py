@@ -23,8 +23,9 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from guide.cli.make_ready import ReadyClass, VoiceChoice, make_ready
 from guide.plan.timeline import Timeline
+from guide.ready.load import load
+from guide.ready.make_ready import ReadyClass, make_ready
 
 CLASS = Path("sequences/lakeside-morning.yaml")
 HOUR_MS = 3_600_000
@@ -52,7 +53,7 @@ def _ends(event: object, turn: int, timeline: Timeline) -> dict[str, int]:
 
 
 def hour_class(length_ms: int) -> ReadyClass:
-    ready = make_ready(str(CLASS), VoiceChoice())
+    ready = make_ready(load(CLASS))
     return replace(ready, timeline=stretched(ready.timeline, length_ms))
 
 

@@ -6,11 +6,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from guide.cli import speak_ahead
-from guide.cli.make_ready import OpenClass, VoiceChoice
-from guide.cli.speak_ahead import FIRST_MS, Begun, make_begun
 from guide.plan.estimate import spoken_ms
 from guide.problem import MachineTrouble, Place
+from guide.ready import speak_ahead
+from guide.ready.choices import VoiceChoice
+from guide.ready.load import load
+from guide.ready.make_ready import OpenClass
+from guide.ready.speak_ahead import FIRST_MS, Begun, make_begun
 from guide.sound.clip_measures import measure
 from guide.units import frames_from_ms, ms_from_frames
 from guide.voice import class_clips
@@ -91,7 +93,7 @@ def opened(tmp_path: Path) -> OpenClass:
 
     path = tmp_path / "long.yaml"
     path.write_text(CLASS.format(early=lines("early"), sided=lines("<side>"), late=lines("late")))
-    return OpenClass.of(str(path), VoiceChoice(), None)
+    return OpenClass.of(load(path), VoiceChoice(), None)
 
 
 def late(texts: Sequence[str]) -> list[str]:

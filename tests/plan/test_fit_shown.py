@@ -10,11 +10,11 @@ from click.testing import CliRunner
 from jsonschema import Draft202012Validator
 from plan_texts import fitted, steps_of
 
-from guide.cli.make_ready import with_slot
 from guide.cli.options import slot_option
 from guide.export.plan_json import plan_as_json, plan_from_json, plan_schema
 from guide.export.plan_table import plan_table
 from guide.plan.timeline import Timeline
+from guide.ready.load import with_slot
 
 CLASS = """\
 title: T

@@ -5,8 +5,10 @@ python tests/readme/page_picture.py
 
 from pathlib import Path
 
-from guide.cli.make_ready import OpenClass, VoiceChoice
 from guide.plan.estimate import EstimatedLengths
+from guide.ready.choices import VoiceChoice
+from guide.ready.load import load
+from guide.ready.make_ready import OpenClass
 from guide.review.by_words import compare_captions
 from guide.review.captions.transcript import read
 from guide.review.page.picture import picture
@@ -18,7 +20,7 @@ PICTURE = HERE / "pictures" / "compared.svg"
 
 def drawn() -> str:
     """The picture of the README's own example: the starter class, and the captions of it as it was taught."""
-    opened = OpenClass.of(str(CLASS), VoiceChoice(), None)
+    opened = OpenClass.of(load(CLASS), VoiceChoice(), None)
     steps, timeline = opened.planned(EstimatedLengths(opened.settings.rate))
     return picture(compare_captions(steps, timeline, read(HERE / "taught.vtt")))
 

@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from guide.cli.make_ready import ReadyClass, VoiceChoice, make_ready
 from guide.cli.render import render_class
+from guide.ready.load import load
+from guide.ready.make_ready import ReadyClass, make_ready
 
 SHIPPED = sorted(path for path in Path("sequences").glob("*.yaml") if path.stem != "starter")
 
@@ -18,7 +19,7 @@ Rendered = Callable[[str], tuple[Path, str]]
 
 @pytest.fixture(scope="session", params=SHIPPED, ids=lambda path: path.stem)
 def ready(request: pytest.FixtureRequest) -> ReadyClass:
-    return make_ready(str(request.param), VoiceChoice())
+    return make_ready(load(request.param))
 
 
 @pytest.fixture(scope="session")

@@ -11,7 +11,8 @@ import numpy as np
 import soundfile
 from numpy.typing import NDArray
 
-from guide.cli.make_ready import ReadyClass, VoiceChoice, make_ready
+from guide.ready.load import load
+from guide.ready.make_ready import ReadyClass, make_ready
 from guide.units import RATE_HZ, frames_from_ms
 
 SEQUENCES = Path(__file__).parents[2] / "sequences"
@@ -33,7 +34,7 @@ class Aloud:
 def taught_aloud(name: str, noise_db: float, seed: int, first_cues: int | None = None) -> Aloud:
     """A shipped class, each step a fifth longer or shorter, in pink noise so far below the voice; with `first_cues`,
     no more of it than those."""
-    ready = make_ready(str(SEQUENCES / f"{name}.yaml"), VoiceChoice())
+    ready = make_ready(load(SEQUENCES / f"{name}.yaml"))
     random, spans = Random(seed), ready.timeline.spans
     edges = [0, *(span.start_ms for span in spans), spans[-1].end_ms]
     lengths = [(b - a) * min(max(exp(random.gauss(0, 0.2)), 0.75), 1.6) for a, b in pairwise(edges)]

@@ -15,8 +15,8 @@ import soundfile
 import soxr
 from numpy.typing import NDArray
 
-from guide.cli.make_ready import ReadyClass
 from guide.cli.render import render_class
+from guide.ready.make_ready import ReadyClass
 from guide.sound.palette import Palette
 from guide.units import RATE_HZ
 

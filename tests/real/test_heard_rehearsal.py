@@ -22,9 +22,11 @@ from numpy.typing import NDArray
 from sleeper import sleeping
 from taught_aloud import SEQUENCES, Aloud, pink, taught_aloud, written
 
-from guide.cli.make_ready import OpenClass, VoiceChoice
 from guide.plan.estimate import EstimatedLengths
 from guide.problem import UnusableChoice
+from guide.ready.choices import VoiceChoice
+from guide.ready.load import load
+from guide.ready.make_ready import OpenClass
 from guide.review.hearing.by_voice import compare_voice
 from guide.review.hearing.recorded_speech import heard_in, is_recording
 from guide.review.hearing.voice_activity import Detector, Stretch, silero
@@ -88,7 +90,7 @@ def test_a_class_taught_aloud_is_heard_from_a_file_and_its_steps_are_found(
     ]
     share = shown(f"{name}, {ending}, noise at {noise_db:g} dB", onsets_ms(stretches, aloud.cues_ms))
     # As the command does it, by a plan with estimated lengths of words: whose voice it will be is not known.
-    opened = OpenClass.of(str(SEQUENCES / f"{name}.yaml"), VoiceChoice(), None)
+    opened = OpenClass.of(load(SEQUENCES / f"{name}.yaml"), VoiceChoice(), None)
     steps, timeline = opened.planned(EstimatedLengths(opened.settings.rate))
     comparison = compare_voice(steps, timeline, path.name, stretches, length_ms)
     off = [

@@ -14,9 +14,11 @@ from led_class import led, own_state
 from sleeper import sleeping
 from tmux_pane import pane
 
-from guide.cli.make_ready import OpenClass, VoiceChoice
 from guide.live.record import Asked, Began, Ended, Paused, read
 from guide.plan.estimate import EstimatedLengths
+from guide.ready.choices import VoiceChoice
+from guide.ready.load import load
+from guide.ready.make_ready import OpenClass
 
 pytestmark = [pytest.mark.real, pytest.mark.paced]
 
@@ -100,7 +102,7 @@ def test_a_rehearsal_that_was_killed_is_told_from_its_record(tmp_path: Path) -> 
 
 def planned_rings(file: Path) -> tuple[list[float], list[float]]:
     """When chimes and bells of the first and of the second step begin, in seconds after their step does."""
-    opened = OpenClass.of(str(file), VoiceChoice(), None)
+    opened = OpenClass.of(load(file), VoiceChoice(), None)
     _, timeline = opened.planned(EstimatedLengths(opened.settings.rate))
     spans = timeline.spans
     first, second = (

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from guide.cli.make_ready import ReadyClass
+from guide.ready.make_ready import ReadyClass
 
 pytestmark = [pytest.mark.real, pytest.mark.slow]
 

@@ -9,10 +9,10 @@ import signal
 import sys
 from multiprocessing.connection import Client
 
-from guide.live.priority import come_as_usual
 from guide.live.scene import Showable
 from guide.live.screen.app import Draw, Screen
 from guide.live.screen.process import ADDRESS, KEY, LOOK
+from guide.priority import come_as_usual
 
 
 def main() -> None:

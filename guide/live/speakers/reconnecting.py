@@ -6,9 +6,9 @@ import time
 import numpy as np
 from numpy.typing import NDArray
 
-from guide.live.priority import come_first
 from guide.live.speakers import opened
 from guide.live.speakers.base import Loudspeaker, Pull
+from guide.priority import come_first
 from guide.problem import GuideError, MachineTrouble
 
 #: A device that has not asked for sound for so long is gone, whatever it says (one stalls without a word).

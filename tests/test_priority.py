@@ -7,7 +7,7 @@ import threading
 
 import pytest
 
-from guide.live import priority
+from guide import priority
 
 
 def in_a_thread(*steps: object) -> int:

@@ -10,13 +10,14 @@ from dataclasses import dataclass, replace
 from itertools import islice
 from typing import TYPE_CHECKING
 
-from guide.cli.make_ready import OpenClass
 from guide.problem import GuideError, Place
+from guide.ready.make_ready import OpenClass
 from guide.sequence.steps import Steps
 
 if TYPE_CHECKING:
     from guide.plan.timeline import Timeline
     from guide.sound.mixer import Mix
+    from guide.voice.class_clips import Progress
     from guide.voice.late_clips import LateClips
 
 #: A class begins when so much of it is spoken.
@@ -83,7 +84,7 @@ class Begun:
     def _speak_on(
         self, learn: Callable[[Mapping[str, int], frozenset[str]], None], tell: Callable[[str], None]
     ) -> None:
-        from guide.live.priority import come_as_usual
+        from guide.priority import come_as_usual
 
         come_as_usual()
         while self.waiting:
@@ -111,8 +112,10 @@ def _speak(opened: OpenClass, wanted: Mapping[str, Place], gathered: "LateClips"
         yield from _speak(opened, {text: place}, gathered)
 
 
-def make_begun(opened: OpenClass, spare_numbers: int) -> Begun:
+def make_begun(opened: OpenClass, spare_numbers: int, progress: "Progress | None" = None) -> Begun:
     """A class whose first two minutes are spoken, and of the rest what is there already.
+
+    So many numbers are spoken beyond those of the plan, for holds that may grow.
 
     Raises:
         GuideError: whatever is wrong with the class or the machine, said for a person.
@@ -130,7 +133,7 @@ def make_begun(opened: OpenClass, spare_numbers: int) -> Begun:
     began_s = time.monotonic()
     while True:
         if now:
-            gathered.add(opened.speak(now))
+            gathered.add(opened.speak(now, progress))
             spoken_ms += sum(estimated[text] for text in now if text in missing)
         word_ms = {text: estimated[text] for text in wanted} | gathered.lengths_ms()
         steps, timeline = opened.planned(word_ms)

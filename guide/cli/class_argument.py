@@ -1,0 +1,67 @@
+"""Class files as commands are given them, and what is shown while they are made ready."""
+
+import sys
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import ExitStack, contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from guide.problem import GuideError
+
+if TYPE_CHECKING:
+    from click._termui_impl import ProgressBar
+
+    from guide.ready.load import LoadedClass
+
+STDIN = "-"
+
+
+def loaded(file: str) -> "LoadedClass":
+    """What is in a file; `-` reads standard input, with paths in it taken from the current folder.
+
+    Raises:
+        UnusableChoice: there is no such file, or it cannot be read.
+    """
+    from guide.ready.load import load, load_text
+
+    return load_text(sys.stdin.buffer.read(), "<stdin>", Path.cwd()) if file == STDIN else load(file)
+
+
+@contextmanager
+def progress_bar(label: str) -> Iterator[Callable[[int, int], None] | None]:
+    """A bar on standard error with the time that is left; nothing where that is not a terminal."""
+    if not sys.stderr.isatty():
+        yield None
+        return
+    bars: list[ProgressBar[int]] = []
+    with ExitStack() as closing:
+
+        def told(done: int, total: int) -> None:
+            if total and (not bars or bars[-1].length != total):
+                bar = click.progressbar(
+                    length=total, label=label, file=sys.stderr, fill_char="█", empty_char="·", width=24
+                )
+                bars.append(closing.enter_context(bar))
+            if total:
+                bars[-1].update(done - bars[-1].pos)
+
+        yield told
+    # Each of them leaves a line.
+    click.echo("\033[A\033[K" * len(bars), nl=False, err=True)
+
+
+def each(files: Iterable[str], work: Callable[[str], None]) -> int:
+    """Do the work for every file, telling what goes wrong with one and going on with the next.
+
+    Returns the exit code: the highest of the errors met, 0 where there were none.
+    """
+    code = 0
+    for file in files:
+        try:
+            work(file)
+        except GuideError as error:
+            click.echo(str(error), err=True)
+            code = max(code, error.exit_code)
+    return code

@@ -1,0 +1,131 @@
+"""From a class that was loaded to its proved timeline, with all that performing it takes."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from guide.plan.advice import unknown_pose
+from guide.plan.advice.registry import advise
+from guide.plan.advice.view import ClassView
+from guide.plan.breath_counting import counted
+from guide.plan.checker import prove
+from guide.plan.fitting.fit import fit
+from guide.plan.scheduler import plan
+from guide.plan.timeline import Note, Timeline
+from guide.problem import Place
+from guide.ready.choices import USUAL_RATE, VoiceChoice
+from guide.ready.load import LoadedClass, with_slot
+from guide.sequence.expand import library_of
+from guide.sequence.model import ClassFile
+from guide.sequence.steps import Count, Steps
+from guide.voice.class_clips import Progress, SpokenClips, VoiceSettings
+from guide.voice.registry import DEFAULT
+
+if TYPE_CHECKING:
+    from guide.sound.palette import Palette
+
+
+@dataclass(frozen=True, slots=True)
+class ReadyClass:
+    """A class with everything that performing it takes; `steps` are those that fill the slot."""
+
+    class_file: ClassFile
+    steps: Steps
+    spoken: SpokenClips
+    palette: "Palette"
+    sound_ms: Mapping[str, int]
+    timeline: Timeline
+
+
+def make_ready(
+    loaded: LoadedClass,
+    choice: VoiceChoice | None = None,
+    slot_ms: int | None = None,
+    progress: Progress | None = None,
+) -> ReadyClass:
+    """Speak, fit, plan and prove a class; `slot_ms` goes before the slot that the file gives.
+
+    `progress` is told how many of the words are spoken. Words that were spoken once are kept, and take no time again.
+
+    Raises:
+        GuideError: whatever is wrong with the file or the machine, said for a person.
+    """
+    opened = OpenClass.of(loaded, choice or VoiceChoice(), slot_ms)
+    spoken = opened.speak(opened.wanted, progress)
+    numbers = opened.numbers(spoken.lengths_ms(), 0)
+    if numbers:
+        spoken = opened.speak(opened.wanted | numbers, progress)
+    steps, timeline = opened.planned(spoken.lengths_ms())
+    notes = (*timeline.notes, *_unknown_poses(opened.class_file, steps, timeline))
+    timeline = replace(timeline, notes=notes)
+    return ReadyClass(opened.class_file, steps, spoken, opened.palette, opened.sound_ms, timeline)
+
+
+@dataclass(frozen=True, slots=True)
+class OpenClass:
+    """A class without faults, and its sounds; `wanted` are its words, each with the place that it comes from."""
+
+    class_file: ClassFile
+    steps: Steps
+    palette: "Palette"
+    sound_ms: Mapping[str, int]
+    wanted: dict[str, Place]
+    settings: VoiceSettings
+
+    @staticmethod
+    def of(loaded: LoadedClass, choice: VoiceChoice, slot_ms: int | None) -> "OpenClass":
+        """Raises GuideError for whatever is wrong with the file or its sounds."""
+        from guide.sound.palette import load as load_sounds
+
+        class_file, steps = loaded.whole()
+        steps = with_slot(steps, slot_ms)
+        names = _sound_names(steps)
+        palette = load_sounds(names, loaded.folder)
+        wanted = {words.text: words.place for step in steps.steps for words in (*step.entry, *step.words)}
+        sound_ms = {name: palette.length_ms(name) for name in names}
+        return OpenClass(class_file, steps, palette, sound_ms, wanted, _settings(class_file, choice))
+
+    def numbers(self, word_ms: Mapping[str, int], spare: int) -> dict[str, Place]:
+        """The numbers that the plan will count aloud, and so many beyond the highest, for holds that may grow."""
+        if all(step.count is not Count.VOICE for step in self.steps.steps):
+            return {}
+        fitted = fit(self.steps, word_ms, self.sound_ms)
+        numbers = counted(fitted.steps, word_ms, self.sound_ms)
+        highest = max((int(number) for number in numbers if number.isdigit()), default=0)
+        more = map(str, range(highest + 1, highest + 1 + spare if highest else 0))
+        return dict.fromkeys((*numbers, *more), self.class_file.place)
+
+    def speak(self, wanted: Mapping[str, Place], progress: Progress | None = None) -> SpokenClips:
+        """The words as speech."""
+        from guide.sound.clip_finish import FINISH
+        from guide.voice.class_clips import speak_all
+
+        return speak_all(list(wanted.items()), self.settings, FINISH, progress)
+
+    def planned(self, word_ms: Mapping[str, int]) -> tuple[Steps, Timeline]:
+        """The steps that fill the slot, and their plan, proved."""
+        fitted = fit(self.steps, word_ms, self.sound_ms)
+        timeline = fitted.told(plan(fitted.steps, word_ms, self.sound_ms))
+        prove(fitted.steps, timeline, word_ms)
+        return fitted.steps, timeline
+
+
+def _unknown_poses(class_file: ClassFile, steps: Steps, timeline: Timeline) -> Iterator[Note]:
+    """A note for each pose that the library does not know: it gets no words, and its name may only be misspelt."""
+    for advice in advise(ClassView(class_file, steps, timeline, library_of(class_file))):
+        if advice.rule == unknown_pose.NAME:
+            yield Note(advice.place, f"{advice.what} ({advice.fix})")
+
+
+def _sound_names(steps: Steps) -> list[str]:
+    sounds = steps.sounds
+    bells = {section.bell_sound for section in steps.sections} | {step.bell_sound for step in steps.steps}
+    return sorted(bells | {sounds.klass, sounds.inhale, sounds.exhale, sounds.pause})
+
+
+def _settings(class_file: ClassFile, choice: VoiceChoice) -> VoiceSettings:
+    return VoiceSettings(
+        name=choice.name or class_file.voice or DEFAULT,
+        rate=choice.rate or class_file.voice_rate or USUAL_RATE,
+        lexicon=dict(class_file.pronounce),
+    )
