@@ -53,8 +53,9 @@ def command(ctx: click.Context, files: tuple[str, ...], slot_ms: int | None, str
     """Find what is wrong in class files, all of it at once, and give advice on the classes.
 
     Each problem is shown at its place, with the line and what to write instead. Where there is none, the class is read
-    over as a colleague would: advice is no fault, and any of it can be silenced in the file. FILE is a class file; `-`
-    reads one from standard input. Many files can be checked at once.
+    over as a colleague would: advice is no fault, and any of it can be silenced in the file. FILE is a class file, or
+    the name of a class that comes with the program; `-` reads one from standard input. Many files can be checked at
+    once.
     """
     advised: list[str] = []
 

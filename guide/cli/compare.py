@@ -7,7 +7,7 @@ import click
 
 from guide.cli.class_argument import loaded
 from guide.cli.comparison_options import check_choices, class_bytes, keep_options, offered, report_options, reported
-from guide.cli.options import slot_option
+from guide.cli.options import file_argument, slot_option
 from guide.cli.write_back import check_has_file
 from guide.ready.choices import VoiceChoice
 
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 
 @click.command(name="compare")
-@click.argument("file", metavar="FILE", type=click.Path())
+@file_argument
 @click.argument("recording", metavar="RECORDING", type=click.Path(path_type=Path))
 @slot_option
 @report_options
@@ -42,8 +42,8 @@ def command(
 
     One line for each step: when it began, how long it was planned and how long it took. Below stand how long the class
     would be, what ran over most, both sides beside each other, how much was spoken and how fast, and where left and
-    right were exchanged. FILE is a class file; `-` reads one from standard input. No voice is needed: how long words
-    take is estimated.
+    right were exchanged. FILE is a class file, or the name of a class that comes with the program; `-` reads one from
+    standard input. No voice is needed: how long words take is estimated.
     """
     from guide.review.recordings import compare_recording
 

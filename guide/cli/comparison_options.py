@@ -82,9 +82,9 @@ def check_choices(html: Path | None, keep: bool, as_taught: bool, yes: bool) -> 
 
 def class_bytes(file: str) -> bytes:
     """What a class file holds before it is read, to be changed later; nothing for standard input."""
-    from guide.sequence import source
+    from guide.sequence.shipped_folder import class_from_file
 
-    return b"" if file == STDIN else source.from_file(Path(file))
+    return b"" if file == STDIN else class_from_file(Path(file))
 
 
 def offered(

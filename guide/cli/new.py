@@ -1,4 +1,4 @@
-"""`guide new`: a class file to start from, short and ready to be changed."""
+"""`guide new`: a class file to start from, short and ready to be changed, or a copy of a shipped class."""
 
 import re
 from pathlib import Path
@@ -6,29 +6,54 @@ from pathlib import Path
 import click
 
 from guide.cli.new_file import write_new
-from guide.sequence.shipped_folder import PACKAGE, shipped_folder
+from guide.problem import UnusableChoice
+from guide.sequence.shipped_folder import PACKAGE, shipped_classes, those_shipped
 
 #: What editors complete and check a class with; a class may lie anywhere, so it is named in full.
 SCHEMA = PACKAGE / "sequence" / "schema.json"
 
+#: The class that is begun where none is named.
+STARTER = "starter"
+
 
 @click.command(name="new")
-@click.argument("file", type=click.Path(), metavar="FILE")
+@click.argument("file", type=click.Path(), metavar="[FILE]", required=False)
 @click.option("--title", metavar="TEXT", help="The title of the class; the file's name is used where none is given.")
-def command(file: str, title: str | None) -> None:
+@click.option("--from", "origin", metavar="NAME", help="Begin with a copy of this class, which keeps its title.")
+def command(file: str | None, title: str | None, origin: str | None) -> None:
     """Start a class file that is ready to be changed.
 
-    Writes FILE with a short class and a comment beside each thing you can say. A file that is already there is left
-    alone.
+    Writes FILE with a short class and a comment beside each thing you can say. With --from it is a copy of a class
+    that comes with the program, such as `lakeside-morning`, and FILE may be left out: the copy then has that name. A
+    file that is already there is left alone.
     """
-    path = Path(file)
+    if file is None and origin is None:
+        raise click.UsageError("name the file to write (such as `guide new evening.yaml`)")
+    path = Path(file or f"{origin}.yaml")
     if path.suffix not in (".yaml", ".yml"):
         path = path.with_name(f"{path.name}.yaml")
-    starter = (shipped_folder() / "starter.yaml").read_text(encoding="utf-8")
-    text = _changed(starter, "title: ", _quoted(title or _title(path)))
-    text = _changed(text, "# yaml-language-server: $schema=", SCHEMA.as_uri())
-    write_new(path, text)
+    write_new(path, _copied(origin, title) if origin else _titled(_shipped(STARTER), title or _title(path)))
     click.echo(f"Wrote {path}. Look at it with: guide plan {path}")
+
+
+def _shipped(name: str) -> str:
+    """The text of a shipped class, with the schema named in full. Raises UnusableChoice where there is none."""
+    path = shipped_classes().get(name)
+    if path is None:
+        raise UnusableChoice(f"{name}: no class of that name comes with the program ({those_shipped(name)})")
+    return _changed(path.read_text(encoding="utf-8"), "# yaml-language-server: $schema=", SCHEMA.as_uri())
+
+
+def _copied(origin: str, title: str | None) -> str:
+    """A copy that says where it comes from; the shipped blocks that it names are found without being named."""
+    schema, _, rest = _shipped(origin).partition("\n")
+    rest = re.sub(r"^blocks from: blocks/.*$", r"# \g<0>", rest, flags=re.MULTILINE)
+    text = f"{schema}\n# A copy of `{origin}`, which comes with the program.\n{rest}"
+    return _titled(text, title) if title else text
+
+
+def _titled(text: str, title: str) -> str:
+    return _changed(text, "title: ", _quoted(title))
 
 
 def _changed(text: str, start: str, rest: str) -> str:

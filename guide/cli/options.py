@@ -35,7 +35,19 @@ slot_option = click.option(
     help="The time that the class should fill, such as `25 min`, in place of the file's own.",
 )
 
-files_argument = click.argument("files", nargs=-1, required=True, metavar="FILE...", type=click.Path())
+
+class ClassFileName(click.Path):
+    """A class file, or the name of a shipped class, which becomes the path of its file."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> str:
+        """The file that a name means."""
+        from guide.sequence.shipped_folder import class_path
+
+        return value if value == "-" else class_path(value)
+
+
+file_argument = click.argument("file", metavar="FILE", type=ClassFileName())
+files_argument = click.argument("files", nargs=-1, required=True, metavar="FILE...", type=ClassFileName())
 
 
 def voice_options(function: Function) -> Function:

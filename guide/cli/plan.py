@@ -31,8 +31,8 @@ def command(
     stand the notes: what gave so that the class fills its slot, and what had to be stretched for its words, by how
     much, at which line of the file.
 
-    The words are spoken once to measure them, so the first plan of a class takes some seconds. FILE is a class file;
-    `-` reads one from standard input.
+    The words are spoken once to measure them, so the first plan of a class takes some seconds. FILE is a class file, or
+    the name of a class that comes with the program; `-` reads one from standard input.
     """
     choice = VoiceChoice(voice, voice_rate)
 

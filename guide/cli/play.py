@@ -11,7 +11,7 @@ import click
 
 from guide.cli.class_argument import STDIN, loaded, progress_bar
 from guide.cli.log import NAME, log_folder
-from guide.cli.options import slot_option, voice_options
+from guide.cli.options import file_argument, slot_option, voice_options
 from guide.cli.under_way import OUTPUT_NAMES, asked_to_end, key_options, made_controls, pressed, said, said_aside, show
 from guide.problem import MachineTrouble, UnusableChoice
 from guide.ready.choices import VoiceChoice
@@ -35,7 +35,7 @@ DRAWN_BY = "guide.live.screen.scene_rows:scene_rows"
 
 
 @click.command(name="play")
-@click.argument("file", metavar="FILE", type=click.Path())
+@file_argument
 @slot_option
 @click.option("--end-at", metavar="HH:MM", help="End at this moment of the day; what is to come is fitted to it.")
 @click.option("--resume", is_flag=True, help="Go on with this class where it was broken off, at the start of a step.")
@@ -74,7 +74,7 @@ def command(
     back; `.` or `b` is silence now; `e` goes to the closing rest; `q` ends. `guide keys` shows them all, and learns
     others.
 
-    FILE is a class file.
+    FILE is a class file, or the name of a class that comes with the program.
     """
     if file == STDIN:
         raise UnusableChoice("a class that is played needs a file of its own (standard input is for the keys)")

@@ -13,7 +13,7 @@ import click
 from guide.cli.class_argument import STDIN, loaded, progress_bar
 from guide.cli.comparison_options import check_choices, class_bytes, keep_options, offered, report_options, reported
 from guide.cli.log import NAME, log_folder
-from guide.cli.options import slot_option, voice_options
+from guide.cli.options import file_argument, slot_option, voice_options
 from guide.cli.under_way import OUTPUT_NAMES, asked_to_end, key_options, made_controls, pressed, said, said_aside, show
 from guide.problem import UnusableChoice
 from guide.ready.choices import VoiceChoice
@@ -33,7 +33,7 @@ DRAWN_BY = "guide.rehearse.script_rows:script_rows"
 
 
 @click.command(name="rehearse")
-@click.argument("file", metavar="FILE", type=click.Path())
+@file_argument
 @slot_option
 @click.option(
     "--sound",
@@ -79,7 +79,8 @@ def command(
     before; neither counts. Moves of one breath that go together are one change. `q` ends before the end.
 
     At the end stands each step as planned and as you taught it, both sides beside each other, and how long the class
-    would be. What happened is kept: `guide compare FILE LOG` tells it again. FILE is a class file.
+    would be. What happened is kept: `guide compare FILE LOG` tells it again. FILE is a class file, or the name of a
+    class that comes with the program.
     """
     if file == STDIN:
         raise UnusableChoice("a class that is rehearsed needs a file of its own (standard input is for the keys)")

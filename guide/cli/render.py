@@ -64,7 +64,8 @@ def command(
     """Make the sound file of a class, with its captions.
 
     The sections become chapters in the file's tags, and the captions stand in a file of the same name beside it. The
-    old file of that name stays until the new one is whole. FILE is a class file; `-` reads one from standard input.
+    old file of that name stays until the new one is whole. FILE is a class file, or the name of a class that comes with
+    the program; `-` reads one from standard input.
     """
     targets = _targets(files, output, suffix)
     choice = VoiceChoice(voice, voice_rate)

@@ -14,6 +14,7 @@ import click
 from guide.cli.class_argument import STDIN
 from guide.problem import UnusableChoice
 from guide.sequence import source
+from guide.sequence.shipped_folder import PACKAGE
 from guide.units import seconds_text, whole_ms
 
 if TYPE_CHECKING:
@@ -81,9 +82,12 @@ def offer(
 
 
 def check_has_file(file: str) -> None:
-    """Raise UnusableChoice for a class from standard input; to be asked before a class is led, not after it."""
+    """Raise UnusableChoice for a class from standard input or out of the installed program; asked before a class."""
     if file == STDIN:
         raise UnusableChoice(f"{STDIN}: a class from standard input has no file to be written into (name its file)")
+    if Path(file).resolve().is_relative_to(PACKAGE):
+        copy = f"guide new --from {Path(file).stem}"
+        raise UnusableChoice(f"{file}: this class comes with the program and stays as it is (make a copy: {copy})")
 
 
 def told(file: str, made: "EditedFile") -> Iterator[str]:

@@ -5,10 +5,10 @@ from linecache import getline
 from pathlib import Path
 
 from guide.problem import FaultyFile, Problem, UnusableChoice
-from guide.sequence import source
 from guide.sequence.expand import unroll
 from guide.sequence.model import ClassFile
 from guide.sequence.reader import look
+from guide.sequence.shipped_folder import class_from_file
 from guide.sequence.steps import Steps
 
 
@@ -46,7 +46,7 @@ def load(path: str | Path) -> LoadedClass:
     Raises:
         UnusableChoice: there is no such file, or it cannot be read.
     """
-    return load_text(source.from_file(Path(path)), str(path), Path(path).parent)
+    return load_text(class_from_file(Path(path)), str(path), Path(path).parent)
 
 
 def load_text(text: str | bytes, name: str, folder: Path) -> LoadedClass:
