@@ -30,7 +30,8 @@ def captions(tmp_path: Path) -> Path:
 
 
 def draft(*arguments: str | Path) -> Result:
-    return CliRunner().invoke(command, [str(each) for each in arguments])
+    # A command keeps its first help option for good, so that this one is the same as under `guide`.
+    return CliRunner().invoke(command, [str(each) for each in arguments], help_option_names=["-h", "--help"])
 
 
 def test_without_a_file_the_draft_is_printed(captions: Path) -> None:
