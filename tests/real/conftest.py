@@ -1,7 +1,8 @@
 """Every shipped class, made ready and rendered once for all tests of it."""
 
-import shutil
-from collections.abc import Callable, Iterator
+import fcntl
+import os
+from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 
@@ -23,13 +24,18 @@ def ready(request: pytest.FixtureRequest) -> ReadyClass:
 
 
 @pytest.fixture(scope="session")
-def rendered(ready: ReadyClass, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Rendered]:
-    folder = tmp_path_factory.mktemp("tracks")
+def rendered(ready: ReadyClass) -> Rendered:
+    """Whoever needs a track first, of all who run these tests side by side, renders it."""
+    folder = Path(os.environ["GUIDE_TESTS_FOLDER"]) / "tracks" / ready.timeline.title
+    folder.mkdir(parents=True, exist_ok=True)
 
     @cache
     def track(suffix: str) -> tuple[Path, str]:
-        target = folder / f"track.{suffix}"
-        return target, render_class(ready, target, ("none",), -18.0)
+        target, said = folder / f"track.{suffix}", folder / f"{suffix}.txt"
+        with (folder / f"{suffix}.lock").open("w") as lock:
+            fcntl.flock(lock, fcntl.LOCK_EX)
+            if not said.exists():
+                said.write_text(render_class(ready, target, ("none",), -18.0), encoding="utf-8")
+        return target, said.read_text(encoding="utf-8")
 
-    yield track
-    shutil.rmtree(folder)
+    return track

@@ -18,6 +18,9 @@ Rendered = Callable[[str], tuple[Path, str]]
 
 NODE = Path(__file__).parent.parent / "export" / "node"
 
+#: Classes that are soon rendered.
+SHORT = [Path("sequences/desk-break.yaml"), Path("sequences/breathing-practice.yaml")]
+
 #: Chapters that a format's reader shifts: FFmpeg counts the last end of Opus with the lead-in of the codec.
 LAST_END_OFF_MS = {"opus": 7}
 
@@ -51,8 +54,18 @@ def test_a_track_is_as_loud_as_it_says_and_as_ffmpeg_hears_it(
     assert peak <= (-1.0 if suffix == "wav" else 0.0)
 
 
-@pytest.mark.parametrize("suffix", ["mp3", "m4a", "opus", "flac"])
-def test_the_sections_are_chapters_to_the_millisecond(ready: ReadyClass, rendered: Rendered, suffix: str) -> None:
+def test_the_sections_are_chapters_to_the_millisecond(ready: ReadyClass, rendered: Rendered) -> None:
+    check_chapters(ready, rendered, "mp3")
+
+
+@pytest.mark.parametrize("ready", SHORT, ids=lambda path: path.stem, indirect=True)
+@pytest.mark.parametrize("suffix", ["m4a", "opus", "flac"])
+def test_the_sections_are_chapters_in_the_other_formats(ready: ReadyClass, rendered: Rendered, suffix: str) -> None:
+    """Of the shorter classes: where a chapter begins does not rest on how much sounds."""
+    check_chapters(ready, rendered, suffix)
+
+
+def check_chapters(ready: ReadyClass, rendered: Rendered, suffix: str) -> None:
     target, _ = rendered(suffix)
     probe = ["ffprobe", "-v", "error", "-show_chapters", "-of", "json", str(target)]
     found: list[dict[str, Any]] = json.loads(subprocess.run(probe, capture_output=True, check=True).stdout)["chapters"]
