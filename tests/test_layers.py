@@ -15,6 +15,7 @@ MAY_IMPORT = {
     "units": set(),
     "problem": set(),
     "sequence": {"units", "problem"},
+    "drawing": {"units", "problem"},
     "plan": {"sequence", "units", "problem"},
     "priority": set(),
     "voice": {"units", "problem"},
@@ -22,15 +23,15 @@ MAY_IMPORT = {
     "sound": {"plan.timeline", "sequence.sound_names", "sequence.steps", "units", "problem"},
     "export": {
         *("ready", "plan", "sound", "voice.class_clips", "sequence.poses", "sequence.steps", "sequence.caution"),
-        *("units", "problem"),
+        *("review", "drawing", "units", "problem"),
     },
     "live": {"plan", "sound", "sequence.steps", "priority", "units", "problem"},
-    "review": {"plan", "sequence", "live.orders", "live.record", "units", "problem"},
+    "review": {"drawing", "plan", "sequence", "live.orders", "live.record", "units", "problem"},
     "draft": {"plan", "sequence", "review.captions", "review.aligning", "units", "problem"},
     "rehearse": {"review", "live", "sound", "plan", "sequence", "units", "problem"},
     "cli": {
         *("live", "rehearse", "review", "draft", "sequence", "plan", "voice", "sound", "export", "ready"),
-        *("priority", "units", "problem"),
+        *("drawing", "priority", "units", "problem"),
     },
 }
 

@@ -48,7 +48,7 @@ def reported(comparison: "Comparison", as_json: bool, html: Path | None) -> None
         said(text_report(comparison, shutil.get_terminal_size((100, 24)).columns).rstrip("\n"))
     if html is not None:
         from guide.export.atomic_write import write_atomically
-        from guide.review.page.html_page import html_page
+        from guide.export.comparison_page.html_page import html_page
 
         today = date.today()
         write_atomically(html, html_page(comparison, f"{today.day} {today:%B %Y}"))

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import zip_longest
 
+from guide.drawing.text_width import cut, left, right, width, wrapped
 from guide.export.captions.base import plain
-from guide.export.text_width import cut, left, right, width, wrapped
 from guide.plan.timeline import Span, Timeline
 from guide.sequence.steps import CueKind, StepKind
 from guide.units import clock, seconds_text, so_many

@@ -6,7 +6,7 @@ Lines never end in spaces and never pass the width. There is no colour inside.
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from guide.export.text_width import cut, left, width, wrapped
+from guide.drawing.text_width import cut, left, width, wrapped
 from guide.sequence.poses.pose import Base, Condition, Pose, Way
 from guide.sequence.steps import InBreaths
 

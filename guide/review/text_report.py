@@ -4,9 +4,9 @@ Lines never end in spaces and never pass the width. There is no colour inside.
 """
 
 import re
-import unicodedata
 from collections.abc import Iterator, Sequence
 
+from guide.drawing.text_width import cut, left, right, width, wrapped
 from guide.review import report_phrases
 from guide.review.comparison import Comparison, StepTaken
 from guide.review.report_phrases import UNKNOWN, length, more, plain, title_of, whole
@@ -38,7 +38,7 @@ def text_report(comparison: Comparison, width_columns: int) -> str:
 def _headed(comparison: Comparison, columns: int) -> list[str]:
     """The title and the lengths on one line; of a title that is too long, the beginning."""
     totals = f": {_totals(comparison)}"
-    return [_shortened(plain(comparison.title), columns - _width(totals)) + totals]
+    return [cut(plain(comparison.title), columns - width(totals)) + totals]
 
 
 def _totals(comparison: Comparison) -> str:
@@ -52,16 +52,16 @@ def _totals(comparison: Comparison) -> str:
 def _steps(comparison: Comparison, columns: int) -> Iterator[str]:
     """The table: a line for each step, and one for each section."""
     rows = [_cells(comparison, step) for step in comparison.steps]
-    sizes = [max(map(_width, cells)) for cells in zip(HEADINGS, *rows, strict=True)]
+    sizes = [max(map(width, cells)) for cells in zip(HEADINGS, *rows, strict=True)]
     sizes[1] -= max(sum(sizes) + len(GAP) * (len(sizes) - 1) - columns, 0)
     yield _row(HEADINGS, sizes)
     section = None
     for step, cells in zip(comparison.steps, rows, strict=True):
         if step.section is not None and step.section != section:
             section = step.section
-            title = f"{RULE * 2} {_shortened(plain(comparison.sections[section]), columns - 6)} "
+            title = f"{RULE * 2} {cut(plain(comparison.sections[section]), columns - 6)} "
             yield ""
-            yield title + RULE * (columns - _width(title))
+            yield title + RULE * (columns - width(title))
         yield _row(cells, sizes)
 
 
@@ -82,9 +82,7 @@ def _row(cells: Sequence[str], sizes: Sequence[int]) -> str:
     """Numbers stand to the right, words to the left."""
     made = []
     for number, (cell, size) in enumerate(zip(cells, sizes, strict=True)):
-        short = _shortened(cell, size)
-        blank = " " * (size - _width(short))
-        made.append(short + blank if number in (1, 2, 7) else blank + short)
+        made.append((left if number in (1, 2, 7) else right)(cut(cell, size), size))
     return GAP.join(made).rstrip()
 
 
@@ -128,47 +126,12 @@ def _slips(comparison: Comparison) -> Iterator[str]:
         yield f"{clock(slip.at_ms)} {slip.place}: planned “{plain(slip.planned)}”, heard “{plain(slip.heard)}”"
 
 
-def _width(words: str) -> int:
-    """The columns that `words` take on a terminal (Source: Unicode Standard Annex 11)."""
-    return sum(
-        0
-        if unicodedata.category(char) in ("Mn", "Me", "Cf")
-        else 2
-        if unicodedata.east_asian_width(char) in "WF"
-        else 1
-        for char in words
-    )
-
-
-def _shortened(words: str, columns: int) -> str:
-    """`words` if they fit, else their beginning and an ellipsis."""
-    if _width(words) <= columns:
-        return words
-    while words and _width(words) > columns - 1:
-        words = words[:-1]
-    return words.rstrip() + "…"
-
-
 def _wrapped(words: str, columns: int, indent: str) -> list[str]:
     """`words` in lines of at most `columns`, broken at spaces, the later ones indented; a long word is broken.
 
     A number stays with its unit.
     """
-    lines, room = [""], columns - len(indent) - len(INDENT)
+    room = columns - len(indent)
     kept = re.sub(r"(?<=\d) (?=[s%])", NO_BREAK, plain(words))
-    for word in (piece for whole_word in kept.split(" ") for piece in _pieces(whole_word, room)):
-        first = len(lines) == 1
-        if lines[-1] and _width(f"{lines[-1]} {word}") > room + (len(INDENT) if first else 0):
-            lines.append(word)
-        else:
-            lines[-1] = f"{lines[-1]} {word}".lstrip()
-    made = [line.replace(NO_BREAK, " ") for line in lines]
-    return [indent + made[0], *(indent + INDENT + line for line in made[1:])]
-
-
-def _pieces(word: str, columns: int) -> Iterator[str]:
-    while _width(word) > columns:
-        size = next(size for size in range(1, len(word) + 1) if _width(word[: size + 1]) > columns)
-        yield word[:size]
-        word = word[size:]
-    yield word
+    first, *later = (line.replace(NO_BREAK, " ") for line in wrapped(kept, room, room - len(INDENT)))
+    return [indent + first, *(indent + INDENT + line for line in later)]

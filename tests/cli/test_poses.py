@@ -6,8 +6,8 @@ import pytest
 from click.testing import CliRunner, Result
 
 from guide.cli import main, poses
+from guide.drawing.text_width import width
 from guide.export.poses_text import LEAST_COLUMNS
-from guide.export.text_width import width
 from guide.problem import MachineTrouble
 from guide.sequence.caution import CAUTION
 from guide.sequence.poses.library import Library

@@ -8,8 +8,8 @@ from export_samples import cue, lakeside, only_cues, span
 from hypothesis import given
 from hypothesis import strategies as st
 
+from guide.drawing.text_width import cut, left, width, wrapped
 from guide.export.plan_table import COUNTED, full_plan_table, plan_table
-from guide.export.text_width import cut, left, width, wrapped
 from guide.sequence.steps import CueKind, StepKind
 
 NAMES = ["vīrabhadrāsana", "utthitahastapādāṅguṣṭhāsana", "vṛkṣāsana", "śavāsana", "parivṛttatrikoṇāsana"]

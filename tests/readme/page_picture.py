@@ -5,13 +5,13 @@ python tests/readme/page_picture.py
 
 from pathlib import Path
 
+from guide.export.comparison_page.picture import picture
 from guide.plan.estimate import EstimatedLengths
 from guide.ready.choices import VoiceChoice
 from guide.ready.load import load
 from guide.ready.make_ready import OpenClass
 from guide.review.by_words import compare_captions
 from guide.review.captions.transcript import read
-from guide.review.page.picture import picture
 
 HERE = Path(__file__).parent
 CLASS = HERE.parents[1] / "sequences" / "starter.yaml"

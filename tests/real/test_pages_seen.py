@@ -19,7 +19,7 @@ sys.path.append(str(Path(__file__).parents[1] / "review"))
 from page_samples import SAMPLES  # the helpers of another folder
 from test_page_picture import contrast
 
-from guide.review.page.html_page import html_page
+from guide.export.comparison_page.html_page import html_page
 from guide.review.report_phrases import title_of
 
 pytestmark = pytest.mark.real

@@ -17,12 +17,12 @@ from page_reading import SVG, all_of, by_id, drawn_blocks, read_page, read_pictu
 from page_samples import SAMPLES, odd_names, short
 from rows import each_row
 
+from guide.drawing.text_size import fitting, width_px
+from guide.export.comparison_page import colours
+from guide.export.comparison_page.axis import Axis, ticks
+from guide.export.comparison_page.html_page import html_page
+from guide.export.comparison_page.picture import picture
 from guide.review.comparison import Comparison
-from guide.review.page import colours
-from guide.review.page.axis import Axis, ticks
-from guide.review.page.html_page import html_page
-from guide.review.page.picture import picture
-from guide.review.page.text_size import fitting, width_px
 
 README = Path(__file__).parents[1] / "readme"
 

@@ -13,8 +13,8 @@ from page_reading import SVG, all_of, by_id, read_page, seconds, told
 from page_samples import BY_HAND, SAMPLES
 from rows import each_row
 
+from guide.export.comparison_page.html_page import html_page
 from guide.review.comparison import Comparison
-from guide.review.page.html_page import html_page
 from guide.review.report_phrases import plain, rests_on
 
 PAGES = Path(__file__).parent / "pages"

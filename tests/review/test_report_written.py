@@ -9,7 +9,7 @@ from examples import tried
 from hypothesis import HealthCheck, given, settings
 from page_samples import BY_HAND, another, heard, led, odd_names, other, rehearsed, short, unknown
 
-from guide.export.text_width import width
+from guide.drawing.text_width import width
 from guide.review.comparison import Comparison
 from guide.review.confidence import Basis
 from guide.review.speech import Speech

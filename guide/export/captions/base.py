@@ -11,7 +11,7 @@ from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from guide.export.text_width import width
+from guide.drawing.text_width import width
 from guide.plan.timeline import Cue, Timeline
 
 #: Characters a line, and at most two lines (Source: a widely used public timed-text guide, second-hand).

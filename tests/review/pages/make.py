@@ -8,7 +8,7 @@ sys.path.insert(0, str(HERE.parent))
 
 from page_samples import BY_HAND  # noqa: E402 (a helper of the folder above)
 
-from guide.review.page.html_page import html_page  # noqa: E402
+from guide.export.comparison_page.html_page import html_page  # noqa: E402
 from guide.review.text_report import text_report  # noqa: E402
 
 #: The day on every page.

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterator
 
+from guide.export.comparison_page.pairs import pairs
+from guide.export.comparison_page.picture import inside
+from guide.export.comparison_page.step_table import step_table
+from guide.export.comparison_page.templates import filled
 from guide.review import report_phrases
 from guide.review.comparison import Comparison
-from guide.review.page.pairs import pairs
-from guide.review.page.picture import inside
-from guide.review.page.step_table import step_table
-from guide.review.page.templates import filled
 from guide.units import clock
 
 Fact = tuple[str, str, str]

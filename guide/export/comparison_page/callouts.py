@@ -2,11 +2,11 @@
 
 from collections.abc import Sequence
 
+from guide.drawing.text_size import fitting, width_px
+from guide.export.comparison_page.axis import Axis
+from guide.export.comparison_page.picture_parts import Callout
 from guide.review import report_phrases
 from guide.review.comparison import StepTaken
-from guide.review.page.axis import Axis
-from guide.review.page.picture_parts import Callout
-from guide.review.page.text_size import fitting, width_px
 
 MOST_ROWS = 3
 LETTERS_PX, MOST_WIDE_PX, BETWEEN_PX = 11.5, 150.0, 10.0

@@ -3,12 +3,12 @@
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
+from guide.drawing.text_size import fitting, width_px
+from guide.export.comparison_page.axis import Axis, ticks
+from guide.export.comparison_page.callouts import called_out
+from guide.export.comparison_page.picture_parts import Bands, Group, Join, Label, StepBox
 from guide.review import report_phrases
 from guide.review.comparison import Comparison, StepTaken
-from guide.review.page.axis import Axis, ticks
-from guide.review.page.callouts import called_out
-from guide.review.page.picture_parts import Bands, Group, Join, Label, StepBox
-from guide.review.page.text_size import fitting, width_px
 from guide.sequence.steps import StepKind
 
 WIDE_PX, LEFT_PX, RIGHT_PX = 940.0, 84.0, 28.0

@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from guide.export.comparison_page.templates import filled
 from guide.review import report_phrases
 from guide.review.comparison import Comparison, StepTaken
-from guide.review.page.templates import filled
 from guide.units import clock
 
 if TYPE_CHECKING:

@@ -4,12 +4,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from guide.drawing.text_size import width_px
+from guide.export.comparison_page.bands import BAND_PX, LETTERS_PX, WIDE_PX, bands
+from guide.export.comparison_page.picture_parts import Bands
+from guide.export.comparison_page.templates import filled
 from guide.review import report_phrases
 from guide.review.comparison import Comparison
-from guide.review.page.bands import BAND_PX, LETTERS_PX, WIDE_PX, bands
-from guide.review.page.picture_parts import Bands
-from guide.review.page.templates import filled
-from guide.review.page.text_size import width_px
 from guide.units import clock
 
 if TYPE_CHECKING:

@@ -1,0 +1,1 @@
+"""What draws without knowing classes: the width of text, and templates that are filled."""
