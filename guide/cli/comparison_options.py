@@ -2,7 +2,6 @@
 
 import shutil
 from collections.abc import Callable
-from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -47,11 +46,10 @@ def reported(comparison: "Comparison", as_json: bool, html: Path | None) -> None
 
         said(text_report(comparison, shutil.get_terminal_size((100, 24)).columns).rstrip("\n"))
     if html is not None:
-        from guide.export.atomic_write import write_atomically
-        from guide.export.comparison_page.html_page import html_page
+        from guide.export.registry import EXPORTERS
 
-        today = date.today()
-        write_atomically(html, html_page(comparison, f"{today.day} {today:%B %Y}"))
+        # A page has whatever name it is given.
+        EXPORTERS[".html"].write(html, comparison, None)
 
 
 def keep_options(function: Function) -> Function:

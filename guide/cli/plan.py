@@ -40,7 +40,7 @@ def command(
         from guide.ready.make_ready import make_ready
 
         with progress_bar("Speaking the words") as progress:
-            timeline = make_ready(loaded(file), choice, slot_ms, progress).timeline
+            timeline = make_ready(loaded(file), choice, slot_ms, progress=progress).timeline
         if as_json:
             from guide.export.plan_json import plan_as_json
 

@@ -14,7 +14,6 @@ from guide.sequence.steps import CueKind
 from guide.units import clock, so_many
 
 if TYPE_CHECKING:
-    from guide.export.track import Measured
     from guide.ready.make_ready import ReadyClass
 
 CAPTION_KINDS = ("vtt", "srt", "lrc", "none")
@@ -74,38 +73,31 @@ def command(
         from guide.ready.make_ready import make_ready
 
         with progress_bar("Speaking the words") as progress:
-            ready = make_ready(loaded(file), choice, slot_ms, progress)
+            ready = make_ready(loaded(file), choice, slot_ms, loudness, progress)
         target = targets.get(file) or Path(f"{_slug(ready.class_file.title)}.{suffix or 'mp3'}")
-        click.echo(render_class(ready, target, captions, loudness))
+        click.echo(render_class(ready, target, captions))
 
     ctx.exit(each(files, render))
 
 
-def render_class(ready: "ReadyClass", target: Path, captions: tuple[str, ...], loudness_lufs: float) -> str:
+def render_class(ready: "ReadyClass", target: Path, captions: tuple[str, ...]) -> str:
     """Write the track and what belongs beside it; returns the line that says what was made.
 
     Raises:
         GuideError: the target or the format cannot be had, or the machine cannot write it.
     """
-    from guide.export.captions import write_captions
-    from guide.export.track import write_track
+    from guide.export.registry import export
 
     with progress_bar(f"Writing {target.name}") as progress:
-        measured = write_track(target, ready, loudness_lufs, progress)
-    beside = [kind for kind in captions if kind != "none"]
-    for kind in beside:
-        write_captions(target.with_suffix(f".{kind}"), ready.timeline)
+        levels = export(target, ready, progress)
+    beside = [f".{kind}" for kind in captions if kind != "none"]
     if beside and ready.timeline.chapters:
-        write_captions(target.with_suffix(".chapters.vtt"), ready.timeline)
-    return _said(ready, target, measured)
-
-
-def _said(ready: "ReadyClass", target: Path, measured: "Measured") -> str:
-    timeline = ready.timeline
-    cues = sum(cue.kind is not CueKind.COUNT for cue in timeline.cues)
-    parts = f"{so_many(cues, 'cue')}, {so_many(len(timeline.chapters), 'section')}"
-    levels = f"{measured.integrated_lufs:.1f} LUFS, peak {measured.true_peak_db:.1f} dBTP"
-    return f"{target}: {clock(timeline.length_ms)}, {parts}, {levels}"
+        beside.append(".chapters.vtt")
+    for ending in beside:
+        export(target.with_suffix(ending), ready)
+    cues = sum(cue.kind is not CueKind.COUNT for cue in ready.timeline.cues)
+    parts = f"{so_many(cues, 'cue')}, {so_many(len(ready.timeline.chapters), 'section')}"
+    return f"{target}: {clock(ready.timeline.length_ms)}, {parts}, {levels}"
 
 
 def _targets(files: tuple[str, ...], output: Path | None, suffix: str | None) -> dict[str, Path]:

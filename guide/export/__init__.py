@@ -1,1 +1,1 @@
-"""Everything that is written to a file: sound, captions, chapters, the plan as data and as a table."""
+"""Everything that comes out: sound, captions, chapters, the plan, a comparison as a page. `registry` has them all."""

@@ -13,7 +13,7 @@ from guide.plan.fitting.fit import fit
 from guide.plan.scheduler import plan
 from guide.plan.timeline import Note, Timeline
 from guide.problem import Place
-from guide.ready.choices import USUAL_RATE, VoiceChoice
+from guide.ready.choices import USUAL_LUFS, USUAL_RATE, VoiceChoice
 from guide.ready.load import LoadedClass, with_slot
 from guide.sequence.expand import library_of
 from guide.sequence.model import ClassFile
@@ -27,7 +27,10 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class ReadyClass:
-    """A class with everything that performing it takes; `steps` are those that fill the slot."""
+    """A class with everything that performing it takes; `steps` are those that fill the slot.
+
+    `loudness_lufs` is how loud it is to be as a whole.
+    """
 
     class_file: ClassFile
     steps: Steps
@@ -35,12 +38,14 @@ class ReadyClass:
     palette: "Palette"
     sound_ms: Mapping[str, int]
     timeline: Timeline
+    loudness_lufs: float = USUAL_LUFS
 
 
 def make_ready(
     loaded: LoadedClass,
     choice: VoiceChoice | None = None,
     slot_ms: int | None = None,
+    loudness_lufs: float = USUAL_LUFS,
     progress: Progress | None = None,
 ) -> ReadyClass:
     """Speak, fit, plan and prove a class; `slot_ms` goes before the slot that the file gives.
@@ -58,7 +63,7 @@ def make_ready(
     steps, timeline = opened.planned(spoken.lengths_ms())
     notes = (*timeline.notes, *_unknown_poses(opened.class_file, steps, timeline))
     timeline = replace(timeline, notes=notes)
-    return ReadyClass(opened.class_file, steps, spoken, opened.palette, opened.sound_ms, timeline)
+    return ReadyClass(opened.class_file, steps, spoken, opened.palette, opened.sound_ms, timeline, loudness_lufs)
 
 
 @dataclass(frozen=True, slots=True)

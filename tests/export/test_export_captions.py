@@ -12,12 +12,14 @@ from export_samples import cue, lakeside, only_cues
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from guide.export.captions import CAPTIONS, CHAPTERS, chapters_json, chapters_webvtt, lrc, srt, webvtt, write_captions
 from guide.export.captions.base import LINE_CHARS, captions, plain
-from guide.export.chapters import chapters
+from guide.export.captions.lrc import lrc
+from guide.export.captions.srt import srt
+from guide.export.captions.webvtt import chapters_webvtt, webvtt
+from guide.export.chapters import chapters, chapters_json
 from guide.export.plan_table import full_plan_table, plan_table
+from guide.export.registry import export
 from guide.plan.timeline import Chapter, Timeline
-from guide.problem import UnusableChoice
 
 EXPECTED = Path(__file__).parent / "expected"
 
@@ -164,21 +166,6 @@ def test_json_chapters_have_what_the_format_requires() -> None:
     assert starts == sorted(starts) == [0.0, 7.0, 60.0]
 
 
-@pytest.mark.parametrize("suffix", [*CAPTIONS, *CHAPTERS, ".VTT", ".Chapters.Vtt"])
-def test_the_suffix_chooses_the_format(tmp_path: Path, suffix: str) -> None:
-    path = tmp_path / f"class{suffix}"
-    write_captions(path, lakeside())
-    assert path.read_bytes().decode() == (CAPTIONS | CHAPTERS)[suffix.lower()](lakeside())
-
-
-@pytest.mark.parametrize("name", ["class.txt", "class"])
-def test_an_unknown_suffix_is_refused_with_the_known_ones(tmp_path: Path, name: str) -> None:
-    with pytest.raises(UnusableChoice) as caught:
-        write_captions(tmp_path / name, lakeside())
-    assert str(caught.value).endswith("(use one of .vtt, .srt, .lrc, .chapters.vtt, .chapters.json)")
-    assert not list(tmp_path.iterdir())
-
-
 NASTY = [
     "a --> b",
     "<b>bold</b> & <i",
@@ -205,7 +192,7 @@ def test_the_strict_parser_finds_no_fault(tmp_path: Path, strict_vtt: Callable[[
     """Source: npm webvtt-parser 2.2.0, "parser and validator" of W3C WebVTT."""
     timeline = only_cues(*(cue(n * 4000, n * 4000 + 3001, words) for n, words in enumerate(NASTY * 10)))
     for name, one in (("nasty.vtt", timeline), ("lakeside.vtt", lakeside())):
-        write_captions(tmp_path / name, one)
+        export(tmp_path / name, one)
         found = strict_vtt(tmp_path / name, "metadata")
         assert found["errors"] == []
         found = strict_vtt(tmp_path / name, "subtitles/captions/descriptions")
@@ -219,7 +206,7 @@ def test_the_strict_parser_finds_no_fault(tmp_path: Path, strict_vtt: Callable[[
 def test_the_strict_parser_finds_no_fault_in_chapters(
     tmp_path: Path, strict_vtt: Callable[[Path, str], dict[str, Any]]
 ) -> None:
-    write_captions(tmp_path / "class.chapters.vtt", lakeside())
+    export(tmp_path / "class.chapters.vtt", lakeside())
     found = strict_vtt(tmp_path / "class.chapters.vtt", "chapters")
     assert found["errors"] == []
     assert [read["text"] for read in found["cues"]] == [chapter.title for chapter in chapters(lakeside())]

@@ -35,7 +35,7 @@ def rendered(ready: ReadyClass) -> Rendered:
         with (folder / f"{suffix}.lock").open("w") as lock:
             fcntl.flock(lock, fcntl.LOCK_EX)
             if not said.exists():
-                said.write_text(render_class(ready, target, ("none",), -18.0), encoding="utf-8")
+                said.write_text(render_class(ready, target, ("none",)), encoding="utf-8")
         return target, said.read_text(encoding="utf-8")
 
     return track

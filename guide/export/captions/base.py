@@ -1,7 +1,7 @@
 """What every format of captions has in common, and how to add one.
 
 To add a format: write a file beside this one with a pure function from a timeline to the whole text, made from
-`captions(timeline)`, and put it into `CAPTIONS` in `guide/export/captions/__init__.py` under its suffix. Every cue of
+`captions(timeline)`, and put it into `EXPORTERS` in `guide/export/registry.py` under its ending. Every cue of
 the timeline gives one caption, in the same order, with the words as they are; only what the format would take for
 something else may be escaped.
 """
