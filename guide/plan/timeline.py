@@ -1,6 +1,5 @@
 """The timeline: everything that will sound or show in a class, with absolute times in whole milliseconds."""
 
-from bisect import bisect_right
 from dataclasses import dataclass
 from enum import Enum
 
@@ -149,10 +148,3 @@ class Timeline:
     notes: tuple[Note, ...]
     dropped: tuple[Dropped, ...]
     ease: float | None = None
-
-    def at(self, ms: int) -> Span | None:
-        """The step that is under way at `ms`, or None while only a bell of the class or a section rings."""
-        index = bisect_right(self.spans, ms, key=lambda span: span.start_ms) - 1
-        if index < 0 or ms >= self.spans[index].end_ms:
-            return None
-        return self.spans[index]

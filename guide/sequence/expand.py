@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import islice, zip_longest
 
-from guide.problem import FaultyFile, Place, Problem
+from guide.problem import Place, Problem
 from guide.sequence.model import (
     BlockEntry,
     BlockName,
@@ -66,18 +66,6 @@ class Expanded:
 
     steps: Steps
     problems: tuple[Problem, ...]
-
-
-def expand(class_file: ClassFile) -> Steps:
-    """The steps of a class, in order.
-
-    Raises:
-        FaultyFile: with every problem that `unroll` finds.
-    """
-    expanded = unroll(class_file)
-    if expanded.problems:
-        raise FaultyFile(expanded.problems)
-    return expanded.steps
 
 
 def unroll(class_file: ClassFile) -> Expanded:

@@ -30,16 +30,6 @@ class Read:
     problems: tuple[Problem, ...]
 
 
-def read(path: Path) -> ClassFile:
-    """The class in a sequence file.
-
-    Raises:
-        UnusableChoice: when the file is not there, is a folder, or may not be read.
-        FaultyFile: with every problem in the file and in the block files it brings in, sorted by place.
-    """
-    return read_text(source.from_file(path), str(path), path.parent)
-
-
 def read_text(text: str | bytes, name: str, folder: Path) -> ClassFile:
     """The class in a text; `name` stands for the file in messages, and other files are looked for in `folder`.
 
@@ -50,15 +40,6 @@ def read_text(text: str | bytes, name: str, folder: Path) -> ClassFile:
     if made.problems or made.class_file is None:
         raise FaultyFile(made.problems)
     return made.class_file
-
-
-def problems(path: Path) -> tuple[Problem, ...]:
-    """Every problem of a sequence file or a block file, sorted by place; none when it can be used as it is.
-
-    Raises:
-        UnusableChoice: when the file is not there, is a folder, or may not be read.
-    """
-    return look(source.from_file(path), str(path), path.parent).problems
 
 
 def look(text: str | bytes, name: str, folder: Path) -> Read:

@@ -9,8 +9,8 @@ from pathlib import Path
 
 from guide.plan.advice.estimated_plan import estimated_view
 from guide.plan.advice.registry import RULES, advise
-from guide.sequence.expand import expand, library_of
-from guide.sequence.reader import read
+from guide.ready.load import load
+from guide.sequence.expand import library_of
 from guide.sequence.shipped_folder import shipped_folder
 
 RUNS = 10
@@ -26,10 +26,10 @@ def cost_ms(work: Callable[[], object]) -> float:
 
 
 def told(path: Path) -> str:
-    class_file = read(path)
-    steps, library = expand(class_file), library_of(class_file)
+    class_file, steps = load(path).whole()
+    library = library_of(class_file)
     view = estimated_view(class_file, steps, library, 0.75)
-    reading_ms = cost_ms(lambda: expand(read(path)))
+    reading_ms = cost_ms(lambda: load(path).whole())
     planning_ms = cost_ms(lambda: estimated_view(class_file, steps, library, 0.75))
     asking_ms = cost_ms(lambda: advise(view))
     dearest = max(RULES, key=lambda name: cost_ms(lambda: list(RULES[name].advise(view))))

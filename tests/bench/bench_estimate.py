@@ -12,8 +12,7 @@ import numpy as np
 
 from guide.plan.estimate import counts, spoken_ms
 from guide.problem import Place
-from guide.sequence.expand import expand
-from guide.sequence.reader import read
+from guide.ready.load import load
 from guide.sequence.shipped_folder import shipped_folder
 from guide.sound.clip_finish import FINISH
 from guide.voice.class_clips import VoiceSettings, speak_all
@@ -24,7 +23,7 @@ RATES = (0.75, 1.0, 1.3)
 def texts() -> list[tuple[str, Place]]:
     found: dict[str, Place] = {}
     for path in sorted(shipped_folder().glob("*.yaml")):
-        for step in expand(read(path)).steps:
+        for step in load(path).whole()[1].steps:
             found.update((words.text, words.place) for words in (*step.entry, *step.words))
     return list(found.items())
 

@@ -3,11 +3,11 @@
 from pathlib import Path
 
 import pytest
+from class_texts import problems
 from click.testing import CliRunner, Result
 
 from guide.cli.draft import command
 from guide.problem import UnusableChoice
-from guide.sequence.reader import problems
 
 CAPTIONS = """\
 0:05 Mountain. Stand with your feet together.

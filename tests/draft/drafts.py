@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from itertools import takewhile
 from pathlib import Path
 
+from class_texts import expand
 from taught import Taught
 
 from guide.draft.breath_pace import Breathing, kept_breaths
@@ -13,7 +14,6 @@ from guide.draft.events import Kind
 from guide.draft.grouping import Again, Node, Sided, events_of
 from guide.plan.timeline import Timeline
 from guide.review.captions.transcript import folded
-from guide.sequence.expand import expand
 from guide.sequence.poses.shipped_library import shipped
 from guide.sequence.reader import read_text
 from guide.sequence.steps import Side, StepKind, Steps

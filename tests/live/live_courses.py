@@ -4,6 +4,8 @@ import sys
 from collections import Counter
 from pathlib import Path
 
+from class_texts import expand
+
 from guide.live.course import LEAD_MS, Course, begin
 from guide.live.orders import Order
 from guide.plan.breath_counting import counted
@@ -11,7 +13,6 @@ from guide.plan.estimate import EstimatedLengths
 from guide.plan.fitting.fit import fit
 from guide.plan.scheduler import plan
 from guide.plan.timeline import Timeline
-from guide.sequence.expand import expand
 from guide.sequence.reader import read_text
 from guide.sequence.steps import CueKind, Steps
 

@@ -8,6 +8,7 @@ from dataclasses import replace
 from types import MappingProxyType
 
 import pytest
+from class_texts import expand
 from live_courses import SEQUENCES, SoundLengths, assert_heard_once
 
 from guide.live.apply_order import apply_order
@@ -17,7 +18,6 @@ from guide.live.orders import Order
 from guide.plan.checker import breaches
 from guide.plan.scheduler import plan
 from guide.plan.timeline import Cue, CuePart, RingRole, Timeline
-from guide.sequence.expand import expand
 from guide.sequence.reader import read_text
 from guide.sequence.steps import InBreaths
 

@@ -3,11 +3,12 @@
 from collections.abc import Iterator
 from pathlib import Path
 
+from class_texts import expand
+
 from guide.plan.breath_counting import counted
 from guide.plan.fitting.fit import fit
 from guide.plan.scheduler import plan
 from guide.plan.timeline import Timeline
-from guide.sequence.expand import expand
 from guide.sequence.reader import read_text
 from guide.sequence.steps import Steps
 

@@ -7,9 +7,9 @@ from difflib import unified_diff
 from pathlib import Path
 
 import pytest
+from class_texts import expand
 from fill import alike, made_anew, made_of_kept_speech
 
-from guide.sequence.expand import expand
 from guide.sequence.reader import read_text
 
 ROOT = Path(__file__).resolve().parents[2]

@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 import pytest
+from class_texts import expand
 from taught import planned
 
 from guide.live import steady_clock
@@ -12,7 +13,6 @@ from guide.live.record import REHEARSED, Opened, Record
 from guide.plan.timeline import Timeline
 from guide.rehearse.changes import Moves, changes
 from guide.rehearse.rehearsing import Rehearsing
-from guide.sequence.expand import expand
 from guide.sequence.reader import read_text
 from guide.sequence.steps import Steps
 

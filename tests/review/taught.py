@@ -13,6 +13,7 @@ from math import exp
 from pathlib import Path
 from random import Random
 
+from class_texts import expand
 from misheard import ASIDES, CONFUSIONS, FILLERS, SYNONYMS
 
 from guide.plan.estimate import EstimatedLengths, spoken_ms
@@ -20,7 +21,6 @@ from guide.plan.fitting.fit import fit
 from guide.plan.scheduler import plan
 from guide.plan.timeline import Timeline
 from guide.review.captions.transcript import Segment, Transcript, folded
-from guide.sequence.expand import expand
 from guide.sequence.reader import read_text
 from guide.sequence.steps import Steps
 

@@ -7,6 +7,7 @@ from pathlib import Path
 from random import Random
 
 import pytest
+from class_texts import expand
 from jsonschema import Draft202012Validator
 from taught import CLEAN, GARBLED, LIGHT, SHIPPED, Noise, Taught, planned, shipped_plan, shipped_plans, taught
 
@@ -19,7 +20,6 @@ from guide.review.comparison_json import comparison_as_json, comparison_schema, 
 from guide.review.confidence import Basis
 from guide.review.speech import speech
 from guide.review.text_report import text_report
-from guide.sequence.expand import expand
 from guide.sequence.reader import read_text
 from guide.sequence.steps import Steps
 

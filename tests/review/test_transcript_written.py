@@ -6,7 +6,9 @@ from itertools import pairwise
 import pytest
 from taught import CLEAN, GARBLED, LEVELS, SHIPPED, Noise, exchanged, shipped_plan, taught, webvtt_of
 
-from guide.export.captions import lrc, srt, webvtt
+from guide.export.captions.lrc import lrc
+from guide.export.captions.srt import srt
+from guide.export.captions.webvtt import webvtt
 from guide.plan.timeline import Timeline
 from guide.review.captions.transcript import folded, read_raw, words
 

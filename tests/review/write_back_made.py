@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
 
+from class_texts import expand
 from taught import SoundLengths
 
 from guide.plan.checker import prove
@@ -17,7 +18,6 @@ from guide.review.confidence import Basis
 from guide.review.write_back.done_lengths import what_to_keep
 from guide.review.write_back.edited_file import EditedFile, write_lengths
 from guide.review.write_back.taught_hold import SidesKept
-from guide.sequence.expand import expand
 from guide.sequence.reader import read_text
 from guide.sequence.steps import Steps
 

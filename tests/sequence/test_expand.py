@@ -5,11 +5,12 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from class_texts import expand
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from guide.problem import FaultyFile
-from guide.sequence.expand import MOST_STEPS, expand, unroll
+from guide.sequence.expand import MOST_STEPS, unroll
 from guide.sequence.model import Entry, MoveEntry, RoundsEntry, SidesEntry, WrittenCue
 from guide.sequence.reader import look, read_text
 from guide.sequence.steps import (

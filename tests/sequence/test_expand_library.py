@@ -8,8 +8,9 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
+from class_texts import expand
 
-from guide.sequence.expand import expand, unroll
+from guide.sequence.expand import unroll
 from guide.sequence.reader import look, read_text
 from guide.sequence.steps import CueKind, InBreaths, InTime, Pace, PaceRoom, Side, Step, StepKind, Words
 

@@ -3,10 +3,11 @@
 from pathlib import Path
 
 import pytest
+from class_texts import problems, read
 
 from guide.problem import UnusableChoice
 from guide.sequence.allowed_paths import NotAllowed, below
-from guide.sequence.reader import look, problems, read
+from guide.sequence.reader import look
 from guide.sequence.source import MOST_BYTES
 
 CLASS = "title: T\nclass:\n  - pose: mountain\n"

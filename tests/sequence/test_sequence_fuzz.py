@@ -5,10 +5,10 @@ import subprocess
 from pathlib import Path
 
 import pytest
+from class_texts import expand
 from fuzzing import fuzzed
 
 from guide.problem import FaultyFile
-from guide.sequence.expand import expand
 from guide.sequence.reader import Read, look
 
 HERE = Path(__file__).parent

@@ -28,10 +28,11 @@ MOST_TIMES = 3
 READ = """
 import json, os, resource, sys
 from pathlib import Path
-from guide.sequence.reader import problems
+from guide.sequence import source
+from guide.sequence.reader import look
 
 def told(path):
-    found = problems(path)
+    found = look(source.from_file(path), str(path), path.parent).problems
     for problem in found:
         problem.shown().encode()
     return [len(found), found[0].what if found else ""]

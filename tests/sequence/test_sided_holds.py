@@ -3,13 +3,14 @@
 from pathlib import Path
 
 import pytest
+from class_texts import expand
 
 from guide.plan.checker import prove
 from guide.plan.estimate import EstimatedLengths
 from guide.plan.fitting.fit import fit
 from guide.plan.scheduler import plan
 from guide.plan.timeline import Timeline
-from guide.sequence.expand import expand, unroll
+from guide.sequence.expand import unroll
 from guide.sequence.reader import look, read_text
 from guide.sequence.steps import InBreaths, InTime, Step, StepKind, Steps
 

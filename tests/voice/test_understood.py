@@ -11,11 +11,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 import soxr
+from class_texts import expand, read
 from numpy.typing import NDArray
 from voice_fakes import at
 
-from guide.sequence.expand import expand
-from guide.sequence.reader import read
 from guide.sound.clip_finish import FINISH
 from guide.units import RATE_HZ
 from guide.voice.class_clips import VoiceSettings, speak_all

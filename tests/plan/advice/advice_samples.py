@@ -2,10 +2,12 @@
 
 from pathlib import Path
 
+from class_texts import expand
+
 from guide.plan.advice.estimated_plan import estimated_view
 from guide.plan.advice.registry import advise
 from guide.plan.advice.view import Advice, ClassView
-from guide.sequence.expand import expand, library_of
+from guide.sequence.expand import library_of
 from guide.sequence.reader import look
 
 CLASSES = Path(__file__).parent / "classes"

@@ -5,12 +5,13 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+from class_texts import expand
 from ruamel.yaml import YAML
 
 from guide.plan.advice.estimated_plan import estimated_view
 from guide.plan.advice.view import Advice, ClassView
 from guide.plan.advice.wrong_side import advise
-from guide.sequence.expand import expand, library_of
+from guide.sequence.expand import library_of
 from guide.sequence.reader import look
 
 SIDES = Path(__file__).parent / "sides"

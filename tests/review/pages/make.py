@@ -4,7 +4,7 @@ import sys
 from pathlib import Path
 
 HERE = Path(__file__).parent
-sys.path.insert(0, str(HERE.parent))
+sys.path[:0] = [str(HERE.parent), str(HERE.parents[1])]
 
 from page_samples import BY_HAND  # noqa: E402 (a helper of the folder above)
 
