@@ -29,8 +29,11 @@ from guide.voice.natural import NaturalVoice
 HERE = Path(__file__).parent
 TABLE = HERE / "kept_speech.tsv"
 
+#: Classes of pages, planned there.
+PAGES = ("evening", "moment")
+
 #: Classes whose words are in the table: those that pages show and commands are tried on.
-CLASSES = (*sorted((HERE.parent / "sequences").glob("*.yaml")), HERE / "readme" / "moment.yaml")
+CLASSES = (*sorted((HERE.parent / "sequences").glob("*.yaml")), *(HERE / "readme" / f"{name}.yaml" for name in PAGES))
 
 #: Numbers counted aloud beyond those of a plan, as `guide play` has them spoken.
 SPARE_NUMBERS = 12

@@ -45,9 +45,8 @@ def _shipped(name: str) -> str:
 
 
 def _copied(origin: str, title: str | None) -> str:
-    """A copy that says where it comes from; the shipped blocks that it names are found without being named."""
+    """A copy that says where it comes from; shipped blocks that it names are found wherever it lies."""
     schema, _, rest = _shipped(origin).partition("\n")
-    rest = re.sub(r"^blocks from: blocks/.*$", r"# \g<0>", rest, flags=re.MULTILINE)
     text = f"{schema}\n# A copy of `{origin}`, which comes with the program.\n{rest}"
     return _titled(text, title) if title else text
 

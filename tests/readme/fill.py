@@ -1,12 +1,12 @@
-"""Puts the real output of every command that the README shows under it, and checks that it is still so.
+"""Puts the real output of every command that a page shows under it, and checks that it is still so.
 
-    python tests/readme/fill.py           rewrite README.md
+    python tests/readme/fill.py           rewrite every page
     python tests/readme/fill.py --check   print what has changed, and fail if anything has
 
 A block is marked by a comment above its fence: `<!-- run: guide plan … -->` for words of kept lengths (see
 `kept_speech`), `<!-- run, own voice: … -->` where the sound itself is told of, and `<!-- run, varies: … -->` where the
-output differs from machine to machine. `<!-- help -->` is the command reference, and `<!-- file: slips.yaml -->` a file
-beside this one.
+output differs from machine to machine. `<!-- help -->` is the command reference. `<!-- file: slips.yaml -->` is a file
+beside this one, which the commands below it find.
 """
 
 import difflib
@@ -27,7 +27,11 @@ sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
 
 from kept_speech import fill  # noqa: E402 (of the folder above)
 
-README = ROOT / "README.md"
+HERE = Path(__file__).parent
+
+#: The folders with pages, beside the topmost.
+FOLDERS = ("guide", "sequences", "sounds", "tests")
+
 BLOCK = re.compile(
     r"<!-- (?P<mark>(?P<kind>run|run, own voice|run, varies|file|help)(?:: (?P<line>[^\n]+?))?) -->\n"
     r"```(?P<fence>text|yaml)\n(?P<shown>.*?)```\n",
@@ -43,6 +47,12 @@ HELP_COLUMNS = 78
 
 #: A number as outputs have it: `-18.0`, `6:00`, `1:02:03`.
 NUMBER = re.compile(r"-?\d+(?::\d+)*(?:\.\d+)?")
+
+
+def pages() -> list[Path]:
+    """Every page of the project."""
+    below = (path for folder in FOLDERS for path in (ROOT / folder).rglob("*.md") if "node_modules" not in path.parts)
+    return sorted([*ROOT.glob("*.md"), *below])
 
 
 def guide(arguments: list[str], folder: Path) -> str:
@@ -72,8 +82,9 @@ def filled(text: str, folder: Path, kinds: Collection[str]) -> str:
         line, output = found["line"], found["shown"]
         if found["kind"] == "help" and "help" in kinds:
             output = reference()
-        elif found["kind"] == "file" and "file" in kinds:
-            output = (folder / line).read_text(encoding="utf-8")
+        elif found["kind"] == "file":
+            output = (HERE / line).read_text(encoding="utf-8")
+            (folder / line).write_text(output, encoding="utf-8")
         elif found["kind"] in kinds:
             output = guide(shlex.split(line)[1:], folder)
         return f"<!-- {found['mark']} -->\n```{found['fence']}\n{output}```\n"
@@ -101,17 +112,10 @@ def worth(number: str) -> float:
 
 
 def workplace(folder: Path) -> Path:
-    """A folder in which the README's commands find the shipped files, and may leave their own."""
-    for name in (
-        "sequences",
-        "sounds",
-        "tests/readme/slips.yaml",
-        "tests/readme/eager.yaml",
-        "tests/readme/moment.yaml",
-        "tests/readme/taught.vtt",
-        "tests/readme/rehearsal.jsonl",
-    ):
-        (folder / Path(name).name).symlink_to(ROOT / name)
+    """A folder in which a page's commands find the shipped files and recordings, and may leave their own."""
+    recordings = (path for path in HERE.iterdir() if path.suffix in (".jsonl", ".vtt"))
+    for path in (ROOT / "sequences", ROOT / "sounds", *recordings):
+        (folder / path.name).symlink_to(path)
     return folder
 
 
@@ -129,14 +133,16 @@ def made_of_kept_speech(text: str) -> str:
 
 
 def main() -> None:
-    text = README.read_text(encoding="utf-8")
-    made = made_of_kept_speech(text)
+    made = {page: made_of_kept_speech(page.read_text(encoding="utf-8")) for page in pages()}
     if "--check" not in sys.argv[1:]:
-        README.write_text(made_anew(made, OWN), encoding="utf-8")
+        for page, text in made.items():
+            page.write_text(made_anew(text, OWN), encoding="utf-8")
         return
-    changes = list(difflib.unified_diff(text.splitlines(), made.splitlines(), "README.md", "as it is now", lineterm=""))
-    print("\n".join(changes) or "README.md shows what the commands print")
-    sys.exit(1 if changes else 0)
+    for page, text in made.items():
+        name = page.relative_to(ROOT).as_posix()
+        shown = page.read_text(encoding="utf-8")
+        print(*difflib.unified_diff(shown.splitlines(), text.splitlines(), name, "as it is now", lineterm=""), sep="\n")
+    sys.exit(any(page.read_text(encoding="utf-8") != text for page, text in made.items()))
 
 
 if __name__ == "__main__":

