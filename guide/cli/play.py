@@ -20,10 +20,10 @@ if TYPE_CHECKING:
     from guide.live.controls import Controls
     from guide.live.journal import Bookmark, Journal
     from guide.live.leading import Leading
-    from guide.live.moment import Moment
     from guide.live.record import Opened as ClassOpened
     from guide.live.record import Record
     from guide.live.speakers.reconnecting import ReconnectingSpeaker
+    from guide.plan.moment import Moment
     from guide.ready.make_ready import OpenClass
     from guide.ready.speak_ahead import Begun
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Protocol
 
-from guide.live.moment import Moment
+from guide.plan.moment import Moment
 
 
 class Showable(Protocol):

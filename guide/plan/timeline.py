@@ -1,11 +1,10 @@
 """The timeline: everything that will sound or show in a class, with absolute times in whole milliseconds."""
 
-from bisect import bisect_right
 from dataclasses import dataclass
 from enum import Enum
 
 from guide.problem import Place
-from guide.sequence.steps import CueKind, Side, StepKind
+from guide.sequence.steps import Breath, CueKind, Pace, Side, StepKind
 
 
 class CuePart(Enum):
@@ -85,7 +84,8 @@ class Span:
     From `start_ms` to `hold_ms` lie its opening bell and its entry words. `held_ms` is where the hold ends; a closing
     bell, if any, rings between `held_ms` and `end_ms`. `breaths` is the number of whole breaths of a hold counted in
     breaths, 0 for any other step. `period_ms` is one breath of the hold, as an exact fraction in text (`8000`,
-    `120000/11`).
+    `120000/11`). `pace` has its parts, and `breath` is which half of it a move lasts; both are None in a plan that was
+    read from JSON.
     """
 
     kind: StepKind
@@ -99,6 +99,8 @@ class Span:
     end_ms: int
     breaths: int
     period_ms: str
+    pace: Pace | None = None
+    breath: Breath | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,10 +151,3 @@ class Timeline:
     notes: tuple[Note, ...]
     dropped: tuple[Dropped, ...]
     ease: float | None = None
-
-    def at(self, ms: int) -> Span | None:
-        """The step that is under way at `ms`, or None while only a bell of the class or a section rings."""
-        index = bisect_right(self.spans, ms, key=lambda span: span.start_ms) - 1
-        if index < 0 or ms >= self.spans[index].end_ms:
-            return None
-        return self.spans[index]

@@ -2,8 +2,8 @@
 
 from dataclasses import replace
 
-from guide.live.moment import Moment, Phase
 from guide.live.scene import Scene
+from guide.plan.moment import Moment, Phase
 
 HELD = Moment(
     step=3,
@@ -14,6 +14,7 @@ HELD = Moment(
     breaths=5,
     phase=Phase.IN,
     fullness=0.6,
+    words="",
     hold_left_ms=23_200,
     next_title="triangle",
     next_side="left",

@@ -5,10 +5,10 @@ from hypothesis import strategies as st
 from live_scenes import scene
 from rich.cells import cell_len
 
-from guide.live.moment import Phase
 from guide.live.scene import Scene
 from guide.live.screen.rows import Day, Ink, Row
 from guide.live.screen.scene_rows import scene_rows
+from guide.plan.moment import Phase
 
 DAY = Day("18:42", "18:50")
 
