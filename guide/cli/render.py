@@ -9,7 +9,7 @@ import click
 from guide.cli.class_argument import STDIN, each, loaded, progress_bar
 from guide.cli.options import files_argument, slot_option, voice_options
 from guide.problem import UnusableChoice
-from guide.ready.choices import VoiceChoice
+from guide.ready.choices import USUAL_LUFS
 from guide.sequence.steps import CueKind
 from guide.units import clock, so_many
 
@@ -42,7 +42,7 @@ CAPTION_KINDS = ("vtt", "srt", "lrc", "none")
 @click.option(
     "--loudness",
     type=click.FloatRange(-30.0, -14.0),
-    default=-18.0,
+    default=USUAL_LUFS,
     show_default=True,
     metavar="LUFS",
     help="How loud the track is as a whole; louder is nearer to 0.",
@@ -67,20 +67,19 @@ def command(
     old file of that name stays until the new one is whole. FILE is a class file; `-` reads one from standard input.
     """
     targets = _targets(files, output, suffix)
-    choice = VoiceChoice(voice, voice_rate)
 
     def render(file: str) -> None:
         from guide.ready.make_ready import make_ready
 
         with progress_bar("Speaking the words") as progress:
-            ready = make_ready(loaded(file), choice, slot_ms, progress)
+            ready = make_ready(loaded(file), voice, voice_rate, slot_ms, loudness, progress)
         target = targets.get(file) or Path(f"{_slug(ready.class_file.title)}.{suffix or 'mp3'}")
-        click.echo(render_class(ready, target, captions, loudness))
+        click.echo(render_class(ready, target, captions))
 
     ctx.exit(each(files, render))
 
 
-def render_class(ready: "ReadyClass", target: Path, captions: tuple[str, ...], loudness_lufs: float) -> str:
+def render_class(ready: "ReadyClass", target: Path, captions: tuple[str, ...]) -> str:
     """Write the track and what belongs beside it; returns the line that says what was made.
 
     Raises:
@@ -90,7 +89,7 @@ def render_class(ready: "ReadyClass", target: Path, captions: tuple[str, ...], l
     from guide.export.track import write_track
 
     with progress_bar(f"Writing {target.name}") as progress:
-        measured = write_track(target, ready, loudness_lufs, progress)
+        measured = write_track(target, ready, progress)
     beside = [kind for kind in captions if kind != "none"]
     for kind in beside:
         write_captions(target.with_suffix(f".{kind}"), ready.timeline)

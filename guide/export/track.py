@@ -17,9 +17,6 @@ from guide.sound.mixer import BLOCK_FRAMES, Mix, centre, prepare
 from guide.units import RATE_HZ
 from guide.voice.class_clips import Progress
 
-#: How loud a track is as a whole, where nobody says.
-USUAL_LUFS = -18.0
-
 
 @dataclass(frozen=True, slots=True)
 class Measured:
@@ -29,9 +26,7 @@ class Measured:
     true_peak_db: float
 
 
-def write_track(
-    path: Path, ready: ReadyClass, loudness_lufs: float = USUAL_LUFS, progress: Progress | None = None
-) -> Measured:
+def write_track(path: Path, ready: ReadyClass, progress: Progress | None = None) -> Measured:
     """Write the sound of a class, in the format that the ending of `path` names; `progress` is told frames.
 
     An old file at `path` stays until the new one is whole.
@@ -40,7 +35,7 @@ def write_track(
         UnusableChoice: no format has that ending, or `path` cannot be a file.
         MachineTrouble: the disk or a missing library does not let it.
     """
-    mix = prepare(ready.timeline, ready.spoken, ready.palette, loudness_lufs)
+    mix = prepare(ready.timeline, ready.spoken, ready.palette, ready.loudness_lufs)
     meter = Meter(RATE_HZ)
     write_audio(path, _measured(mix, meter, progress), tags_of(ready))
     return Measured(meter.integrated, meter.true_peak)

@@ -80,7 +80,7 @@ def child(job: str, target: Path, samples: Path, length_ms: int) -> None:
 
         ready = hour_class(length_ms)
         start = time.perf_counter()
-        render_class(ready, target, ("none",), -18.0)
+        render_class(ready, target, ("none",))
     peak_mb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     print(json.dumps({"seconds": time.perf_counter() - start, "peak_mb": peak_mb}))
 

@@ -29,7 +29,7 @@ def rendered(ready: ReadyClass, tmp_path_factory: pytest.TempPathFactory) -> Ite
     @cache
     def track(suffix: str) -> tuple[Path, str]:
         target = folder / f"track.{suffix}"
-        return target, render_class(ready, target, ("none",), -18.0)
+        return target, render_class(ready, target, ("none",))
 
     yield track
     shutil.rmtree(folder)

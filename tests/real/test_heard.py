@@ -64,7 +64,7 @@ def test_every_cue_is_heard_where_it_is_planned_and_the_rest_is_quiet(
     ready: ReadyClass, suffix: str, tmp_path: Path
 ) -> None:
     target = tmp_path / f"track.{suffix}"
-    render_class(without_bells(ready), target, ("none",), -18.0)
+    render_class(without_bells(ready), target, ("none",))
     sound = decoded(target)
     assert abs(sound.size / RATE_HZ * 1000 - ready.timeline.length_ms) < 1
     loud = loud_frames(sound)
