@@ -30,9 +30,6 @@ if TYPE_CHECKING:
 #: A hold that is counted aloud can grow by so many breaths while the class runs.
 SPARE_NUMBERS = 20
 
-#: What draws the screen of a class that is led.
-DRAWN_BY = "guide.live.screen.scene_rows:scene_rows"
-
 
 @click.command(name="play")
 @click.argument("file", metavar="FILE", type=click.Path())
@@ -114,7 +111,7 @@ def _lead(leading: "Leading", controls: "Controls", begun: "Begun", plain: bool)
     with coming_first():
         leading.start()
         begun.speak_on(leading.learn, leading.tell)
-        show(leading, controls, lambda keys: Lines(said, keys, controls.typed), DRAWN_BY, plain)
+        show(leading, controls, lambda keys: Lines(said, keys, controls.typed), plain)
 
 
 def _until(end_at: str) -> int:
