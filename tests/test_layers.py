@@ -144,6 +144,16 @@ def test_no_module_and_no_part_imports_itself_in_a_circle() -> None:
     TopologicalSorter(parts).prepare()
 
 
+def test_only_the_screen_draws_on_a_terminal() -> None:
+    """Scenes, and what makes them, know nothing of it; commands alone start the process that shows them."""
+    screen = GUIDE / "live" / "screen"
+    for path in (path for path in FILES if screen not in path.parents):
+        found = {*imports(ast.parse(path.read_text(encoding="utf-8")))}
+        assert not {name.split(".")[0] for name in found} & {"rich", "textual"}, path
+        shown = {name for name in found if name.startswith("guide.live.screen")}
+        assert shown <= ({"guide.live.screen.process"} if part_of(path) == "cli" else set()), path
+
+
 def test_every_file_stays_short_enough_to_be_read_at_once() -> None:
     for path in FILES:
         assert len(path.read_text(encoding="utf-8").splitlines()) <= 400, path

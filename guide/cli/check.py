@@ -2,20 +2,15 @@
 
 import shutil
 import textwrap
-from typing import TYPE_CHECKING
 
 import click
 
 from guide.cli.class_argument import each, loaded
 from guide.cli.options import files_argument, slot_option
 from guide.plan.advice.view import Advice
-from guide.problem import FaultyFile, Problem
-from guide.ready.choices import USUAL_RATE
+from guide.problem import Problem
 from guide.sequence.caution import CAUTION
 from guide.units import so_many
-
-if TYPE_CHECKING:
-    from guide.ready.load import LoadedClass
 
 #: Left with when there is advice and `--strict`: the file needs mending.
 ADVISED = 2
@@ -60,10 +55,9 @@ def command(ctx: click.Context, files: tuple[str, ...], slot_ms: int | None, str
     advised: list[str] = []
 
     def check(file: str) -> None:
-        found = loaded(file)
-        if found.problems:
-            raise FaultyFile(found.problems)
-        advice = _advice(found, slot_ms)
+        from guide.ready.advise import advise
+
+        advice = advise(loaded(file), slot_ms)
         for shown in map(_shown, advice):
             click.echo(shown)
         if advice:
@@ -76,20 +70,6 @@ def command(ctx: click.Context, files: tuple[str, ...], slot_ms: int | None, str
         click.echo(_wrapped(LET_BE))
     click.echo(_wrapped(CAUTION))
     ctx.exit(max(code, ADVISED) if strict and advised else code)
-
-
-def _advice(found: "LoadedClass", slot_ms: int | None) -> tuple[Advice, ...]:
-    """What a colleague would say to a class; nothing to a file of blocks."""
-    from guide.plan.advice.estimated_plan import estimated_view
-    from guide.plan.advice.registry import advise
-    from guide.ready.load import with_slot
-    from guide.sequence.expand import library_of
-
-    if found.class_file is None or found.steps is None:
-        return ()
-    rate = found.class_file.voice_rate or USUAL_RATE
-    steps, library = with_slot(found.steps, slot_ms), library_of(found.class_file)
-    return advise(estimated_view(found.class_file, steps, library, rate))
 
 
 def _shown(advice: Advice) -> str:

@@ -6,7 +6,6 @@ import click
 
 from guide.cli.class_argument import each, loaded, progress_bar
 from guide.cli.options import files_argument, slot_option, voice_options
-from guide.ready.choices import VoiceChoice
 
 
 @click.command(name="plan")
@@ -34,13 +33,12 @@ def command(
     The words are spoken once to measure them, so the first plan of a class takes some seconds. FILE is a class file, or
     the name of a class that comes with the program; `-` reads one from standard input.
     """
-    choice = VoiceChoice(voice, voice_rate)
 
     def show(file: str) -> None:
         from guide.ready.make_ready import make_ready
 
         with progress_bar("Speaking the words") as progress:
-            timeline = make_ready(loaded(file), choice, slot_ms, progress=progress).timeline
+            timeline = make_ready(loaded(file), voice, voice_rate, slot_ms, progress=progress).timeline
         if as_json:
             from guide.export.plan_json import plan_as_json
 

@@ -20,18 +20,15 @@ if TYPE_CHECKING:
     from guide.live.controls import Controls
     from guide.live.journal import Bookmark, Journal
     from guide.live.leading import Leading
-    from guide.live.moment import Moment
     from guide.live.record import Opened as ClassOpened
     from guide.live.record import Record
     from guide.live.speakers.reconnecting import ReconnectingSpeaker
+    from guide.plan.moment import Moment
     from guide.ready.make_ready import OpenClass
     from guide.ready.speak_ahead import Begun
 
 #: A hold that is counted aloud can grow by so many breaths while the class runs.
 SPARE_NUMBERS = 20
-
-#: What draws the screen of a class that is led.
-DRAWN_BY = "guide.live.screen.scene_rows:scene_rows"
 
 
 @click.command(name="play")
@@ -114,7 +111,7 @@ def _lead(leading: "Leading", controls: "Controls", begun: "Begun", plain: bool)
     with coming_first():
         leading.start()
         begun.speak_on(leading.learn, leading.tell)
-        show(leading, controls, lambda keys: Lines(said, keys, controls.typed), DRAWN_BY, plain)
+        show(leading, controls, lambda keys: Lines(said, keys, controls.typed), plain)
 
 
 def _until(end_at: str) -> int:

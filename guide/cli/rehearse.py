@@ -28,9 +28,6 @@ if TYPE_CHECKING:
     from guide.review.comparison import Comparison
     from guide.sequence.steps import Steps
 
-#: What draws the screen of a rehearsal.
-DRAWN_BY = "guide.rehearse.script_rows:script_rows"
-
 
 @click.command(name="rehearse")
 @file_argument
@@ -216,4 +213,4 @@ def _rehearse(rehearsing: "Rehearsing", controls: "Controls", plain: bool, write
     from guide.rehearse.script_line_view import ScriptLines
 
     rehearsing.start()
-    show(rehearsing, controls, lambda keys: ScriptLines(write, keys, controls.typed), DRAWN_BY, plain)
+    show(rehearsing, controls, lambda keys: ScriptLines(write, keys, controls.typed), plain)

@@ -9,7 +9,7 @@ import click
 from guide.cli.class_argument import STDIN, each, loaded, progress_bar
 from guide.cli.options import files_argument, slot_option, voice_options
 from guide.problem import UnusableChoice
-from guide.ready.choices import VoiceChoice
+from guide.ready.choices import USUAL_LUFS
 from guide.sequence.steps import CueKind
 from guide.units import clock, so_many
 
@@ -41,7 +41,7 @@ CAPTION_KINDS = ("vtt", "srt", "lrc", "none")
 @click.option(
     "--loudness",
     type=click.FloatRange(-30.0, -14.0),
-    default=-18.0,
+    default=USUAL_LUFS,
     show_default=True,
     metavar="LUFS",
     help="How loud the track is as a whole; louder is nearer to 0.",
@@ -67,13 +67,12 @@ def command(
     the program; `-` reads one from standard input.
     """
     targets = _targets(files, output, suffix)
-    choice = VoiceChoice(voice, voice_rate)
 
     def render(file: str) -> None:
         from guide.ready.make_ready import make_ready
 
         with progress_bar("Speaking the words") as progress:
-            ready = make_ready(loaded(file), choice, slot_ms, loudness, progress)
+            ready = make_ready(loaded(file), voice, voice_rate, slot_ms, loudness, progress)
         target = targets.get(file) or Path(f"{_slug(ready.class_file.title)}.{suffix or 'mp3'}")
         click.echo(render_class(ready, target, captions))
 
@@ -86,15 +85,15 @@ def render_class(ready: "ReadyClass", target: Path, captions: tuple[str, ...]) -
     Raises:
         GuideError: the target or the format cannot be had, or the machine cannot write it.
     """
-    from guide.export.registry import export
+    from guide.export.registry import write
 
     with progress_bar(f"Writing {target.name}") as progress:
-        levels = export(target, ready, progress)
+        levels = write(ready, target, progress)
     beside = [f".{kind}" for kind in captions if kind != "none"]
     if beside and ready.timeline.chapters:
         beside.append(".chapters.vtt")
     for ending in beside:
-        export(target.with_suffix(ending), ready)
+        write(ready, target.with_suffix(ending))
     cues = sum(cue.kind is not CueKind.COUNT for cue in ready.timeline.cues)
     parts = f"{so_many(cues, 'cue')}, {so_many(len(ready.timeline.chapters), 'section')}"
     return f"{target}: {clock(ready.timeline.length_ms)}, {parts}, {levels}"

@@ -68,12 +68,11 @@ def show(
     led: "Led[SceneT]",
     controls: "Controls",
     lines: "Callable[[Callable[[], str]], View[SceneT]]",
-    drawn_by: str,
     plain: bool,
 ) -> None:
     """Lead a class that has begun on the screen, or in lines, until it is over.
 
-    `lines` makes what writes lines, given what waits for what is typed; `drawn_by` names what draws the screen.
+    `lines` makes what writes lines, given what waits for what is typed.
     """
     from guide.live.key_names import key_of_textual
     from guide.live.lead_loop import lead
@@ -91,7 +90,7 @@ def show(
         if not is_wanted or not can_draw():
             lead(led, controls, plainly(), plainly)
             return
-        screen = ScreenProcess(led.scene, drawn_by, lambda key, typing: controls.typed([key_of_textual(key, typing)]))
+        screen = ScreenProcess(led.scene, lambda key, typing: controls.typed([key_of_textual(key, typing)]))
         screen.start()
         closing.callback(screen.stop)
 

@@ -17,12 +17,18 @@ from guide.sequence.steps import CueKind, Side, StepKind
 
 VERSION = 1
 
+#: What version 1 does not tell of a step.
+LEFT_OUT = ("pace", "breath")
+
 Item: TypeAlias = Mapping[str, Any]
 
 
 def plan_as_json(timeline: Timeline) -> str:
     """`timeline` as JSON text."""
     document = {"version": VERSION, **plain_fields(timeline)}
+    document["spans"] = [
+        {key: value for key, value in span.items() if key not in LEFT_OUT} for span in document["spans"]
+    ]
     return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
 
 

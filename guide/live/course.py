@@ -10,6 +10,7 @@ from fractions import Fraction
 
 from guide.live.settled_past import settled, unequal, unlike
 from guide.plan.checker import prove
+from guide.plan.moment import step_at
 from guide.plan.scheduler import plan
 from guide.plan.timeline import Span, Timeline
 from guide.sequence.steps import CueKind, InBreaths, InTime, Step, Steps, Words
@@ -33,8 +34,7 @@ class Course:
 
     def number_at(self, ms: int) -> int:
         """The step under way at a moment; while a bell of the class or a section rings, the step after it."""
-        spans = self.timeline.spans
-        return next((number for number, span in enumerate(spans) if ms < span.end_ms), len(spans) - 1)
+        return step_at(self.timeline, ms)
 
     def span_at(self, ms: int) -> Span:
         """The step that is under way at `ms`."""

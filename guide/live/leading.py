@@ -13,13 +13,13 @@ from guide.live.apply_order import apply_order
 from guide.live.course import Course, OrderOutcome, held, in_breaths, in_time, period_ms, renewed, replanned
 from guide.live.end_on_time import kept_to
 from guide.live.journal import Bookmark, Journal
-from guide.live.moment import Moment, moment_of
 from guide.live.orders import Order
 from guide.live.player import Player
 from guide.live.record import Asked, Began, Ended, Event, Paused, Record, WentOn
 from guide.live.scene import Scene
 from guide.live.speakers.reconnecting import ReconnectingSpeaker
 from guide.live.volume import Volume
+from guide.plan.moment import Moment, moment
 from guide.plan.timeline import Timeline
 from guide.problem import GuideError, MachineTrouble
 from guide.sequence.steps import InBreaths
@@ -86,7 +86,7 @@ class Leading:
         return min(ms_from_frames(self._player.position), self._course.timeline.length_ms)
 
     def _where(self) -> Moment:
-        return moment_of(self._course, min(self.at_ms, self._course.timeline.length_ms - 1))
+        return moment(self._course.timeline, min(self.at_ms, self._course.timeline.length_ms - 1))
 
     def scene(self) -> Scene:
         """What there is to show now."""

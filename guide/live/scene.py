@@ -1,29 +1,24 @@
-"""What there is to show of a class that is led, in one value that can be sent to another process."""
+"""What there is to show of a class under way: values that any view can draw, on a terminal, on a page, or elsewhere.
+
+Another kind of scene is a class here, in `Showable`, and a line in each table of `scene_data.py` and
+`screen/drawing.py`.
+"""
 
 from dataclasses import dataclass
-from typing import Protocol
+from enum import Enum
+from typing import ClassVar
 
-from guide.live.moment import Moment
-
-
-class Showable(Protocol):
-    """What a screen shows: it is asked for many times a second."""
-
-    @property
-    def is_over(self) -> bool: ...
-
-    @property
-    def left_ms(self) -> int:
-        """How long it is until the class ends."""
-        ...
+from guide.plan.moment import Moment
 
 
 @dataclass(frozen=True, slots=True)
 class Scene:
-    """Where the class is, what was last told, and whether it waits, for the teacher or for the sound.
+    """Where a class that is led is, what was last told, and whether it waits, for the teacher or for the sound.
 
     `told` is empty when that was a while ago; `tells` counts what was told, so that the same told twice is seen to be.
     """
+
+    kind: ClassVar = "class"
 
     title: str
     moment: Moment
@@ -35,4 +30,62 @@ class Scene:
 
     @property
     def left_ms(self) -> int:
+        """How long it is until the class ends."""
         return self.moment.left_ms
+
+
+class LineKind(Enum):
+    """What a line of the script is: the heading of a step, or words to say."""
+
+    STEP = "step"
+    WORDS = "words"
+
+
+@dataclass(frozen=True, slots=True)
+class ScriptLine:
+    """A line of the script; its step, and when the plan has it."""
+
+    kind: LineKind
+    text: str
+    step: int
+    start_ms: int
+
+
+@dataclass(frozen=True, slots=True)
+class Script:
+    """What there is to show of a rehearsal at a moment.
+
+    `into_ms` of `planned_ms` have gone by since the last change; `behind_ms` is how much later the class is than its
+    plan, `left_ms` how long it goes on when all that comes lasts as planned. `lines` are those around the one that is
+    to be said, which is `lines[marked]`; what comes after the change that is due begins at `lines[due]`. `listens` is
+    what a microphone does, empty where there is none.
+    """
+
+    kind: ClassVar = "script"
+
+    title: str
+    section: str
+    name: str
+    side: str
+    step: int
+    into_ms: int
+    planned_ms: int
+    breath: int
+    breaths: int
+    behind_ms: int
+    left_ms: int
+    at_ms: int
+    lines: tuple[ScriptLine, ...]
+    marked: int
+    due: int
+    next_name: str
+    told: str
+    tells: int
+    is_paused: bool
+    listens: str
+    sound_lost: bool
+    is_over: bool
+
+
+#: Every kind of scene. Each tells whether the class is over, and how long it goes on, in `left_ms`.
+Showable = Scene | Script

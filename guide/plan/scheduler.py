@@ -106,6 +106,8 @@ class _Laid:
                 end_ms=self.now_ms,
                 breaths=shape.breaths,
                 period_ms=str(step.pace.period_ms),
+                pace=step.pace,
+                breath=step.breath,
             )
         )
         self.remark(number, step, shape)

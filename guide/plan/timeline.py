@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from guide.problem import Place
-from guide.sequence.steps import CueKind, Side, StepKind
+from guide.sequence.steps import Breath, CueKind, Pace, Side, StepKind
 
 
 class CuePart(Enum):
@@ -84,7 +84,8 @@ class Span:
     From `start_ms` to `hold_ms` lie its opening bell and its entry words. `held_ms` is where the hold ends; a closing
     bell, if any, rings between `held_ms` and `end_ms`. `breaths` is the number of whole breaths of a hold counted in
     breaths, 0 for any other step. `period_ms` is one breath of the hold, as an exact fraction in text (`8000`,
-    `120000/11`).
+    `120000/11`). `pace` has its parts, and `breath` is which half of it a move lasts; both are None in a plan that was
+    read from JSON.
     """
 
     kind: StepKind
@@ -98,6 +99,8 @@ class Span:
     end_ms: int
     breaths: int
     period_ms: str
+    pace: Pace | None = None
+    breath: Breath | None = None
 
 
 @dataclass(frozen=True, slots=True)

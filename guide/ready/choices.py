@@ -6,7 +6,7 @@ from dataclasses import dataclass
 #: Allison 1990, from secondary notes: lectures 140 to 155, radio 160). As it comes, the natural voice passes 200.
 USUAL_RATE = 0.75
 
-#: How loud a class is as a whole, where nobody says.
+#: How loud a track is as a whole, where nobody says.
 USUAL_LUFS = -18.0
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from guide.plan.advice import unknown_pose
@@ -14,7 +15,7 @@ from guide.plan.scheduler import plan
 from guide.plan.timeline import Note, Timeline
 from guide.problem import Place
 from guide.ready.choices import USUAL_LUFS, USUAL_RATE, VoiceChoice
-from guide.ready.load import LoadedClass, with_slot
+from guide.ready.load import LoadedClass, load, with_slot
 from guide.sequence.expand import library_of
 from guide.sequence.model import ClassFile
 from guide.sequence.steps import Count, Steps
@@ -38,24 +39,36 @@ class ReadyClass:
     palette: "Palette"
     sound_ms: Mapping[str, int]
     timeline: Timeline
-    loudness_lufs: float = USUAL_LUFS
+    loudness_lufs: float
 
 
 def make_ready(
-    loaded: LoadedClass,
-    choice: VoiceChoice | None = None,
+    written: LoadedClass | str | Path,
+    voice: str | None = None,
+    voice_rate: float | None = None,
     slot_ms: int | None = None,
     loudness_lufs: float = USUAL_LUFS,
     progress: Progress | None = None,
 ) -> ReadyClass:
-    """Speak, fit, plan and prove a class; `slot_ms` goes before the slot that the file gives.
+    """Speak, fit, plan and prove a class that was loaded, or lies in a file.
 
-    `progress` is told how many of the words are spoken. Words that were spoken once are kept, and take no time again.
+    Words that were spoken once are kept, and take no time again.
+
+    Args:
+        written: what `load` gave, or the path of a class file.
+        voice: the name of the voice that speaks, as `guide voices` lists them; None leaves it to the file.
+        voice_rate: how fast it speaks, from 0.5 to 2.0, where 1.0 is as the voice comes; None leaves it to the file.
+        slot_ms: the time that the class fills; None leaves it to the file.
+        loudness_lufs: how loud its sound is as a whole when it is written.
+        progress: is told `(done, total)` while words are spoken; nothing is told where all are kept.
 
     Raises:
-        GuideError: whatever is wrong with the file or the machine, said for a person.
+        FaultyFile: with every problem of the file.
+        UnusableChoice: there is no such file, it holds no class, or there is no such voice, rate or sound.
+        MachineTrouble: the words could not be spoken.
     """
-    opened = OpenClass.of(loaded, choice or VoiceChoice(), slot_ms)
+    loaded = written if isinstance(written, LoadedClass) else load(written)
+    opened = OpenClass.of(loaded, VoiceChoice(voice, voice_rate), slot_ms)
     spoken = opened.speak(opened.wanted, progress)
     numbers = opened.numbers(spoken.lengths_ms(), 0)
     if numbers:

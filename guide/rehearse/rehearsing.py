@@ -12,12 +12,13 @@ from guide.live import steady_clock, volume
 from guide.live.apply_order import JUST_BEGUN_MS
 from guide.live.orders import Order
 from guide.live.record import BY_VOICE, Answered, Asked, Began, Ended, Event, Opened, Paused, Record, WentOn
+from guide.live.scene import LineKind, Script, ScriptLine
 from guide.plan.timeline import Span, Timeline
 from guide.problem import MachineTrouble
 from guide.rehearse.changes import Change, within
 from guide.rehearse.listener import Listener
 from guide.rehearse.rehearsal_sound import RehearsalSound
-from guide.rehearse.script import LineKind, Script, ScriptLine, around, marked_line, marks, named, script_lines
+from guide.rehearse.script import around, marked_line, marks, named, script_lines
 from guide.sequence.steps import StepKind, Steps
 
 #: What was told is shown for so long.

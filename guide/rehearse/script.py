@@ -2,10 +2,9 @@
 
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from enum import Enum
 from itertools import pairwise
 
+from guide.live.scene import LineKind, ScriptLine
 from guide.plan.timeline import Cue, Span, Timeline
 from guide.sequence.steps import CueKind, StepKind
 from guide.units import clock, so_many
@@ -15,57 +14,6 @@ AHEAD_MS = 3000
 
 #: So many lines before the one that is marked can be shown, and after it.
 BEFORE, AFTER = 12, 40
-
-
-class LineKind(Enum):
-    """What a line of the script is: the heading of a step, or words to say."""
-
-    STEP = "step"
-    WORDS = "words"
-
-
-@dataclass(frozen=True, slots=True)
-class ScriptLine:
-    """A line of the script; its step, and when the plan has it."""
-
-    kind: LineKind
-    text: str
-    step: int
-    start_ms: int
-
-
-@dataclass(frozen=True, slots=True)
-class Script:
-    """What there is to show of a rehearsal at a moment.
-
-    `into_ms` of `planned_ms` have gone by since the last change; `behind_ms` is how much later the class is than its
-    plan, `left_ms` how long it goes on when all that comes lasts as planned. `lines` are those around the one that is
-    to be said, which is `lines[marked]`; what comes after the change that is due begins at `lines[due]`. `listens` is
-    what a microphone does, empty where there is none.
-    """
-
-    title: str
-    section: str
-    name: str
-    side: str
-    step: int
-    into_ms: int
-    planned_ms: int
-    breath: int
-    breaths: int
-    behind_ms: int
-    left_ms: int
-    at_ms: int
-    lines: tuple[ScriptLine, ...]
-    marked: int
-    due: int
-    next_name: str
-    told: str
-    tells: int
-    is_paused: bool
-    listens: str
-    sound_lost: bool
-    is_over: bool
 
 
 def script_lines(timeline: Timeline) -> tuple[ScriptLine, ...]:

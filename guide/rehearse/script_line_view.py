@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator
 
 from guide.live.line_view import TypedLines
-from guide.rehearse.script import LineKind, Script
+from guide.live.scene import LineKind, Script
 from guide.units import clock
 
 

@@ -8,6 +8,8 @@ from guide.problem import Place
 
 
 class Side(Enum):
+    """The side on which a step is done."""
+
     RIGHT = "right"
     LEFT = "left"
 
@@ -18,6 +20,8 @@ class Side(Enum):
 
 
 class Breath(Enum):
+    """The half of a breath that a move lasts."""
+
     INHALE = "inhale"
     EXHALE = "exhale"
 
@@ -33,6 +37,8 @@ class CueKind(Enum):
 
 
 class StepKind(Enum):
+    """What the students do in a step."""
+
     POSE = "pose"
     MOVE = "move"
     REST = "rest"

@@ -18,7 +18,7 @@ from guide.export.captions.srt import srt
 from guide.export.captions.webvtt import chapters_webvtt, webvtt
 from guide.export.chapters import chapters, chapters_json
 from guide.export.plan_table import full_plan_table, plan_table
-from guide.export.registry import export
+from guide.export.registry import write
 from guide.plan.timeline import Chapter, Timeline
 
 EXPECTED = Path(__file__).parent / "expected"
@@ -192,7 +192,7 @@ def test_the_strict_parser_finds_no_fault(tmp_path: Path, strict_vtt: Callable[[
     """Source: npm webvtt-parser 2.2.0, "parser and validator" of W3C WebVTT."""
     timeline = only_cues(*(cue(n * 4000, n * 4000 + 3001, words) for n, words in enumerate(NASTY * 10)))
     for name, one in (("nasty.vtt", timeline), ("lakeside.vtt", lakeside())):
-        export(tmp_path / name, one)
+        write(one, tmp_path / name)
         found = strict_vtt(tmp_path / name, "metadata")
         assert found["errors"] == []
         found = strict_vtt(tmp_path / name, "subtitles/captions/descriptions")
@@ -206,7 +206,7 @@ def test_the_strict_parser_finds_no_fault(tmp_path: Path, strict_vtt: Callable[[
 def test_the_strict_parser_finds_no_fault_in_chapters(
     tmp_path: Path, strict_vtt: Callable[[Path, str], dict[str, Any]]
 ) -> None:
-    export(tmp_path / "class.chapters.vtt", lakeside())
+    write(lakeside(), tmp_path / "class.chapters.vtt")
     found = strict_vtt(tmp_path / "class.chapters.vtt", "chapters")
     assert found["errors"] == []
     assert [read["text"] for read in found["cues"]] == [chapter.title for chapter in chapters(lakeside())]

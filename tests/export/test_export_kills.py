@@ -15,7 +15,7 @@ import pytest
 from export_samples import blocks, lakeside, murmur, names
 
 from guide.export.audio import write_audio
-from guide.export.registry import export
+from guide.export.registry import write
 from guide.export.tags import Tags
 
 #: A class of half a minute.
@@ -65,7 +65,7 @@ def versions(folder: Path, suffix: str) -> set[bytes]:
         path = folder / f"version{suffix}"
         title = f"version {version}"
         if suffix == ".vtt":
-            export(path, replace(lakeside(), title=title))
+            write(replace(lakeside(), title=title), path)
         else:
             write_audio(path, blocks(murmur(30_000, version)), Tags(title))
         found.add(path.read_bytes())

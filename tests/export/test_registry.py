@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from export_samples import lakeside
 
-from guide.export.registry import EXPORTERS, TextExporter, export, exporter_of
+from guide.export.registry import EXPORTERS, TextExporter, exporter_of, write
 from guide.plan.timeline import Timeline
 from guide.problem import UnusableChoice
 
@@ -17,7 +17,7 @@ def test_the_ending_chooses_the_format(tmp_path: Path, ending: str) -> None:
     path = tmp_path / f"class{ending}"
     exporter = OF_TIMELINE[ending.lower()]
     assert isinstance(exporter, TextExporter)
-    assert export(path, lakeside()) == ""
+    assert write(lakeside(), path) == ""
     assert path.read_bytes().decode() == exporter.text(lakeside())
 
 
@@ -30,7 +30,7 @@ def test_every_kind_has_a_name_of_its_own() -> None:
 @pytest.mark.parametrize("name", ["class.txt", "class"])
 def test_an_unknown_ending_is_refused_with_the_known_ones(tmp_path: Path, name: str) -> None:
     with pytest.raises(UnusableChoice) as caught:
-        export(tmp_path / name, lakeside())
+        write(lakeside(), tmp_path / name)
     assert str(caught.value).endswith(f"(use one of {', '.join(EXPORTERS)})")
     assert not list(tmp_path.iterdir())
 
@@ -38,5 +38,5 @@ def test_an_unknown_ending_is_refused_with_the_known_ones(tmp_path: Path, name: 
 @pytest.mark.parametrize(("ending", "made_of"), [(".wav", "a class that is ready"), (".html", "a comparison")])
 def test_what_is_made_of_something_else_is_refused(tmp_path: Path, ending: str, made_of: str) -> None:
     with pytest.raises(UnusableChoice, match=rf"is made of {made_of} \(name another ending\)$"):
-        export(tmp_path / f"class{ending}", lakeside())
+        write(lakeside(), tmp_path / f"class{ending}")
     assert not list(tmp_path.iterdir())

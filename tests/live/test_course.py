@@ -8,7 +8,6 @@ from live_courses import JUMPS, assert_heard_once, course, shipped
 from guide.live.apply_order import JUST_BEGUN_MS, TURNS, apply_order
 from guide.live.course import Course
 from guide.live.end_on_time import kept_to
-from guide.live.moment import Phase, moment_of
 from guide.live.orders import Order
 from guide.sequence.steps import CueKind, StepKind
 
@@ -141,23 +140,6 @@ def test_an_end_that_is_out_of_reach_is_told() -> None:
     made = shipped("lakeside-morning")
     told = kept_to(made, start_of(made, 60), 10 * 60_000).told
     assert told.startswith("ends ") and told.endswith(" later than asked: there is no more room")
-
-
-def test_where_a_breath_is() -> None:
-    made = course(POSES)
-    hold_ms = start_of(made, 2)
-    for into_ms, breath, phase, fullness in (
-        (0, 1, Phase.IN, 0.0),
-        (2000, 1, Phase.IN, 0.5),
-        (4000, 1, Phase.OUT, 1.0),
-        (7000, 1, Phase.OUT, 0.25),
-        (8000, 2, Phase.IN, 0.0),
-    ):
-        now = moment_of(made, hold_ms + into_ms)
-        assert (now.title, now.side, now.breath, now.phase, now.fullness) == ("tree", "right", breath, phase, fullness)
-    entering = moment_of(made, made.timeline.spans[2].start_ms)
-    assert entering.breath == 0 and entering.hold_left_ms == made.timeline.spans[2].held_ms - hold_ms
-    assert entering.next_title == "exhale"
 
 
 def checked_runs(made: Course, orders: int, seed: int) -> None:

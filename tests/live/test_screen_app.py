@@ -2,21 +2,19 @@
 
 import asyncio
 import os
-import pkgutil
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime
+from multiprocessing import Pipe
 
 import pytest
 from live_scenes import scene
 from pressing import LONGEST_S
 
-from guide.cli import play, rehearse
 from guide.live.scene import Scene
+from guide.live.scene_data import data_of
 from guide.live.screen.app import Screen
-from guide.live.screen.process import ADDRESS, KEY, ScreenProcess
-from guide.live.screen.scene_rows import scene_rows
-from guide.rehearse.script_rows import script_rows
+from guide.live.screen.process import ADDRESS, KEY, LOOK, ScreenProcess
 
 EVENING = datetime(2026, 11, 25, 18, 42)
 
@@ -36,7 +34,7 @@ class Class:
 
 
 def on_screen(led: Class, do: "Callable[[Screen, object], object]", size: tuple[int, int] = (60, 20)) -> Screen:
-    screen = Screen(led.look, scene_rows, led.press, lambda: EVENING)
+    screen = Screen(led.look, led.press, lambda: EVENING)
 
     async def run() -> None:
         async with screen.run_test(size=size) as pilot:
@@ -125,14 +123,21 @@ def test_without_colour_everything_is_told_all_the_same(monkeypatch: pytest.Monk
     assert coloured == [not no_color]
 
 
-@pytest.mark.parametrize(("named", "drawing"), [(play.DRAWN_BY, scene_rows), (rehearse.DRAWN_BY, script_rows)])
-def test_what_draws_each_screen_is_found_by_its_name(named: str, drawing: object) -> None:
-    assert pkgutil.resolve_name(named) is drawing
+def test_a_screen_that_asks_is_answered_with_the_scene_as_data_and_what_else_it_sends_is_a_key() -> None:
+    led = Class()
+    made = ScreenProcess(led.look, led.press)
+    here, there = Pipe()
+    there.send(LOOK)
+    made._answer(here)
+    assert there.recv() == data_of(led.scene)
+    there.send(("full_stop", "."))
+    made._answer(here)
+    assert led.pressed == [("full_stop", ".")]
 
 
 def test_a_screen_that_cannot_be_started_is_gone_and_the_class_goes_on(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("guide.live.screen.process.sys.executable", "/bin/false")
-    made = ScreenProcess(scene, "nothing:drawn", lambda key, character: None)
+    made = ScreenProcess(scene, lambda key, character: None)
     made.start()
     made._process.wait(LONGEST_S)  # type: ignore[union-attr]
     assert made.is_gone

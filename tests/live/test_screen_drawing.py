@@ -2,13 +2,13 @@
 
 from hypothesis import given
 from hypothesis import strategies as st
-from live_scenes import scene
+from live_scenes import SCENES, scene
 from rich.cells import cell_len
 
-from guide.live.moment import Phase
 from guide.live.scene import Scene
 from guide.live.screen.rows import Day, Ink, Row
 from guide.live.screen.scene_rows import scene_rows
+from guide.plan.moment import Phase
 
 DAY = Day("18:42", "18:50")
 
@@ -97,36 +97,6 @@ def test_a_name_in_other_letters_is_written_small() -> None:
 
 def test_what_is_told_is_not_said_again_when_it_is_the_name_above() -> None:
     assert text(scene_rows(scene("warrior two, left"), DAY, 60, 20))[-1] == ""
-
-
-NAMES = st.text(max_size=40) | st.sampled_from(["warrior two", "utthita trikoṇāsana", "三角", "x" * 80])
-SCENES = st.builds(
-    lambda told, title, side, section, breath, breaths, phase, full, left, after, flags: scene(
-        told,
-        paused=flags[0],
-        lost=flags[1],
-        title=title,
-        side=side,
-        section=section,
-        breath=breath,
-        breaths=breaths,
-        phase=phase,
-        fullness=full,
-        hold_left_ms=left,
-        next_title=after,
-    ),
-    NAMES,
-    NAMES,
-    st.sampled_from(["", "left", "right"]),
-    NAMES,
-    st.integers(0, 150),
-    st.integers(0, 150),
-    st.sampled_from(Phase),
-    st.floats(0, 1),
-    st.integers(0, 7_200_000),
-    NAMES,
-    st.tuples(st.booleans(), st.booleans()),
-)
 
 
 @given(SCENES, st.integers(1, 200), st.integers(1, 70))

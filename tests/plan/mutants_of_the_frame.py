@@ -8,7 +8,7 @@ from mutant_tools import breaks, cue_moved, drawn, later, some
 from plans_by_hand import Plan
 
 from guide.plan.timeline import CuePart, Dip, RingRole
-from guide.sequence.steps import BellWhen, Side
+from guide.sequence.steps import BellWhen, Breath, Side
 
 
 @breaks(0)
@@ -60,6 +60,15 @@ def a_side_is_swapped(plan: Plan, random: Random) -> Plan | None:
 @breaks(0)
 def a_breath_is_said_to_be_longer(plan: Plan, random: Random) -> Plan | None:
     return plan.span(random.randrange(len(plan.timeline.spans)), period_ms="8001")
+
+
+@breaks(0)
+def a_step_is_said_to_be_breathed_the_other_way(plan: Plan, random: Random) -> Plan | None:
+    number = some(plan.timeline.spans, random, lambda span: span.breath is not None)
+    if number is None:
+        return None
+    was_in = plan.timeline.spans[number].breath is Breath.INHALE
+    return plan.span(number, breath=Breath.EXHALE if was_in else Breath.INHALE)
 
 
 @breaks(0)

@@ -44,13 +44,18 @@ def test_the_ease_is_in_the_json_and_comes_back(timeline: Timeline) -> None:
     document = json.loads(plan_as_json(timeline))
     Draft202012Validator(plan_schema()).validate(document)
     assert document["ease"] == timeline.ease
-    assert plan_from_json(plan_as_json(timeline)) == timeline
+    assert plan_from_json(plan_as_json(timeline)) == as_told(timeline)
+
+
+def as_told(timeline: Timeline) -> Timeline:
+    """The plan as far as its JSON tells it: without the parts of a breath."""
+    return replace(timeline, spans=tuple(replace(span, pace=None, breath=None) for span in timeline.spans))
 
 
 def test_a_plan_from_before_there_was_an_ease_is_still_read(timeline: Timeline) -> None:
     document = json.loads(plan_as_json(timeline))
     del document["ease"]
-    assert plan_from_json(json.dumps(document)) == replace(timeline, ease=None)
+    assert plan_from_json(json.dumps(document)) == replace(as_told(timeline), ease=None)
 
 
 @click.command()

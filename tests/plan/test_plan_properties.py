@@ -9,7 +9,8 @@ from plan_samples import Sample, samples
 from plans_by_hand import dips_of
 
 from guide.plan.checker import breaches
-from guide.plan.timeline import Cue
+from guide.plan.moment import step_at
+from guide.plan.timeline import Cue, Timeline
 from guide.sequence.steps import StepKind
 
 UNHURRIED = [HealthCheck.too_slow, HealthCheck.data_too_large]
@@ -30,6 +31,20 @@ def test_every_plan_keeps_every_promise(sample: Sample) -> None:
 @given(samples())
 def test_a_class_is_planned_the_same_again(sample: Sample) -> None:
     assert sample.planned() == sample.planned()
+
+
+@many(100)
+@given(samples(most_steps=4), st.data())
+def test_the_step_under_way_is_the_one_that_a_plain_scan_finds(sample: Sample, data: st.DataObject) -> None:
+    timeline = sample.planned()
+    edges = [ms for span in timeline.spans for ms in (span.start_ms, span.end_ms)]
+    near_edges = st.builds(int.__add__, st.sampled_from(edges), st.integers(-1, 1))
+    times = data.draw(st.lists(near_edges | st.integers(-1, timeline.length_ms + 1), min_size=1, max_size=20))
+    assert [step_at(timeline, ms) for ms in times] == [scanned(timeline, ms) for ms in times]
+
+
+def scanned(timeline: Timeline, ms: int) -> int:
+    return next((number for number, span in enumerate(timeline.spans) if ms < span.end_ms), len(timeline.spans) - 1)
 
 
 @many(150)

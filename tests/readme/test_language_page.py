@@ -9,6 +9,7 @@ from textwrap import indent
 from typing import Any
 
 import pytest
+from class_texts import expand
 from click.testing import CliRunner
 from fill import HERE, ROOT
 from ruamel.yaml import YAML
@@ -20,7 +21,6 @@ from guide.plan.fitting.fit import fit
 from guide.plan.scheduler import plan
 from guide.sequence.cues import CUE_KEYS, KINDS
 from guide.sequence.entries import OPTIONS
-from guide.sequence.expand import expand
 from guide.sequence.reader import read_text
 from guide.sequence.settings import CLASS_KEYS
 from guide.sequence.sound_names import PALETTE_NAMES

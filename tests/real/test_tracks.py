@@ -79,10 +79,10 @@ def check_chapters(ready: ReadyClass, rendered: Rendered, suffix: str) -> None:
 
 def test_the_w3c_validator_finds_no_fault_in_the_captions(ready: ReadyClass, tmp_path: Path) -> None:
     """Source: webvtt-parser, the W3C's validator, run by node."""
-    from guide.export.registry import export
+    from guide.export.registry import write
 
     path = tmp_path / "track.vtt"
-    export(path, ready.timeline)
+    write(ready.timeline, path)
     done = subprocess.run(["node", str(NODE / "check.mjs"), str(path)], capture_output=True, text=True, check=True)
     told = json.loads(done.stdout)
     print(f"\n{ready.timeline.title}: {len(told['cues'])} captions for {len(ready.timeline.cues)} cues, no fault")

@@ -1,5 +1,6 @@
 """The script of a rehearsal: what is marked when, whole pictures of its screen, and its lines."""
 
+import json
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -12,10 +13,12 @@ from rich.cells import cell_len
 from taught import SHIPPED, shipped_plan
 
 from guide.live.orders import Order
+from guide.live.scene import LineKind, Script
+from guide.live.scene_data import data_of, scene_from
 from guide.live.screen.rows import Day, Ink, Row
-from guide.rehearse.script import AHEAD_MS, LineKind, Script, marked_line, marks, script_lines
+from guide.live.screen.script_rows import script_rows
+from guide.rehearse.script import AHEAD_MS, marked_line, marks, script_lines
 from guide.rehearse.script_line_view import ScriptLines
-from guide.rehearse.script_rows import script_rows
 from guide.sequence.steps import CueKind
 
 STEPS, TIMELINE = class_of()
@@ -149,6 +152,12 @@ def test_in_any_room_every_row_is_as_wide_as_the_screen(
     if columns >= 24 and rows >= 12:
         assert len(picture) == rows
         assert any("►" in row for row in text(picture))
+
+
+def test_a_script_can_be_sent_as_json_and_is_the_same_again(script: Callable[..., Script]) -> None:
+    for made in (script(after_s=1), script((3, Order.PAUSE)), script(*[(3, Order.NEXT)] * 5), script((2, Order.QUIT))):
+        sent = json.dumps(data_of(made))
+        assert scene_from(json.loads(sent)) == made and json.loads(sent)["kind"] == "script"
 
 
 def test_in_lines_each_step_is_told_and_words_before_they_are_said(script: Callable[..., Script]) -> None:

@@ -1,16 +1,12 @@
-"""The process that shows the screen: it asks the class for what there is to show, and passes on what is pressed.
-
-Its argument names what draws it, as `module:function`.
-"""
+"""The process that shows the screen: it asks the class for what there is to show, and passes on what is pressed."""
 
 import os
-import pkgutil
 import signal
-import sys
 from multiprocessing.connection import Client
 
 from guide.live.scene import Showable
-from guide.live.screen.app import Draw, Screen
+from guide.live.scene_data import scene_from
+from guide.live.screen.app import Screen
 from guide.live.screen.process import ADDRESS, KEY, LOOK
 from guide.priority import come_as_usual
 
@@ -25,14 +21,12 @@ def main() -> None:
 
         def look() -> Showable:
             line.send(LOOK)
-            scene: Showable = line.recv()
-            return scene
+            return scene_from(line.recv())
 
         def press(key: str, character: str | None) -> None:
             line.send((key, character))
 
-        draw: Draw = pkgutil.resolve_name(sys.argv[1])
-        Screen(look, draw, press).run()
+        Screen(look, press).run()
 
 
 if __name__ == "__main__":

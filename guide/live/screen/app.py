@@ -2,7 +2,6 @@
 
 from collections.abc import Callable
 from datetime import datetime, timedelta
-from typing import Any
 
 from rich.segment import Segment
 from rich.style import Style
@@ -13,13 +12,11 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from guide.live.scene import Showable
+from guide.live.screen.drawing import drawn
 from guide.live.screen.rows import Day, Ink, Row
 
 #: So often the screen is drawn again.
 FRAMES_A_SECOND = 10
-
-#: Draws what is shown as rows, given the time of day, and how many columns and rows there are: a pure function.
-Draw = Callable[[Any, Day, int, int], tuple[Row, ...]]
 
 #: How each ink looks. Nothing is told by colour alone: a side is told by its word and its place, an alarm by its words.
 INKS = {
@@ -60,8 +57,7 @@ class Picture(Widget):
 
 
 class Screen(App[None]):
-    """Shows the scene that `look` gives as `draw` draws it, and calls `press` with the name and the character of every
-    key.
+    """Shows the scene that `look` gives, and calls `press` with the name and the character of every key.
 
     It ends by itself when the class is over. It has no keys of its own, so that none can end the class by mistake.
     """
@@ -72,12 +68,11 @@ class Screen(App[None]):
     def __init__(
         self,
         look: Callable[[], Showable],
-        draw: Draw,
         press: Callable[[str, str | None], None],
         day: Callable[[], datetime] = datetime.now,
     ) -> None:
         super().__init__()
-        self._look, self._drawn, self._press, self._day = look, draw, press, day
+        self._look, self._press, self._day = look, press, day
         self._picture = Picture()
         # The keys that every application has by itself, quitting among them, are the class's here.
         self._bindings.key_to_bindings.clear()
@@ -102,7 +97,7 @@ class Screen(App[None]):
         ends = now + timedelta(milliseconds=scene.left_ms)
         size = self._picture.size
         day = Day(f"{now:%H:%M}", f"{ends:%H:%M}")
-        self._picture.show(self._drawn(scene, day, size.width, size.height))
+        self._picture.show(drawn(scene, day, size.width, size.height))
 
     def on_key(self, event: events.Key) -> None:
         event.stop()

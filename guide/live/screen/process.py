@@ -17,6 +17,7 @@ from typing import Any
 
 from guide.live.lead_loop import TICK_S
 from guide.live.scene import Showable
+from guide.live.scene_data import data_of
 
 #: Where the process finds the line to the class, and the key that opens it.
 ADDRESS, KEY = "PRACTICE_GUIDE_SCREEN", "PRACTICE_GUIDE_SCREEN_KEY"
@@ -45,12 +46,11 @@ def can_draw() -> bool:
 class ScreenProcess:
     """A screen that shows `look()`, and passes on to `press` the name and the character of each key.
 
-    Both are called from a thread of its own. `drawn_by` names what draws it there, as `module:function`, because the
-    library that measures text may not be here.
+    Both are called from a thread of its own.
     """
 
-    def __init__(self, look: Callable[[], Showable], drawn_by: str, press: Callable[[str, str | None], None]) -> None:
-        self._look, self._drawn_by, self._press = look, drawn_by, press
+    def __init__(self, look: Callable[[], Showable], press: Callable[[str, str | None], None]) -> None:
+        self._look, self._press = look, press
         self._process: subprocess.Popen[bytes] | None = None
         self._modes: list[Any] | None = None
 
@@ -61,7 +61,7 @@ class ScreenProcess:
         # The size is asked of the terminal, whatever these two say.
         others = {name: value for name, value in os.environ.items() if name not in ("COLUMNS", "LINES")}
         self._process = subprocess.Popen(
-            [sys.executable, "-m", "guide.live.screen", self._drawn_by],
+            [sys.executable, "-m", "guide.live.screen"],
             env=others | {ADDRESS: str(listener.address), KEY: key.hex()},
         )
         threading.Thread(target=self._serve, args=(listener,), daemon=True, name="screen").start()
@@ -91,7 +91,7 @@ class ScreenProcess:
             case (str(key), character):
                 self._press(key, None if character is None else str(character))
             case _:
-                line.send(self._look())
+                line.send(data_of(self._look()))
 
     def stop(self) -> None:
         """Wait until the screen has left the terminal as it was, which it does when it is shown that the class is over.

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 
 from rich.cells import cell_len
 
-from guide.live.moment import Moment, Phase
 from guide.live.scene import Scene
 from guide.live.screen import letters
 from guide.live.screen.rows import MARGIN, Day, Ink, Row, Run, apart, cut, exactly, fitted
+from guide.plan.moment import Moment, Phase
 from guide.units import clock
 
 

@@ -58,6 +58,8 @@ def _span(seen: Seen) -> Iterator[Breach]:
     if span.period_ms != seen.grid.period_text:
         what = f"a breath of “{step.title}” is {seen.grid.period_text} ms, the plan says {span.period_ms} ms"
         yield Breach(0, step.place, what)
+    if (span.pace, span.breath) != (step.pace, step.breath):
+        yield Breach(0, step.place, f"“{step.title}” is breathed otherwise in the plan than in the class")
     if not 0 <= span.start_ms <= span.hold_ms <= span.held_ms <= span.end_ms:
         yield Breach(0, step.place, f"the parts of “{step.title}” at {moment(span.start_ms)} are out of order")
     after_ms = SETTLE_MS if step.kind is StepKind.TALK else 0

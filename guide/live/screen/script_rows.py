@@ -8,9 +8,9 @@ is next; what was just asked.
 from collections.abc import Iterator
 from textwrap import wrap
 
+from guide.live.scene import LineKind, Script, ScriptLine
 from guide.live.screen import letters
 from guide.live.screen.rows import MARGIN, Day, Ink, Row, Run, apart, cut, exactly, fitted
-from guide.rehearse.script import LineKind, Script, ScriptLine
 from guide.units import clock
 
 #: From so many rows on the name is written large, and words have an empty row between them.

@@ -1,0 +1,20 @@
+"""What draws each kind of scene in the terminal."""
+
+from collections.abc import Callable
+from typing import Any
+
+from guide.live.scene import Scene, Script, Showable
+from guide.live.screen.rows import Day, Row
+from guide.live.screen.scene_rows import scene_rows
+from guide.live.screen.script_rows import script_rows
+
+#: Pure functions of a scene, the time of day, and how many columns and rows there are.
+DRAWN_BY: dict[type[Showable], Callable[[Any, Day, int, int], tuple[Row, ...]]] = {
+    Scene: scene_rows,
+    Script: script_rows,
+}
+
+
+def drawn(scene: Showable, day: Day, columns: int, rows: int) -> tuple[Row, ...]:
+    """The scene as `rows` rows (fewer where there is no room at all), each `columns` wide."""
+    return DRAWN_BY[type(scene)](scene, day, columns, rows)
