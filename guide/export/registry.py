@@ -115,7 +115,8 @@ def exporter_of(path: Path) -> Exporter[Any]:
 def write(subject: ReadyClass | Timeline | Comparison, path: str | Path, progress: Progress | None = None) -> str:
     """Write what the ending of `path` names, in place of an older file; returns what there is to say of it, or nothing.
 
-    `progress` is told `(done, total)` while sound is written, in frames. Sound needs a class that is ready, captions, chapters and the plan a timeline, and a page a comparison.
+    `progress` is told `(done, total)` while sound is written, in frames.
+    Sound needs a class that is ready, captions, chapters and the plan a timeline, and a page a comparison.
 
     Raises:
         UnusableChoice: no file has that ending, it is not made of such a subject, or `path` cannot be a file.
