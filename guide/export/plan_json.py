@@ -7,18 +7,19 @@ without a new `version`.
 
 import json
 from collections.abc import Mapping
+from fractions import Fraction
 from importlib.resources import files
 from typing import Any, TypeAlias
 
 from guide.plan.json_values import plain_fields
 from guide.plan.timeline import Chapter, Cue, CuePart, Dip, Dropped, Note, Ring, RingRole, Span, Timeline
 from guide.problem import Place, UnusableChoice
-from guide.sequence.steps import CueKind, Side, StepKind
+from guide.sequence.steps import Breath, CueKind, Pace, Side, StepKind
 
 VERSION = 1
 
-#: What version 1 does not tell of a step.
-LEFT_OUT = ("pace", "breath")
+#: The parts of a breath are numbers in JSON; as fractions they have no larger denominators.
+MOST_DENOMINATOR = 100_000
 
 Item: TypeAlias = Mapping[str, Any]
 
@@ -26,9 +27,6 @@ Item: TypeAlias = Mapping[str, Any]
 def plan_as_json(timeline: Timeline) -> str:
     """`timeline` as JSON text."""
     document = {"version": VERSION, **plain_fields(timeline)}
-    document["spans"] = [
-        {key: value for key, value in span.items() if key not in LEFT_OUT} for span in document["spans"]
-    ]
     return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
 
 
@@ -70,7 +68,14 @@ def _timeline(document: Item) -> Timeline:
 
 def _span(item: Item) -> Span:
     side = None if item["side"] is None else Side(item["side"])
-    return Span(**{**_placed(item), "kind": StepKind(item["kind"]), "side": side})
+    breath = None if item.get("breath") is None else Breath(item["breath"])
+    pace = None if item.get("pace") is None else _pace(item["pace"])
+    told = {"kind": StepKind(item["kind"]), "side": side, "breath": breath, "pace": pace}
+    return Span(**{**_placed(item), **told})
+
+
+def _pace(item: Item) -> Pace:
+    return Pace(**{part: Fraction(ms).limit_denominator(MOST_DENOMINATOR) for part, ms in item.items()})
 
 
 def _cue(item: Item) -> Cue:

@@ -1,7 +1,9 @@
-"""Values of ours as JSON can hold them: dataclasses as mappings, enumerations by their words, tuples as lists."""
+"""Values of ours as JSON can hold them: dataclasses as mappings, enumerations by their words, tuples as lists,
+fractions as numbers."""
 
 from dataclasses import fields, is_dataclass
 from enum import Enum
+from fractions import Fraction
 from typing import Any
 
 
@@ -15,6 +17,8 @@ def _plain(value: Any) -> Any:
         return plain_fields(value)
     if isinstance(value, Enum):
         return value.value
+    if isinstance(value, Fraction):
+        return int(value) if value.denominator == 1 else float(value)
     if isinstance(value, tuple):
         return [_plain(item) for item in value]
     return value

@@ -108,6 +108,7 @@ class _Laid:
                 period_ms=str(step.pace.period_ms),
                 pace=step.pace,
                 breath=step.breath,
+                pose=step.known,
             )
         )
         self.remark(number, step, shape)

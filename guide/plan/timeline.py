@@ -84,8 +84,8 @@ class Span:
     From `start_ms` to `hold_ms` lie its opening bell and its entry words. `held_ms` is where the hold ends; a closing
     bell, if any, rings between `held_ms` and `end_ms`. `breaths` is the number of whole breaths of a hold counted in
     breaths, 0 for any other step. `period_ms` is one breath of the hold, as an exact fraction in text (`8000`,
-    `120000/11`). `pace` has its parts, and `breath` is which half of it a move lasts; both are None in a plan that was
-    read from JSON.
+    `120000/11`). `pace` has its parts, None in a plan that was written before they were told; `breath` is which half of
+    it a move lasts, and `pose` the name of the pose in the library.
     """
 
     kind: StepKind
@@ -101,6 +101,7 @@ class Span:
     period_ms: str
     pace: Pace | None = None
     breath: Breath | None = None
+    pose: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from jsonschema import Draft202012Validator
 from guide.export.plan_json import plan_as_json, plan_from_json, plan_schema
 from guide.plan.timeline import Chapter, Cue, CuePart, Dip, Dropped, Note, Ring, RingRole, Span, Timeline
 from guide.problem import Place, UnusableChoice
-from guide.sequence.steps import CueKind, Side, StepKind
+from guide.sequence.steps import Breath, CueKind, Pace, Side, StepKind
 
 MS = st.integers(0, 2**40)
 TEXT = st.text(st.characters(exclude_categories=["Cs"]), max_size=20)
@@ -25,6 +25,9 @@ FRACTIONS = st.one_of(st.integers(1, 99_999).map(str), st.tuples(MS, MS).map(lam
 def few(of: st.SearchStrategy[Any]) -> st.SearchStrategy[Any]:
     return st.lists(of, max_size=3).map(tuple)
 
+
+#: The parts of a breath: breaths a minute and sixteenths of a range make such fractions.
+PARTS_MS = st.fractions(0, 60_000, max_denominator=1000)
 
 TIMELINES = st.builds(
     Timeline,
@@ -41,6 +44,9 @@ TIMELINES = st.builds(
             *[MS] * 4,
             INDEX,
             FRACTIONS,
+            st.none() | st.builds(Pace, *[PARTS_MS] * 4),
+            st.none() | st.sampled_from(Breath),
+            st.none() | TEXT,
         )
     ),
     few(st.builds(Cue, MS, MS, TEXT, st.sampled_from(CueKind), st.sampled_from(CuePart), PLACES, INDEX)),

@@ -72,6 +72,12 @@ def a_step_is_said_to_be_breathed_the_other_way(plan: Plan, random: Random) -> P
 
 
 @breaks(0)
+def a_step_is_said_to_be_another_pose(plan: Plan, random: Random) -> Plan | None:
+    number = random.randrange(len(plan.timeline.spans))
+    return plan.span(number, pose="mountain" if plan.timeline.spans[number].pose != "mountain" else None)
+
+
+@breaks(0)
 def two_cues_are_not_sorted(plan: Plan, random: Random) -> Plan | None:
     cues = list(plan.timeline.cues)
     if len(cues) < 2:

@@ -110,7 +110,7 @@ def words_of(text: str, kind: CueKind, line: int, **more: Any) -> Words:
 
 def span_of(step: Step, start_ms: int, hold_ms: int, held_ms: int, end_ms: int, breaths: int = 0) -> Span:
     shown = (step.kind, step.title, step.side, step.section, step.place)
-    return Span(*shown, start_ms, hold_ms, held_ms, end_ms, breaths, "8000", step.pace, step.breath)
+    return Span(*shown, start_ms, hold_ms, held_ms, end_ms, breaths, "8000", step.pace, step.breath, step.known)
 
 
 def cue_of(start_ms: int, end_ms: int, words: Words, part: CuePart, step: int) -> Cue:

@@ -52,8 +52,8 @@ def _span(seen: Seen) -> Iterator[Breach]:
     step, span = seen.step, seen.span
     # A move is shown as the pose that it arrives in, where the file names one.
     title = step.pose or step.title if step.kind is StepKind.MOVE else step.title
-    said = (span.kind, span.title, span.side, span.section, span.place)
-    if said != (step.kind, title, step.side, step.section, step.place):
+    said = (span.kind, span.title, span.side, span.section, span.place, span.pose)
+    if said != (step.kind, title, step.side, step.section, step.place, step.known):
         yield Breach(0, step.place, f"the plan shows “{span.title}” where the class has “{title}”")
     if span.period_ms != seen.grid.period_text:
         what = f"a breath of “{step.title}” is {seen.grid.period_text} ms, the plan says {span.period_ms} ms"
