@@ -4,7 +4,6 @@
 never waits for either.
 """
 
-import threading
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
@@ -15,7 +14,8 @@ from guide.live.end_on_time import kept_to
 from guide.live.journal import Bookmark, Journal
 from guide.live.orders import Order
 from guide.live.player import Player
-from guide.live.record import Asked, Began, Ended, Event, Paused, Record, WentOn
+from guide.live.record import Asked, Began, Ended, Paused, Record, WentOn
+from guide.live.running import Running
 from guide.live.scene import Scene
 from guide.live.speakers.reconnecting import ReconnectingSpeaker
 from guide.live.volume import Volume
@@ -33,7 +33,7 @@ TOLD_S = 12.0
 NEAR_MS = 1500
 
 
-class Leading:
+class Leading(Running):
     """One class being led.
 
     `remix` makes a mix of a plan, at the levels that the class has. Times are in ms of the class, moments in seconds of
@@ -55,25 +55,23 @@ class Leading:
         unspoken: frozenset[str] = frozenset(),
         fills_slot: bool = False,
     ) -> None:
-        self._lock = threading.RLock()
+        super().__init__(record)
         self._course = course
         self._remix = remix
         self._speaker = speaker
         self._player = Player(remix(course.timeline), frames_from_ms(at_ms))
-        self._began_s = self._ticked_s = self._told_s = steady_clock.now_s()
-        self._told, self._tells = "", 0
         self._told_step: int | None = None
         self._step: int | None = None
         self._staying = self._waits_for_words = self._stands = False
         self._unspoken, self._fills_slot = unspoken, fills_slot
         self._ended_ms: int | None = None
         self._loudness = Volume()
-        self._journal, self._kept, self._record = journal, kept, record
+        self._journal, self._kept = journal, kept
         self._ends_s = None if ends_in_ms is None else self._began_s + ends_in_ms / 1000
 
     def start(self) -> None:
         """Let the class begin, over an output that is open."""
-        self._began_s = self._ticked_s = steady_clock.now_s()
+        self._begin_now()
         self._speaker.source = self._player.pull
         with self._lock:
             self._keep_end()
@@ -111,9 +109,8 @@ class Leading:
 
     def _tell(self, what: str, step: int | None = None) -> None:
         """Show what an order led to; what is true of one step only is shown no longer than that lasts."""
-        if what:
-            self._told, self._told_s, self._told_step = what, steady_clock.now_s(), step
-            self._tells += 1
+        super()._tell(what)
+        self._told_step = step if what else self._told_step
 
     def order(self, order: Order) -> None:
         """Do as the teacher asks, at once."""
@@ -218,12 +215,11 @@ class Leading:
 
     def _wake(self) -> None:
         """After the machine has slept, the class waits for the teacher."""
-        before_s, self._ticked_s = self._ticked_s, steady_clock.now_s()
-        would_go_on = self._waits_for_words or not self._player.is_paused
-        if self._ticked_s - before_s > steady_clock.SLEPT_S and would_go_on:
+        since_s = self._slept_since()
+        if since_s is not None and (self._waits_for_words or not self._player.is_paused):
             self._waits_for_words = False
             self._player.pause()
-            self._note_standing("the machine was asleep", before_s)
+            self._note_standing("the machine was asleep", since_s)
             self._tell("the machine was asleep: paused")
 
     def _keep_sound(self) -> None:
@@ -285,20 +281,7 @@ class Leading:
             told = f"{asked}; {turn.told.removeprefix('ends on time; ')}" if asked and turn.told else turn.told
             self._turned(replace(turn, told=told), at_ms)
 
-    def _real_ms(self, at_s: float | None = None) -> int:
-        return int(((steady_clock.now_s() if at_s is None else at_s) - self._began_s) * 1000)
-
-    def _write(self, event: Event) -> None:
-        if self._record is None:
-            return
-        try:
-            self._record.add(event)
-        except MachineTrouble as trouble:
-            self._record = None
-            self._tell(str(trouble))
-
     def stop(self) -> None:
         """The class has been led: close what is written of it."""
         self._write(Ended(self._real_ms()))
-        if self._record is not None:
-            self._record.close()
+        self._close()

@@ -3,7 +3,6 @@
 `order` may come from any thread that reads keys; `tick` is called a few times a second by whoever shows it.
 """
 
-import threading
 from bisect import bisect_right
 from collections.abc import Sequence
 from fractions import Fraction
@@ -12,9 +11,9 @@ from guide.live import steady_clock, volume
 from guide.live.apply_order import JUST_BEGUN_MS
 from guide.live.orders import Order
 from guide.live.record import BY_VOICE, Answered, Asked, Began, Ended, Event, Opened, Paused, Record, WentOn
+from guide.live.running import Running
 from guide.live.scene import LineKind, Script, ScriptLine
 from guide.plan.timeline import Span, Timeline
-from guide.problem import MachineTrouble
 from guide.rehearse.changes import Change, within
 from guide.rehearse.listener import Listener
 from guide.rehearse.rehearsal_sound import RehearsalSound
@@ -28,7 +27,7 @@ TOLD_S = 8.0
 UNATTENDED_MS = 300_000
 
 
-class Rehearsing:
+class Rehearsing(Running):
     """One class being rehearsed, change by change.
 
     Counted time, in ms from the beginning, leaves out pauses and what was gone back on. `listener` tells, where there
@@ -46,25 +45,23 @@ class Rehearsing:
         opened: Opened,
         listener: Listener | None = None,
     ) -> None:
-        self._lock = threading.RLock()
+        super().__init__(record)
         self._steps, self._timeline, self._changes = steps, timeline, changes
         self._lines = script_lines(timeline)
         self._marks_ms = marks(self._lines)
         self._sounds, self._listening = sounds, listener
-        self._record: Record | None = record
         self.events: list[Event] = [opened]
         self._number = 0
         self._counted_ms: list[int] = []
-        self._since_s = self._began_s = self._ticked_s = self._told_s = steady_clock.now_s()
+        self._since_s = self._began_s
         self._paused_s: float | None = None
         self._stood_s = 0.0
-        self._told, self._tells = "", 0
         self._is_over = False
 
     def start(self) -> None:
         """Let the first step begin."""
         with self._lock:
-            self._began_s = self._ticked_s = steady_clock.now_s()
+            self._begin_now()
             self._begin(0, 0)
 
     def order(self, order: Order) -> None:
@@ -172,17 +169,13 @@ class Rehearsing:
         self._sounds.end()
         self._write(Ended(self._real_ms()))
 
-    def _tell(self, what: str) -> None:
-        self._told, self._told_s = what, steady_clock.now_s()
-        self._tells += 1
-
     def tick(self) -> None:
         """Look after the sound, notice that the machine has slept, and follow a voice."""
         self._sounds.keep()
         with self._lock:
-            before_s, self._ticked_s = self._ticked_s, steady_clock.now_s()
-            if self._ticked_s - before_s > steady_clock.SLEPT_S and not self._is_over:
-                self._pause(before_s, "the machine was asleep")
+            since_s = self._slept_since()
+            if since_s is not None and not self._is_over:
+                self._pause(since_s, "the machine was asleep")
                 self._tell("the machine was asleep: paused")
             self._follow()
 
@@ -254,19 +247,10 @@ class Rehearsing:
         starts_ms = [self._timeline.spans[number].start_ms for number in within(change)]
         return change.first + max(0, bisect_right(starts_ms, script_ms) - 1)
 
-    def _real_ms(self, at_s: float | None = None) -> int:
-        return int(((steady_clock.now_s() if at_s is None else at_s) - self._began_s) * 1000)
-
     def _write(self, event: Event) -> None:
+        # What happened is known, and told at the end, even where it cannot be written down.
         self.events.append(event)
-        if self._record is None:
-            return
-        try:
-            self._record.add(event)
-        except MachineTrouble as trouble:
-            # What happened is still known, and told at the end.
-            self._record = None
-            self._tell(str(trouble))
+        super()._write(event)
 
     def answer(self, step: int, at_ms: int) -> None:
         """Write down when a step began, as the teacher says afterwards, in counted time."""
@@ -279,8 +263,7 @@ class Rehearsing:
             if not self._is_over:
                 self._write(Asked(Order.QUIT.value, self._real_ms(), ""))
                 self._end()
-            if self._record is not None:
-                self._record.close()
+            self._close()
 
 
 def _breath(span: Span, script_ms: int) -> int:
