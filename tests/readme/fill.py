@@ -125,15 +125,10 @@ def made_anew(text: str, kinds: Collection[str]) -> str:
         return filled(text, workplace(Path(folder)), kinds)
 
 
-def made_of_kept_speech(text: str) -> str:
-    """The page with every block made anew that is the same on every machine, its words as long as they are kept."""
+def main() -> None:
     with tempfile.TemporaryDirectory() as cache, patch.dict(os.environ, {"GUIDE_CACHE": cache}):
         fill(Path(cache))
-        return made_anew(text, SAME)
-
-
-def main() -> None:
-    made = {page: made_of_kept_speech(page.read_text(encoding="utf-8")) for page in pages()}
+        made = {page: made_anew(page.read_text(encoding="utf-8"), SAME) for page in pages()}
     if "--check" not in sys.argv[1:]:
         for page, text in made.items():
             page.write_text(made_anew(text, OWN), encoding="utf-8")
