@@ -160,10 +160,7 @@ def _sounded(
     gathered = LateClips()
     if sound == "whisper":
         with progress_bar("Speaking the words") as progress:
-            gathered.add(opened.speak(opened.wanted, progress))
-            numbers = opened.numbers(gathered.lengths_ms(), 0)
-            if numbers:
-                gathered.add(opened.speak(numbers, progress))
+            gathered.add(opened.spoken(progress))
         steps, timeline = opened.planned(gathered.lengths_ms())
         heard = timeline
     else:

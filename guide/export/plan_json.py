@@ -31,7 +31,7 @@ def plan_as_json(timeline: Timeline) -> str:
 
 
 def plan_from_json(text: str) -> Timeline:
-    """The timeline that `write` made `text` from.
+    """The timeline that `plan_as_json` made `text` from.
 
     Raises: UnusableChoice for a text that is not such a plan.
     """

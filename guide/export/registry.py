@@ -33,7 +33,7 @@ class Exporter(Protocol[Subject_contra]):
     """Writes one kind of file.
 
     To add one: a class with these three, in a file beside this one, and a line in `EXPORTERS`. What it writes depends
-    on nothing but its subject, and an old file stays until the new one is whole.
+    on nothing but its subject (and a page on the day that stands on it). An old file stays until the new one is whole.
     """
 
     @property

@@ -69,10 +69,7 @@ def make_ready(
     """
     loaded = written if isinstance(written, LoadedClass) else load(written)
     opened = OpenClass.of(loaded, VoiceChoice(voice, voice_rate), slot_ms)
-    spoken = opened.speak(opened.wanted, progress)
-    numbers = opened.numbers(spoken.lengths_ms(), 0)
-    if numbers:
-        spoken = opened.speak(opened.wanted | numbers, progress)
+    spoken = opened.spoken(progress)
     steps, timeline = opened.planned(spoken.lengths_ms())
     notes = (*timeline.notes, *_unknown_poses(opened.class_file, steps, timeline))
     timeline = replace(timeline, notes=notes)
@@ -119,6 +116,12 @@ class OpenClass:
         from guide.voice.class_clips import speak_all
 
         return speak_all(list(wanted.items()), self.settings, FINISH, progress)
+
+    def spoken(self, progress: Progress | None = None) -> SpokenClips:
+        """All of its words as speech, and the numbers that are counted aloud."""
+        words = self.speak(self.wanted, progress)
+        numbers = self.numbers(words.lengths_ms(), 0)
+        return self.speak(self.wanted | numbers, progress) if numbers else words
 
     def planned(self, word_ms: Mapping[str, int]) -> tuple[Steps, Timeline]:
         """The steps that fill the slot, and their plan, proved."""
