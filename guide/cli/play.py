@@ -18,12 +18,13 @@ from guide.ready.choices import VoiceChoice
 
 if TYPE_CHECKING:
     from guide.live.controls import Controls
-    from guide.live.journal import Bookmark, Journal
+    from guide.live.course import Course
+    from guide.live.journal import Journal
     from guide.live.leading import Leading
     from guide.live.record import Opened as ClassOpened
     from guide.live.record import Record
     from guide.live.speakers.reconnecting import ReconnectingSpeaker
-    from guide.plan.moment import Moment
+    from guide.live.volume import Volume
     from guide.ready.make_ready import OpenClass
     from guide.ready.speak_ahead import Begun
 
@@ -68,14 +69,15 @@ def command(
     start of this one, `p` to the one before; up and down hold it a breath longer or shorter, and `h` until told
     otherwise; `s` and `f` make the pace slower or faster; `r` repeats this side, `o` goes to the other; `v` and `V`,
     `c` and `C` make the voice and the chimes louder and softer; `w` leaves names and breath only, `W` brings all words
-    back; `.` or `b` is silence now; `e` goes to the closing rest; `q` ends. `guide keys` shows them all, and learns
+    back; `.` or `b` is silence now; `e` goes to the closing rest; `u` undoes the last of these; `q`, twice,
+    ends. `guide keys` shows them all, and learns
     others.
 
     FILE is a class file, or the name of a class that comes with the program.
     """
     if file == STDIN:
         raise UnusableChoice("a class that is played needs a file of its own (standard input is for the keys)")
-    ends_in_ms = _until(end_at) if end_at else None
+    ends_s = _moment_s(end_at) if end_at else None
     from guide.live.speakers.reconnecting import ReconnectingSpeaker
     from guide.ready.make_ready import OpenClass
 
@@ -87,13 +89,16 @@ def command(
         opened = OpenClass.of(loaded(file), VoiceChoice(voice, voice_rate), slot_ms)
         opening.result()
         begun = _begun(opened)
-        leading = _led(begun, file, resume, log, speaker, ends_in_ms)
+        leading = _led(begun, file, resume, log, speaker, ends_s)
         closing.callback(leading.stop)
         controls = made_controls(leading.order)
         closing.enter_context(pressed(pedal, pins, controls))
         closing.enter_context(asked_to_end(controls))
         _lead(leading, controls, begun, plain)
-    _journal().clear()
+    if leading.unshown:
+        said_aside(leading.unshown)
+    if leading.is_whole:
+        _journal(file).clear()
 
 
 def _begun(opened: "OpenClass") -> "Begun":
@@ -114,90 +119,96 @@ def _lead(leading: "Leading", controls: "Controls", begun: "Begun", plain: bool)
         show(leading, controls, lambda keys: Lines(said, keys, controls.typed), plain)
 
 
-def _until(end_at: str) -> int:
-    """How long it is until a moment of the day, in ms; one that is past is tomorrow's."""
-    found = re.fullmatch(r"([01]?[0-9]|2[0-3]):([0-5][0-9])", end_at)
+def _moment_s(of_day: str) -> float:
+    """When a moment of the day comes, on the steady clock; one that is past is tomorrow's."""
+    from guide.live import steady_clock
+
+    found = re.fullmatch(r"([01]?[0-9]|2[0-3]):([0-5][0-9])", of_day)
     if found is None:
-        raise UnusableChoice(f"`{end_at}` is no moment of the day (write one such as `19:15`)")
+        raise UnusableChoice(f"`{of_day}` is no moment of the day (write one such as `19:15`)")
     now = datetime.now()
     moment = now.replace(hour=int(found[1]), minute=int(found[2]), second=0, microsecond=0)
     if moment <= now:
         moment += timedelta(days=1)
-    return int((moment - now) / timedelta(milliseconds=1))
+    return steady_clock.now_s() + (moment - now) / timedelta(seconds=1)
 
 
-def _journal_path() -> Path:
+def _journal(file: str) -> "Journal":
     from platformdirs import user_state_path
 
-    return user_state_path("practice-guide") / "under-way.json"
-
-
-def _journal() -> "Journal":
     from guide.live.journal import Journal
 
-    return Journal(_journal_path())
+    return Journal(user_state_path("practice-guide") / "under-way", str(Path(file).resolve()))
 
 
 def _led(
-    begun: "Begun", file: str, resume: bool, log: Path | None, speaker: "ReconnectingSpeaker", ends_in_ms: int | None
+    begun: "Begun", file: str, resume: bool, log: Path | None, speaker: "ReconnectingSpeaker", ends_s: float | None
 ) -> "Leading":
-    from guide.live.course import begin
+    from guide.live.course import Course, begin
     from guide.live.journal import Bookmark, digest_of
     from guide.live.leading import Leading
     from guide.live.record import Opened as ClassOpened
+    from guide.live.resuming import changes_of
+    from guide.live.volume import USUAL, Volume
 
     path = str(Path(file).resolve())
     digest = digest_of(Path(file).read_bytes())
-    now, timeline = datetime.now(), begun.timeline
+    journal, now, timeline = _journal(file), datetime.now(), begun.timeline
+    planned = begin(begun.steps, begun.word_ms, begun.opened.sound_ms, timeline)
 
-    def noted(where: "Moment") -> "Bookmark":
-        return Bookmark(path, digest, where.step)
+    def bookmark(step: int, course: Course, volume: Volume) -> Bookmark:
+        changes = changes_of(course, planned.steps.steps)
+        return Bookmark(path, digest, step, changes, tuple(sorted(course.few)), volume.voice, volume.bells)
 
-    usual = log_folder() / f"{now.strftime(NAME)} {Path(file).stem}.jsonl"
-    opened = ClassOpened(timeline.title, path, digest, now.isoformat(timespec="seconds"), timeline.length_ms)
+    course, at_ms, volume = _resumed(planned, journal, path, digest) if resume else (planned, 0, USUAL)
+    opened = ClassOpened(
+        timeline.title, path, digest, now.isoformat(timespec="seconds"), course.timeline.length_ms, from_ms=at_ms
+    )
     return Leading(
-        begin(begun.steps, begun.word_ms, begun.opened.sound_ms, timeline),
+        course,
         begun.mixed(),
         speaker,
-        at_ms=_resumed_ms(begun, path, digest) if resume else 0,
-        journal=noted,
-        kept=_journal(),
-        record=_recorded(usual, opened) if log is None else _begun_record(log, opened),
-        ends_in_ms=ends_in_ms,
+        at_ms=at_ms,
+        volume=volume,
+        bookmark=bookmark,
+        journal=journal,
+        record=_record(log or log_folder() / f"{now.strftime(NAME)} {Path(file).stem}.jsonl", opened),
+        ends_s=ends_s,
         unspoken=begun.unspoken,
         fills_slot=begun.steps.slot_ms is not None,
     )
 
 
-def _begun_record(path: Path, opened: "ClassOpened") -> "Record":
-    """A record that a class begins. Raises MachineTrouble where it cannot be written."""
+def _record(path: Path, opened: "ClassOpened") -> "Record | None":
+    """A record that a class begins. Where it cannot be written, that is told and the class is led without."""
     from guide.live.record import Record
 
     record = Record(path)
-    record.add(opened)
-    return record
-
-
-def _recorded(path: Path, opened: "ClassOpened") -> "Record | None":
-    """A record that nobody asked for: where it cannot be written, that is told and the class is led without."""
     try:
-        return _begun_record(path, opened)
+        record.add(opened)
     except MachineTrouble as trouble:
         said_aside(str(trouble))
         return None
+    return record
 
 
-def _resumed_ms(begun: "Begun", path: str, digest: str) -> int:
-    """Where a class that was broken off goes on: at the start of the step that was under way.
+def _resumed(planned: "Course", journal: "Journal", path: str, digest: str) -> "tuple[Course, int, Volume]":
+    """A class that was broken off, as orders had made it, and how loud it was; at the start of the step under way.
 
     Raises:
         UnusableChoice: no class was broken off, or it was another one.
     """
-    from guide.live.journal import bookmark_in
+    from guide.live.resuming import changed
+    from guide.live.volume import Volume
 
-    kept = bookmark_in(_journal_path())
+    kept = journal.bookmark()
     if kept is None:
-        raise UnusableChoice("no class was broken off here (play it from the beginning, without --resume)")
-    if (kept.file, kept.digest) != (path, digest) or kept.step >= len(begun.timeline.spans):
-        raise UnusableChoice(f"what was broken off is {kept.file} as it was then (play this one without --resume)")
-    return begun.timeline.spans[kept.step].start_ms
+        raise UnusableChoice("this class was not broken off (play it from the beginning, without --resume)")
+    try:
+        if (kept.file, kept.digest) != (path, digest):
+            raise ValueError("another class")
+        course = changed(planned, kept.changes, kept.few)
+        return course, course.timeline.spans[kept.step].start_ms, Volume(kept.voice, kept.bells)
+    except (ValueError, IndexError, KeyError) as error:
+        what = f"what was broken off is {kept.file} as it was then"
+        raise UnusableChoice(f"{what} (play this one without --resume)") from error

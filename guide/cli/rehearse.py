@@ -100,10 +100,12 @@ def command(
         closing.enter_context(pressed(pedal, pins, controls))
         closing.enter_context(asked_to_end(controls, _ends(pedal, pins)))
         _rehearse(rehearsing, controls, plain, said_aside if as_json else said)
+    if rehearsing.unshown:
+        said_aside(rehearsing.unshown)
     asks = listen and not as_json and sys.stdin.isatty()
     comparison = _compared(steps, timeline, str(path), rehearsing, asks)
     reported(comparison, as_json, html)
-    if not as_json:
+    if not as_json and path.exists():
         said(f"\nkept in {path}")
     if keep:
         offered(file, raw, steps, timeline, comparison, as_taught, yes)
@@ -190,9 +192,9 @@ def _rehearsing(
 
     whole, now = Path(file).resolve(), datetime.now().isoformat(timespec="seconds")
     begun = ClassOpened(timeline.title, str(whole), digest_of(raw), now, timeline.length_ms, REHEARSED)
+    made = changes(steps, Moves.EACH if each_move else Moves.TOGETHER)
     record = Record(path)
     record.add(begun)
-    made = changes(steps, Moves.EACH if each_move else Moves.TOGETHER)
     return Rehearsing(steps, timeline, made, sounds, record, begun, listener)
 
 

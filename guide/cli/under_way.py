@@ -116,10 +116,11 @@ def said_aside(line: str) -> None:
 @contextmanager
 def asked_to_end(controls: "Controls", ends: Collection[int] = (signal.SIGINT, signal.SIGTERM)) -> Iterator[None]:
     """The signals in `ends` end the class with the sound faded; a terminal that goes does not, unless it is there."""
+
     from guide.live.orders import Order
 
     def end(number: int, frame: FrameType | None) -> None:
-        controls.later(Order.QUIT)
+        controls.later(Order.END)
 
     before = {number: signal.signal(number, end) for number in ends}
     if hasattr(signal, "SIGHUP") and signal.SIGHUP not in before:

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
-from guide.live.course import LEAD_MS, Course, OrderOutcome, held, in_breaths, in_time, moved, replanned, twins
+from guide.live.course import Course, OrderOutcome, held, in_breaths, in_time, moved, replanned, twins
 from guide.live.orders import Order
 from guide.live.side_runs import other_side, this_side
 from guide.plan.fixed_lengths import GAP_MS
@@ -89,9 +89,9 @@ def _changed(course: Course, at_ms: int, more: int) -> OrderOutcome:
     step, span = course.steps.steps[number], course.timeline.spans[number]
     if step.kind not in HELD or step.hold is None:
         return OrderOutcome(course, at_ms, "nothing is held here")
-    if span.held_ms <= at_ms + LEAD_MS:
+    if span.held_ms <= at_ms + course.lead_ms:
         return OrderOutcome(course, at_ms, "this hold is over" if more > 0 else "as short as it can be")
-    begun = _counted_out(course, number, at_ms, begun_breaths(step, span, at_ms))
+    begun = _counted_out(course, number, at_ms, begun_breaths(step, span, at_ms + course.lead_ms))
     hold = _longer_by(step, span, more, begun)
     turn = replanned(course, at_ms, "", steps=held(course, number, hold))
     after = turn.course.timeline.spans[number]
@@ -101,16 +101,16 @@ def _changed(course: Course, at_ms: int, more: int) -> OrderOutcome:
     return replace(turn, told=f"{_named(after)}: {lasts}")
 
 
-def begun_breaths(step: Step, span: Span, at_ms: int) -> int:
-    """How many breaths of a hold an order at a moment can no longer take away; one at least."""
-    return Grid(step.pace).breath_at(max(0, at_ms + LEAD_MS - 1 - span.hold_ms)) + 1
+def begun_breaths(step: Step, span: Span, until_ms: int) -> int:
+    """How many breaths of a hold begin before a moment, one at least: they can no longer be taken away."""
+    return Grid(step.pace).breath_at(max(0, until_ms - 1 - span.hold_ms)) + 1
 
 
 def _counted_out(course: Course, number: int, at_ms: int, begun: int) -> int:
     """So many breaths of a hold, or as many more as leave the numbers counted by then the quiet after them."""
     span, grid = course.timeline.spans[number], Grid(course.steps.steps[number].pace)
     counted = [cue for cue in course.timeline.cues if cue.step == number and cue.kind is CueKind.COUNT]
-    ends_ms = [cue.end_ms + GAP_MS - span.hold_ms for cue in counted if cue.start_ms - GAP_MS < at_ms + LEAD_MS]
+    ends_ms = [cue.end_ms + GAP_MS - span.hold_ms for cue in counted if cue.start_ms - GAP_MS < at_ms + course.lead_ms]
     while begun < span.breaths and grid.breath_ms(begun) < max(ends_ms, default=0):
         begun += 1
     return begun

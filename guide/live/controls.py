@@ -10,7 +10,7 @@ from guide.live.keys import Bindings, order_of
 from guide.live.orders import Order
 
 #: What ends a program in every terminal ends a class too, whatever else was learned.
-ALWAYS = {"ctrl c": Order.QUIT}
+ALWAYS = {"ctrl c": Order.END}
 
 
 class Controls:

@@ -18,19 +18,23 @@ from guide.sequence.steps import CueKind, InBreaths, InTime, Step, Steps, Words
 #: The words that are kept when fewer are asked for: what the pose is, and the breath that carries a move.
 FEW = (CueKind.NAME, CueKind.BREATH)
 
-#: What begins within this time of an order is settled too, so that the new plan never comes too late for it.
+#: The least time that a new plan is given to be made; a slow machine takes more (see `Leading`).
 LEAD_MS = 300
 
 
 @dataclass(frozen=True, slots=True)
 class Course:
-    """A class under way: its steps with all their words, which of them (by number) are led with few, and its plan."""
+    """A class under way: its steps with all their words, which of them (by number) are led with few, and its plan.
+
+    What begins within `lead_ms` of an order is settled too, so that the new plan never comes too late for it.
+    """
 
     steps: Steps
     word_ms: Mapping[str, int]
     sound_ms: Mapping[str, int]
     timeline: Timeline
     few: frozenset[int] = frozenset()
+    lead_ms: int = LEAD_MS
 
     def number_at(self, ms: int) -> int:
         """The step under way at a moment; while a bell of the class or a section rings, the step after it."""
@@ -43,7 +47,7 @@ class Course:
     def begun_at(self, ms: int) -> int:
         """The last step that an order at a moment can no longer change as a whole: it has begun, or is about to."""
         number, spans = self.number_at(ms), self.timeline.spans
-        while number + 1 < len(spans) and spans[number + 1].start_ms < ms + LEAD_MS:
+        while number + 1 < len(spans) and spans[number + 1].start_ms < ms + self.lead_ms:
             number += 1
         return number
 
@@ -77,7 +81,7 @@ def replanned(
         BrokenPromise: the new plan does not keep what a plan promises; a fault of the program.
         KeyError: a number would be counted aloud that was never spoken.
     """
-    spans, over_ms = course.timeline.spans, at_ms + LEAD_MS
+    spans, over_ms = course.timeline.spans, at_ms + course.lead_ms
     changed = course.steps.steps if steps is None else tuple(steps)
     kept = tuple(
         old if span.held_ms <= over_ms else new
@@ -98,7 +102,13 @@ def renewed(course: Course, at_ms: int, word_ms: Mapping[str, int]) -> OrderOutc
     """
     number = course.begun_at(at_ms)
     made = replace(course, word_ms=word_ms, steps=replace(course.steps, steps=tuple(_as_long(course, number))))
-    return OrderOutcome(_planned(course, made, at_ms + LEAD_MS, number, number), at_ms, "")
+    return OrderOutcome(_planned(course, made, at_ms + course.lead_ms, number, number), at_ms, "")
+
+
+def renewed_from_start(course: Course, steps: Iterable[Step], few: frozenset[int]) -> Course:
+    """A course that has not begun with other steps (as many as before) or fewer words. Raises as `replanned` does."""
+    made = replace(course, steps=replace(course.steps, steps=tuple(steps)), few=few)
+    return _planned(course, made, 0, None, -1)
 
 
 def moved(course: Course, at_ms: int, told: str) -> OrderOutcome:

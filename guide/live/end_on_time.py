@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from guide.live.apply_order import begun_breaths, closing_rest
-from guide.live.course import LEAD_MS, Course, OrderOutcome, laid_out, replanned, twins
+from guide.live.course import Course, OrderOutcome, laid_out, replanned, twins
 from guide.plan.fitting.fit import fit
 from guide.plan.grid import Grid
 from guide.plan.timeline import Span
@@ -12,7 +12,10 @@ from guide.sequence.steps import InBreaths, InTime, Step, StepKind
 from guide.units import clock, so_many
 
 #: A class that ends this near to the moment asked for ends on it.
-NEAR_MS = 1000
+NEAR_MS = 250
+
+#: What is further off than that, or changes by more, is told.
+WORTH_TELLING_MS = 1000
 
 #: What is told of it has room in so many characters.
 MOST_TOLD = 60
@@ -30,9 +33,9 @@ def kept_to(course: Course, at_ms: int, end_ms: int) -> OrderOutcome:
     giving = [number == resting or min(twins(course, number)) > begun for number in range(len(steps))]
     able = [step if gives else _fixed(step, span) for step, span, gives in zip(steps, spans, giving, strict=True)]
     if resting is not None:
-        able[resting] = _still_free(steps[resting], spans[resting], at_ms)
+        able[resting] = _still_free(steps[resting], spans[resting], at_ms + course.lead_ms)
     having_room = replace(course, steps=replace(course.steps, steps=tuple(able)))
-    laid = laid_out(course, having_room, at_ms + LEAD_MS, resting, begun)
+    laid = laid_out(course, having_room, at_ms + course.lead_ms, resting, begun)
     fitted = fit(replace(laid, slot_ms=max(1, end_ms)), course.word_ms, course.sound_ms).steps.steps
     kept = [
         replace(before, hold=_with_range(made, before), pace=made.pace) if gives else before
@@ -42,25 +45,25 @@ def kept_to(course: Course, at_ms: int, end_ms: int) -> OrderOutcome:
         return OrderOutcome(course, at_ms, _off(course.timeline.length_ms - end_ms))
     turn = replanned(course, at_ms, "", steps=kept)
     off_ms = turn.course.timeline.length_ms - end_ms
-    if abs(off_ms) >= NEAR_MS:
+    if abs(off_ms) >= WORTH_TELLING_MS:
         return replace(turn, told=_off(off_ms))
     return replace(turn, told=_told(_gave(course.timeline.spans, turn.course.timeline.spans)))
 
 
 def _resting(course: Course, at_ms: int) -> int | None:
     """The closing rest, if it is under way and can still change."""
-    number = course.number_at(at_ms)
+    number, until_ms = course.number_at(at_ms), at_ms + course.lead_ms
     span, step = course.timeline.spans[number], course.steps.steps[number]
-    if number != closing_rest(course, at_ms) or number != course.begun_at(at_ms) or span.held_ms <= at_ms + LEAD_MS:
+    if number != closing_rest(course, at_ms) or number != course.begun_at(at_ms) or span.held_ms <= until_ms:
         return None
     return number if isinstance(step.hold, InTime) else None
 
 
-def _still_free(step: Step, span: Span, at_ms: int) -> Step:
+def _still_free(step: Step, span: Span, until_ms: int) -> Step:
     """A rest under way with the room that is left: the breaths that have begun (or all of it) are not taken away."""
     assert isinstance(step.hold, InTime)
     now_ms = span.held_ms - span.hold_ms
-    begun_ms = min(Grid(step.pace).breath_ms(begun_breaths(step, span, at_ms)), now_ms)
+    begun_ms = min(Grid(step.pace).breath_ms(begun_breaths(step, span, until_ms)), now_ms)
     least_ms = max(step.hold.least_ms, begun_ms)
     return replace(step, hold=InTime(least_ms, max(now_ms, least_ms), max(step.hold.most_ms, least_ms)))
 
@@ -88,6 +91,8 @@ def _with_range(made: Step, before: Step) -> InBreaths | InTime | None:
 
 
 def _off(off_ms: int) -> str:
+    if abs(off_ms) < WORTH_TELLING_MS:
+        return ""
     return f"ends {clock(abs(off_ms))} {'later' if off_ms > 0 else 'sooner'} than asked: there is no more room"
 
 
@@ -108,7 +113,7 @@ def _gave(before: Sequence[Span], after: Sequence[Span]) -> list[str]:
     most: dict[str, int] = {}
     for old, new in zip(before, after, strict=True):
         was_ms, now_ms = old.held_ms - old.hold_ms, new.held_ms - new.hold_ms
-        if new.kind is StepKind.MOVE or abs(now_ms - was_ms) < NEAR_MS:
+        if new.kind is StepKind.MOVE or abs(now_ms - was_ms) < WORTH_TELLING_MS:
             continue
         lasts, was = (so_many(new.breaths, "breath"), old.breaths) if new.breaths else (clock(now_ms), clock(was_ms))
         told = f"{new.title} {lasts}, was {was}"

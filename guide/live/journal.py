@@ -1,4 +1,7 @@
-"""Where a class is, kept on disk while it runs, so that it can go on after a crash or a power cut."""
+"""Where a class is, kept on disk while it runs, so that it can go on after a crash, a power cut, or its end by hand.
+
+Each class file has a journal of its own, in one folder.
+"""
 
 import hashlib
 import json
@@ -6,23 +9,37 @@ import os
 from contextlib import suppress
 from dataclasses import asdict, dataclass
 from pathlib import Path
+from typing import Any
 
 from guide.problem import MachineTrouble
 
-#: Written at most so often: a memory card is not worn out.
-EVERY_S = 1.0
+
+@dataclass(frozen=True, slots=True)
+class StepChange:
+    """A step that orders have given another hold or pace, by its number; as text, `least usual most` of breaths or of
+    ms, and the four parts of a breath in ms; empty where it is held by nothing."""
+
+    step: int
+    breaths: str
+    ms: str
+    pace: str
 
 
 @dataclass(frozen=True, slots=True)
 class Bookmark:
     """A class under way: which file (by its path and the digest of its bytes), and the step, an index into its steps.
 
-    The class goes on at the start of that step.
+    The class goes on at the start of that step, with what orders made of it: steps with another hold or pace, those
+    that are led with few words, and how loud words and chimes are, as factors.
     """
 
     file: str
     digest: str
     step: int
+    changes: tuple[StepChange, ...] = ()
+    few: tuple[int, ...] = ()
+    voice: float = 1.0
+    bells: float = 1.0
 
 
 def digest_of(raw: bytes) -> str:
@@ -31,32 +48,30 @@ def digest_of(raw: bytes) -> str:
 
 
 class Journal:
-    """Keeps one class in one small file, replaced as a whole, so that it is the old state or the new one."""
+    """Keeps the class of one file in one small file, replaced as a whole, so that it is the old state or the new one.
 
-    def __init__(self, path: Path) -> None:
-        self._path = path
-        self._written_s: float | None = None
-        self._last: Bookmark | None = None
+    `folder` holds those of all classes.
+    """
 
-    def note(self, bookmark: Bookmark, now_s: float) -> None:
-        """Write where the class is, unless that was done within the last second; `now_s` is any steady clock.
+    def __init__(self, folder: Path, file: str) -> None:
+        self.path = folder / f"{hashlib.sha256(file.encode('utf-8', 'surrogateescape')).hexdigest()[:16]}.json"
+
+    def note(self, bookmark: Bookmark) -> None:
+        """Write where the class is.
 
         Raises:
             MachineTrouble: the file cannot be written.
         """
-        if bookmark == self._last or (self._written_s is not None and now_s - self._written_s < EVERY_S):
-            return
-        beside = self._path.with_suffix(".new")
+        beside = self.path.with_suffix(".new")
         try:
-            self._path.parent.mkdir(parents=True, exist_ok=True)
-            with beside.open("w", encoding="utf-8") as file:
+            self.path.parent.mkdir(parents=True, exist_ok=True)
+            with beside.open("w", encoding="utf-8", errors="surrogateescape") as file:
                 json.dump(asdict(bookmark), file)
                 file.flush()
                 os.fsync(file.fileno())
-            beside.replace(self._path)
+            beside.replace(self.path)
         except OSError as error:
-            raise MachineTrouble(f"{self._path}: where the class is cannot be kept ({error.strerror})") from error
-        self._last, self._written_s = bookmark, now_s
+            raise MachineTrouble(f"{self.path}: where the class is cannot be kept ({error.strerror})") from error
 
     def clear(self) -> None:
         """The class has ended: nothing is to be gone on with.
@@ -66,15 +81,28 @@ class Journal:
         """
         try:
             with suppress(FileNotFoundError, NotADirectoryError):
-                self._path.unlink()
+                self.path.unlink()
         except OSError as error:
-            raise MachineTrouble(f"{self._path}: this cannot be taken away ({error.strerror})") from error
+            raise MachineTrouble(f"{self.path}: this cannot be taken away ({error.strerror})") from error
+
+    def bookmark(self) -> Bookmark | None:
+        """What is kept; None where there is nothing, or what cannot be read."""
+        try:
+            return _bookmark(json.loads(self.path.read_text(encoding="utf-8")))
+        except (OSError, ValueError, KeyError, TypeError, RecursionError):
+            return None
 
 
-def bookmark_in(path: Path) -> Bookmark | None:
-    """What the journal at `path` holds; None where there is none, or one that cannot be read."""
-    try:
-        found = json.loads(path.read_text(encoding="utf-8"))
-        return Bookmark(str(found["file"]), str(found["digest"]), int(found["step"]))
-    except (OSError, ValueError, KeyError, TypeError):
-        return None
+def _bookmark(found: dict[str, Any]) -> Bookmark:
+    return Bookmark(
+        file=str(found["file"]),
+        digest=str(found["digest"]),
+        step=int(found["step"]),
+        changes=tuple(
+            StepChange(int(each["step"]), str(each["breaths"]), str(each["ms"]), str(each["pace"]))
+            for each in found["changes"]
+        ),
+        few=tuple(int(number) for number in found["few"]),
+        voice=float(found["voice"]),
+        bells=float(found["bells"]),
+    )

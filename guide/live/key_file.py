@@ -168,7 +168,7 @@ def _fault(key: Any, value: Any, before: Iterable[str]) -> tuple[Any, str, str] 
 
 def refused(key: str, order: Order | None) -> str:
     """Why a key may not ask for an order; nothing where it may."""
-    if key == "esc" and order is Order.QUIT:
+    if key == "esc" and order in (Order.QUIT, Order.END):
         return "Esc never ends a class, since presenter remotes send it by themselves"
     return ""
 

@@ -47,7 +47,9 @@ KEYS: Mapping[str, Order] = {
     ".": Order.HUSH,
     "b": Order.HUSH,
     "e": Order.REST,
+    "u": Order.UNDO,
     "q": Order.QUIT,
+    "ctrl c": Order.END,
 }
 
 #: What keys ask for, where a key may have been told to ask for nothing.

@@ -4,12 +4,16 @@
 never waits for either.
 """
 
+from collections import deque
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import replace
+from operator import is_not
 
 from guide.live import steady_clock
 from guide.live.apply_order import apply_order
-from guide.live.course import Course, OrderOutcome, held, in_breaths, in_time, period_ms, renewed, replanned
+from guide.live.course import LEAD_MS, Course, OrderOutcome, held, in_breaths, in_time, period_ms, renewed, replanned
+from guide.live.end_on_time import NEAR_MS as ON_TIME_MS
 from guide.live.end_on_time import kept_to
 from guide.live.journal import Bookmark, Journal
 from guide.live.orders import Order
@@ -18,7 +22,8 @@ from guide.live.record import Asked, Began, Ended, Paused, Record, WentOn
 from guide.live.running import Running
 from guide.live.scene import Scene
 from guide.live.speakers.reconnecting import ReconnectingSpeaker
-from guide.live.volume import Volume
+from guide.live.undoing import Before, broken_from_ms, taken_back
+from guide.live.volume import USUAL, Volume
 from guide.plan.moment import Moment, moment
 from guide.plan.timeline import Timeline
 from guide.problem import GuideError, MachineTrouble
@@ -32,13 +37,23 @@ TOLD_S = 12.0
 #: Words that begin within this time have to be there, or the class waits for them.
 NEAR_MS = 1500
 
+#: A machine that cannot plan a class within this time while it runs is too slow for that.
+TOO_SLOW_MS = 60_000
+
+#: So many orders can be undone, one after the other.
+UNDONE_AT_MOST = 20
+
+#: Orders that are not undone, but given again.
+NOT_UNDONE = (Order.PAUSE, Order.HUSH, Order.UNDO, Order.QUIT, Order.END)
+
 
 class Leading(Running):
     """One class being led.
 
     `remix` makes a mix of a plan, at the levels that the class has. Times are in ms of the class, moments in seconds of
-    the steady clock. `unspoken` are the words of the course that are not spoken yet, and have estimated lengths; when
-    their true lengths are learnt, a class that fills a slot still ends when it was to end.
+    the steady clock. `bookmark` tells what is kept in the `journal`. At `ends_s` the class is to end. `unspoken` are
+    the words of the course that are not spoken yet, and have estimated lengths; when their true lengths are learnt, a
+    class that fills a slot still ends when it was to end.
     """
 
     def __init__(
@@ -48,14 +63,15 @@ class Leading(Running):
         speaker: ReconnectingSpeaker,
         *,
         at_ms: int = 0,
-        journal: Callable[[Moment], Bookmark] | None = None,
-        kept: Journal | None = None,
+        volume: Volume = USUAL,
+        bookmark: Callable[[int, Course, Volume], Bookmark] | None = None,
+        journal: Journal | None = None,
         record: Record | None = None,
-        ends_in_ms: int | None = None,
+        ends_s: float | None = None,
         unspoken: frozenset[str] = frozenset(),
         fills_slot: bool = False,
     ) -> None:
-        super().__init__(record)
+        super().__init__(record, journal)
         self._course = course
         self._remix = remix
         self._speaker = speaker
@@ -65,13 +81,18 @@ class Leading(Running):
         self._staying = self._waits_for_words = self._stands = False
         self._unspoken, self._fills_slot = unspoken, fills_slot
         self._ended_ms: int | None = None
-        self._loudness = Volume()
-        self._journal, self._kept = journal, kept
-        self._ends_s = None if ends_in_ms is None else self._began_s + ends_in_ms / 1000
+        self._volume = volume
+        self._bookmark = bookmark
+        self._noted: tuple[int, Course, Volume] | None = None
+        self._next_mark: Bookmark | None = None
+        self._ends_s, self._accepted_ms = ends_s, 0
+        self._lead_ms = LEAD_MS
+        self._done: deque[Before] = deque(maxlen=UNDONE_AT_MOST)
 
     def start(self) -> None:
         """Let the class begin, over an output that is open."""
         self._begin_now()
+        self._player.set_gains(self._volume.voice, self._volume.bells)
         self._speaker.source = self._player.pull
         with self._lock:
             self._keep_end()
@@ -89,6 +110,7 @@ class Leading(Running):
     def scene(self) -> Scene:
         """What there is to show now."""
         with self._lock:
+            self._shown_tells = self._tells
             lost, now = self._speaker.is_lost, self._where()
             is_news = steady_clock.now_s() - self._told_s < TOLD_S and self._told_step in (None, now.step)
             return Scene(
@@ -102,59 +124,92 @@ class Leading(Running):
                 is_over=self._player.is_over or (self._ended_ms is not None and lost),
             )
 
-    def tell(self, what: str) -> None:
-        """Show something to the teacher that no order of hers led to."""
-        with self._lock:
-            self._tell(what)
-
     def _tell(self, what: str, step: int | None = None) -> None:
         """Show what an order led to; what is true of one step only is shown no longer than that lasts."""
         super()._tell(what)
         self._told_step = step if what else self._told_step
 
+    @property
+    def is_whole(self) -> bool:
+        """Whether the class was led to its end, and not ended before."""
+        return self._ended_ms is None and self._player.is_over
+
     def order(self, order: Order) -> None:
         """Do as the teacher asks, at once."""
         with self._lock:
+            if self._ended_ms is not None or (order is Order.QUIT and not self._is_to_end()):
+                return
+            if order is not Order.QUIT:
+                self._asked_to_end_s = None
             tells, at_ms = self._tells, self.at_ms
+            before = Before(order, self._course, at_ms, self._volume, self._staying)
             try:
-                turn = self._obeyed(order, at_ms)
-                if turn is not None:
-                    self._turned(turn, at_ms)
-                    self._keep_end(turn.told)
+                jumped = self._obey(order, at_ms)
             except (GuideError, KeyError):
                 # A plan that would break a promise, or needs a number that was never spoken: the class stays as it is.
                 self._tell(f"{order.value}: that cannot be done here")
+            else:
+                self._remember(replace(before, jumped=jumped))
+                self._keep_end(self._told if self._tells > tells else "")
             self._write(Asked(order.value, self._real_ms(), self._told if self._tells > tells else ""))
             self._note_standing()
 
-    def _obeyed(self, order: Order, at_ms: int) -> OrderOutcome | None:
-        """What an order makes of the course; None where it is the player's, which has done it."""
-        player = self._player
+    def _obey(self, order: Order, at_ms: int) -> bool:
+        """Do what an order asks for; whether it went to another moment of the class."""
         match order:
-            case Order.PAUSE if player.is_paused:
-                self._waits_for_words = False
-                player.go_on()
+            case Order.PAUSE if self._player.is_paused:
+                self._go_on()
                 self._tell("going on")
             case Order.PAUSE | Order.HUSH:
                 # From now on it is the teacher who is waited for.
                 self._waits_for_words = False
-                player.pause()
+                self._player.pause()
                 self._tell("paused" if order is Order.PAUSE else "silence")
             case Order.STAY:
                 self._staying = not self._staying
                 self._tell("held until told otherwise" if self._staying else "held as planned")
             case Order.VOICE_UP | Order.VOICE_DOWN | Order.CHIMES_UP | Order.CHIMES_DOWN:
-                self._loudness = self._loudness.turned(order)
-                player.set_gains(self._loudness.voice, self._loudness.bells)
+                self._turn_to(self._volume.turned(order))
                 self._tell(order.value)
-            case Order.QUIT:
+            case Order.UNDO if not self._done:
+                self._tell("nothing to undo")
+            case Order.UNDO:
+                before = self._done.pop()
+                self._turn_to(before.volume)
+                self._staying = before.stayed
+                self._replan(lambda course: taken_back(before, course, at_ms), at_ms)
+            case Order.QUIT | Order.END:
                 self._ended_ms = at_ms
-                player.end()
-                self._tell("ended")
+                self._player.end()
+                self._tell("ended; its place is kept, for --resume")
             case _:
                 self._staying = False
-                return apply_order(self._course, order, at_ms)
-        return None
+                return self._replan(lambda course: apply_order(course, order, at_ms), at_ms)
+        return False
+
+    def _remember(self, before: Before) -> None:
+        """Let an order that changed something be undone."""
+        same = (before.course.steps, before.course.few) == (self._course.steps, self._course.few)
+        same &= (before.volume, before.stayed) == (self._volume, self._staying)
+        if before.order not in NOT_UNDONE and (before.jumped or not same):
+            self._done.append(before)
+
+    def _turn_to(self, volume: Volume) -> None:
+        self._volume = volume
+        self._player.set_gains(volume.voice, volume.bells)
+
+    def _go_on(self) -> None:
+        """Go on where the class stands still; words that were broken off are said again from their beginning."""
+        self._waits_for_words = False
+        self._mend()
+        self._player.go_on()
+
+    def _mend(self) -> None:
+        """Where nothing is heard now, go back to the beginning of words that were broken off."""
+        at_ms = ms_from_frames(self._player.position)
+        from_ms = broken_from_ms(self._course.timeline, at_ms)
+        if from_ms != at_ms:
+            self._player.rewind(frames_from_ms(from_ms))
 
     def _note_standing(self, why: str = "", at_s: float | None = None) -> None:
         """Write down that the class stands still, or goes on; `why` where no order led to it, since `at_s`."""
@@ -164,31 +219,57 @@ class Leading(Running):
             real_ms = self._real_ms(at_s)
             self._write(Paused(real_ms, why) if stands else WentOn(real_ms))
 
-    def _turned(self, turn: OrderOutcome, at_ms: int) -> None:
-        """Go on as an order wants it that was given at `at_ms`."""
-        position = frames_from_ms(turn.at_ms)
-        if turn.course is not self._course:
+    def _replan(self, plan: Callable[[Course], OrderOutcome], at_ms: int) -> bool:
+        """Go on as `plan` makes it of the course for a moment; whether that is another moment.
+
+        Where making the plan took so long that the class has come to what it may change, it is planned again with more
+        of what is ahead settled: no word is cut, or said twice, however slow the machine is.
+
+        Raises:
+            GuideError, KeyError: the plan would break a promise, or this machine is too slow for it.
+        """
+        lead_ms = self._lead_ms
+        while lead_ms <= TOO_SLOW_MS:
+            began_s = steady_clock.now_s()
+            turn = plan(replace(self._course, lead_ms=lead_ms))
+            is_in_time = self._turned(turn, at_ms, at_ms + lead_ms)
+            took_ms = int((steady_clock.now_s() - began_s) * 1000)
+            if is_in_time:
+                self._lead_ms = max(LEAD_MS, 2 * took_ms)
+                return turn.at_ms != at_ms
+            lead_ms = self.at_ms - at_ms + max(LEAD_MS, 2 * took_ms)
+        raise MachineTrouble("this machine is too slow to plan the class while it runs")
+
+    def _turned(self, turn: OrderOutcome, at_ms: int, before_ms: int) -> bool:
+        """Go on as an order wants it that was given at `at_ms`; False, and nothing done, where it comes too late.
+
+        What begins before `before_ms` is as it was.
+        """
+        position, jumped = frames_from_ms(turn.at_ms), turn.at_ms != at_ms
+        if turn.course.timeline is not self._course.timeline:
             mix = self._remix(turn.course.timeline)
-            if turn.at_ms == at_ms:
-                self._player.renew(mix)
-            else:
+            if jumped:
                 self._player.swap(mix, position)
-        elif turn.at_ms != at_ms:
+            elif not self._player.renew(mix, frames_from_ms(before_ms)):
+                return False
+        elif jumped:
             self._player.jump(position)
-        if turn.at_ms != at_ms:
+        if jumped:
             # A step that is begun again is written down again.
             self._step = None
         self._course = turn.course
-        self._tell(turn.told, None if turn.at_ms == at_ms else turn.course.number_at(turn.at_ms))
+        self._tell(turn.told, turn.course.number_at(turn.at_ms) if jumped else None)
+        return True
 
     def learn(self, word_ms: Mapping[str, int], unspoken: frozenset[str]) -> None:
         """More of the words are spoken: go on with their true lengths, and end when the class was to end."""
         with self._lock:
             self._unspoken = unspoken
             at_ms, was_ms = self.at_ms, self._course.timeline.length_ms
-            self._turned(renewed(self._course, at_ms, word_ms), at_ms)
+            self._replan(lambda course: renewed(course, at_ms, word_ms), at_ms)
             if self._fills_slot and self._ends_s is None:
-                self._turned(replace(kept_to(self._course, at_ms, was_ms), told=""), at_ms)
+                at_ms = self.at_ms
+                self._replan(lambda course: replace(kept_to(course, at_ms, was_ms), told=""), at_ms)
             self._keep_end()
 
     def tick(self) -> None:
@@ -200,18 +281,23 @@ class Leading(Running):
             self._wait_for_words()
             self._note_standing("the sound was gone")
             self._stay()
+            self._watch_end()
             now = self._where()
             planned_ms = self._course.timeline.spans[now.step].start_ms
             # While a bell of the class or a section rings, the step after it has not begun.
             if now.step != self._step and now.at_ms >= planned_ms:
                 self._step = now.step
                 self._write(Began(now.step, now.title, now.side or None, planned_ms, self._real_ms()))
-            if self._kept is not None and self._journal is not None:
-                try:
-                    self._kept.note(self._journal(now), steady_clock.now_s())
-                except MachineTrouble as trouble:
-                    self._kept = None
-                    self._tell(str(trouble))
+            self._keep_place(now.step)
+
+    def _keep_place(self, step: int) -> None:
+        """Keep where the class is, and what orders have made of it, whenever that is not what it was."""
+        noted = (step, self._course, self._volume)
+        if self._bookmark is not None and (self._noted is None or any(map(is_not, noted, self._noted))):
+            self._noted = noted
+            self._next_mark = self._bookmark(*noted)
+        if self._next_mark is not None:
+            self._notebook.keep(self._next_mark)
 
     def _wake(self) -> None:
         """After the machine has slept, the class waits for the teacher."""
@@ -225,6 +311,8 @@ class Leading(Running):
     def _keep_sound(self) -> None:
         was_lost = self._speaker.is_lost
         self._speaker.keep()
+        if self._speaker.is_lost and not was_lost:
+            self._mend()
         if self._player.trouble is not None:
             trouble, self._player.trouble = self._player.trouble, None
             self._tell(f"a sound was left out: {trouble}")
@@ -246,8 +334,7 @@ class Leading(Running):
             self._note_standing("words were being spoken")
             self._tell("waiting for words that are being spoken")
         elif self._waits_for_words and not missing:
-            self._waits_for_words = False
-            self._player.go_on()
+            self._go_on()
 
     def _stay(self) -> None:
         """While the teacher has asked to stay, a hold in its last breath is given one more."""
@@ -256,32 +343,48 @@ class Leading(Running):
         course, at_ms = self._course, self.at_ms
         number = course.number_at(at_ms)
         span, hold = course.timeline.spans[number], course.steps.steps[number].hold
-        if hold is None or not span.hold_ms <= at_ms or span.held_ms - at_ms > whole_ms(period_ms(span)):
+        breath_ms, slow_ms = whole_ms(period_ms(span)), self._lead_ms - LEAD_MS
+        if hold is None or not span.hold_ms <= at_ms or span.held_ms - at_ms > breath_ms + slow_ms:
             return
-        longer_ms = span.held_ms - span.hold_ms + whole_ms(period_ms(span))
+        longer_ms = span.held_ms - span.hold_ms + breath_ms
         more = in_breaths(span.breaths + 1, hold) if isinstance(hold, InBreaths) else in_time(longer_ms, hold)
-        try:
-            turn = replanned(course, at_ms, "", steps=held(course, number, more))
-        except (GuideError, KeyError):
-            turn = OrderOutcome(course, at_ms, "")
-        if turn.course.timeline.spans[number].held_ms == span.held_ms:
+        with suppress(GuideError, KeyError):
+            self._replan(lambda course: replanned(course, at_ms, "", steps=held(course, number, more)), at_ms)
+        if self._course.timeline.spans[number].held_ms == span.held_ms:
             self._staying = False
-            turn = OrderOutcome(course, at_ms, "it cannot be held any longer")
-        self._turned(turn, at_ms)
+            self._tell("it cannot be held any longer")
+
+    def _watch_end(self) -> None:
+        """Fit what is to come again, where the end is no longer where it was: after a pause, a stay, lost sound."""
+        stands = self._player.is_paused or self._speaker.is_lost or self._ended_ms is not None
+        if self._ends_s is not None and not stands and abs(self._off_ms() - self._accepted_ms) >= ON_TIME_MS:
+            self._keep_end()
+
+    def _off_ms(self) -> int:
+        """How much later the class will end than it was to."""
+        assert self._ends_s is not None
+        left_ms = self._course.timeline.length_ms - ms_from_frames(self._player.position)
+        return int((steady_clock.now_s() - self._ends_s) * 1000) + left_ms
 
     def _keep_end(self, asked: str = "") -> None:
         """Fit what is to come, where the class is to end at a moment of the day; `asked` is what led to that."""
-        if self._ends_s is None:
+        if self._ends_s is None or self._player.is_paused:
             return
-        left_ms = int((self._ends_s - steady_clock.now_s()) * 1000)
         at_ms = self.at_ms
-        turn = kept_to(self._course, at_ms, at_ms + left_ms)
-        if turn.course is not self._course:
+        end_ms = self._course.timeline.length_ms - self._off_ms()
+
+        def fitted(course: Course) -> OrderOutcome:
+            turn = kept_to(course, at_ms, end_ms)
             # That it ends on time is seen beside the clock.
             told = f"{asked}; {turn.told.removeprefix('ends on time; ')}" if asked and turn.told else turn.told
-            self._turned(replace(turn, told=told), at_ms)
+            return replace(turn, told=told if turn.course.timeline is not course.timeline else "")
+
+        with suppress(GuideError, KeyError):
+            self._replan(fitted, at_ms)
+        self._accepted_ms = self._off_ms()
 
     def stop(self) -> None:
         """The class has been led: close what is written of it."""
-        self._write(Ended(self._real_ms()))
-        self._close()
+        with self._lock:
+            self._write(Ended(self._real_ms()))
+        self._notebook.close()

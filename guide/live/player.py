@@ -144,17 +144,34 @@ class Player:
         """Go on from another frame of the same mix."""
         self.swap(self._run.mix, position)
 
+    def rewind(self, position: int) -> None:
+        """Go on from another frame of the same mix, where nothing is heard now: nothing has to fade out."""
+        self._fetch(self._run.mix, position)
+        with self._lock:
+            self._swap(self._run.mix, position)
+            self._leaving.clear()
+
     def swap(self, mix: Mix, position: int) -> None:
         """Go on with another mix, from a frame of it."""
-        mixer.fetch(mix, position - mix.longest_cue, mix.longest_cue + FADE_FRAMES)
+        self._fetch(mix, position)
         with self._lock:
             self._swap(mix, position)
 
-    def renew(self, mix: Mix) -> None:
-        """Go on with another mix from the frame that is next: what is in both is not heard to change."""
+    @staticmethod
+    def _fetch(mix: Mix, position: int) -> None:
+        mixer.fetch(mix, position - mix.longest_cue, mix.longest_cue + FADE_FRAMES)
+
+    def renew(self, mix: Mix, before: int) -> bool:
+        """Go on with another mix from the frame that is next: what is in both is not heard to change.
+
+        That is what comes before the frame `before`; where that has been handed out, nothing is done, and it is False.
+        """
         mixer.fetch(mix, self.position, AHEAD_FRAMES)
         with self._lock:
+            if self._run.frame > before and not self._paused:
+                return False
             self._swap(mix, self._run.frame)
+        return True
 
     def _swap(self, mix: Mix, position: int) -> None:
         if self._paused:

@@ -1,9 +1,12 @@
 """What really happened in a class: when each step was to begin and when it did, and what was asked for meanwhile."""
 
+import errno
 import json
+import os
 from dataclasses import asdict, dataclass
+from io import FileIO
 from pathlib import Path
-from typing import IO, get_type_hints
+from typing import get_type_hints
 
 from guide.problem import MachineTrouble
 from guide.units import clock
@@ -18,7 +21,8 @@ BY_VOICE = "voice"
 @dataclass(frozen=True, slots=True)
 class Opened:
     """A class was begun: its title, its file with the digest of its bytes, the moment of the day (ISO 8601), how long
-    it was planned to last, and whether it was led by the program or rehearsed by the teacher."""
+    it was planned to last, and whether it was led by the program or rehearsed by the teacher; where it began, in ms of
+    its plan, which is not 0 where it was gone on with."""
 
     title: str
     file: str
@@ -26,6 +30,7 @@ class Opened:
     at: str
     length_ms: int
     how: str = LED
+    from_ms: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,22 +106,27 @@ class Record:
 
     def __init__(self, path: Path) -> None:
         self._path = path
-        self._file: IO[str] | None = None
+        self._file: FileIO | None = None
+        self._begun = ""
 
     def add(self, event: Event) -> None:
         """Raises MachineTrouble where the file cannot be written."""
         try:
             if self._file is None:
                 self._path.parent.mkdir(parents=True, exist_ok=True)
-                self._file = self._path.open("a", encoding="utf-8")
-            line = {"event": type(event).__name__.lower(), **asdict(event)}
-            self._file.write(json.dumps(line, ensure_ascii=False) + "\n")
-            self._file.flush()
+                self._file = self._path.open("ab", buffering=0)
+            line = json.dumps({"event": type(event).__name__.lower(), **asdict(event)}, ensure_ascii=False)
+            raw = f"{self._begun}{line}\n".encode("utf-8", "backslashreplace")
+            written = self._file.write(raw)
+            # A line that was begun is ended where the next one is written.
+            self._begun = "" if written == len(raw) else "\n"
+            if self._begun:
+                raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
         except OSError as error:
             raise MachineTrouble(f"{self._path}: what happens cannot be written down ({error.strerror})") from error
 
     def close(self) -> None:
-        """Close the file; what happens after that is not written down."""
+        """Close the file; what happens after that begins it again."""
         if self._file is not None:
             self._file.close()
             self._file = None
@@ -148,15 +158,20 @@ def _event(line: str) -> Event | None:
 
 def text(events: tuple[Event, ...]) -> str:
     """The events as lines to read: the real moment, the step, and how far it was from its plan."""
-    lines = (_line(event) for event in events)
+    from_ms = next((event.from_ms for event in events if isinstance(event, Opened)), 0)
+    lines = (_line(event, from_ms) for event in events)
     return "".join(f"{line}\n" for line in lines if line)
 
 
-def _line(event: Event) -> str:
-    """One line, empty for what needs none: beside the order that led to it, or too much to read."""
+def _line(event: Event, from_ms: int) -> str:
+    """One line of a class that began at `from_ms` of its plan.
+
+    Empty for what needs none: beside the order that led to it, or too much to read.
+    """
     if isinstance(event, Opened):
         how = "" if event.how == LED else f", {event.how}"
-        return f"{event.title}, {event.at.replace('T', ' ')}, planned {clock(event.length_ms)}{how}"
+        gone_on = f", gone on with at {clock(from_ms)}" if from_ms else ""
+        return f"{event.title}, {event.at.replace('T', ' ')}, planned {clock(event.length_ms)}{how}{gone_on}"
     if isinstance(event, WentOn | Spoke | Answered):
         return ""
     moment = f"{clock(event.real_ms):>7}"
@@ -166,6 +181,6 @@ def _line(event: Event) -> str:
         return f"{moment}  paused: {event.why}" if event.why else ""
     if isinstance(event, Asked):
         return f"{moment}  {event.order}: {event.told}" if event.told else f"{moment}  {event.order}"
-    off_s = (event.real_ms - event.planned_ms) / 1000
+    off_s = (event.real_ms + from_ms - event.planned_ms) / 1000
     side = f", {event.side}" if event.side else ""
     return f"{moment}  {event.title}{side} ({off_s:+.1f} s)"

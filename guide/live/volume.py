@@ -25,6 +25,8 @@ class Volume:
         return replace(self, **{name: min(MOST_GAIN, getattr(self, name) * factor)})
 
 
+USUAL = Volume()
+
 #: What each order makes louder or softer, and by which factor.
 TURNS = {
     Order.VOICE_UP: ("voice", GAIN_STEP),

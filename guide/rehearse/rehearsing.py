@@ -67,8 +67,10 @@ class Rehearsing(Running):
     def order(self, order: Order) -> None:
         """Do as the teacher asks, at once."""
         with self._lock:
-            if self._is_over:
+            if self._is_over or (order is Order.QUIT and not self._is_to_end()):
                 return
+            if order is not Order.QUIT:
+                self._asked_to_end_s = None
             self._write(Asked(order.value, self._real_ms(), ""))
             self._obey(order)
 
@@ -85,7 +87,7 @@ class Rehearsing(Running):
                 self._move(order)
             case Order.NEXT | Order.AGAIN | Order.PREVIOUS:
                 self._move(order)
-            case Order.QUIT:
+            case Order.QUIT | Order.END:
                 self._end()
             case _ if order in volume.TURNS:
                 self._tell(self._sounds.louder(order))
@@ -191,7 +193,7 @@ class Rehearsing(Running):
         if self._number + 1 == len(self._changes):
             late_ms = self._into_ms() - self._planned_ms(self._number)
             if min(late_ms, self._listening.quiet_ms(real_ms)) > UNATTENDED_MS:
-                self._obey(Order.QUIT)
+                self._end()
         elif self._listening.step(self._moment_ms()) >= self._changes[self._number + 1].first:
             self._next(BY_VOICE)
 
@@ -203,6 +205,7 @@ class Rehearsing(Running):
     def scene(self) -> Script:
         """What there is to show now."""
         with self._lock:
+            self._shown_tells = self._tells
             number = min(self._number, len(self._changes) - 1)
             change, into_ms, planned_ms = self._changes[number], self._into_ms(), self._planned_ms(number)
             into_plan_ms = min(into_ms, planned_ms)
@@ -261,9 +264,9 @@ class Rehearsing(Running):
         """Close what is written; a rehearsal that is broken off ends here."""
         with self._lock:
             if not self._is_over:
-                self._write(Asked(Order.QUIT.value, self._real_ms(), ""))
+                self._write(Asked(Order.END.value, self._real_ms(), ""))
                 self._end()
-            self._close()
+        self._notebook.close()
 
 
 def _breath(span: Span, script_ms: int) -> int:

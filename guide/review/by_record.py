@@ -116,7 +116,7 @@ class _Walk:
                 self.spoken.append(event)
             case Answered():
                 self.answers[event.step] = event.at_ms
-            case Asked() if event.order == Order.QUIT.value:
+            case Asked() if event.order in (Order.QUIT.value, Order.END.value):
                 self.is_quit = True
             case Ended():
                 self.is_ended = True

@@ -46,7 +46,9 @@ fewer words   w
 all words     W
 hush          ., b
 rest          e
+undo          u
 quit          q
+end now       ctrl c
 """
 
 

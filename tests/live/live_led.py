@@ -38,7 +38,7 @@ from guide.sound import mixer
 from guide.sound.mixer import Mix
 from guide.units import RATE_HZ, frames_from_ms, ms_from_frames
 
-ORDERS = [order for order in Order if order is not Order.QUIT]
+ORDERS = [order for order in Order if order not in (Order.QUIT, Order.END, Order.UNDO)]
 CHANGES = [Order.LONGER, Order.SHORTER, Order.STAY, Order.SLOWER, Order.QUICKER, Order.FEWER_WORDS, Order.ALL_WORDS]
 GAINS = {
     Order.VOICE_UP: (GAIN_STEP, 1.0),
@@ -92,7 +92,7 @@ class Classes(RuleBasedStateMachine):
             self.remix,
             self.sounding,
             at_ms=at_ms,
-            ends_in_ms=None if ends_in_s is None else made.timeline.length_ms - at_ms + ends_in_s * 1000,
+            ends_s=None if ends_in_s is None else self.clock.s + (made.timeline.length_ms - at_ms) / 1000 + ends_in_s,
             unspoken=self.unspoken,
             fills_slot=ends_in_s is None,
         )
@@ -202,7 +202,19 @@ class Classes(RuleBasedStateMachine):
             self.is_paused = self.waits = True
         elif self.waits and not missing:
             self.is_paused = self.waits = False
+            self.mend()
         self.changing(self.ticked)
+
+    def cut(self) -> None:
+        """The device is no longer pulled: what is heard next follows on silence."""
+        self.last = None
+        self.mend()
+
+    def mend(self) -> None:
+        """Words that were broken off are said again from their beginning."""
+        broken = [cue for cue in self.timeline.cues if cue.start_ms < self.at_ms < cue.end_ms]
+        for cue in broken:
+            self.place = frames_from_ms(cue.start_ms)
 
     def ticked(self) -> None:
         """A tick, and the opening of a device to its end, should one have begun."""
@@ -219,6 +231,8 @@ class Classes(RuleBasedStateMachine):
             self.gains = (min(MOST_GAIN, self.gains[0] * voice), min(MOST_GAIN, self.gains[1] * bells))
             self.changes.append(self.heard)
         elif order is Order.PAUSE or order is Order.HUSH:
+            if order is Order.PAUSE and self.is_paused:
+                self.mend()
             self.is_paused, self.waits = order is Order.HUSH or not self.is_paused, False
         self.changing(self.leading.order, order)
         if order in JUMPS:
@@ -287,6 +301,7 @@ class Classes(RuleBasedStateMachine):
     def lose(self) -> None:
         self.device.go()
         self.clock.s += RETRY_S + 0.1
+        self.cut()
         self.tick()
         assert self.leading.scene().sound_lost
 
@@ -297,6 +312,7 @@ class Classes(RuleBasedStateMachine):
         self.pull(100)
         stalled = self.device.lines[-1]
         self.clock.s += STALLED_S + 0.1
+        self.cut()
         self.tick()
         self.tick()
         assert self.device.lines[-1] is not stalled

@@ -63,15 +63,16 @@ def test_a_device_that_knows_its_presses_is_believed(clock: Clock) -> None:
 
 def test_control_c_ends_whatever_was_learned(clock: Clock) -> None:
     asked: list[Order] = []
-    Controls(asked.append, {**KEYS, "ctrl c": None}).typed(["ctrl c"])
-    assert asked == [Order.QUIT]
+    controls = Controls(asked.append, {**KEYS, "ctrl c": None})
+    controls.typed(["ctrl c"])
+    assert asked == [Order.END]
 
 
 def test_what_a_signal_asks_for_is_done_at_the_next_tick(clock: Clock) -> None:
     asked: list[Order] = []
     controls = Controls(asked.append, KEYS)
-    controls.later(Order.QUIT)
+    controls.later(Order.END)
     assert asked == []
     controls.tick()
     controls.tick()
-    assert asked == [Order.QUIT]
+    assert asked == [Order.END]

@@ -1,51 +1,54 @@
-"""Where a class is, kept safely: whole, seldom enough, and read back only when it can be."""
+"""Where a class is, kept safely: whole, for each class its own, and read back only when it can be."""
 
 from pathlib import Path
 
 import pytest
 
-from guide.live.journal import Bookmark, Journal, bookmark_in, digest_of
+from guide.live.journal import Bookmark, Journal, StepChange, digest_of
 from guide.problem import MachineTrouble
 
 
 def at(step: int) -> Bookmark:
-    return Bookmark("morning.yaml", digest_of(b"title: Morning"), step)
+    changes = (StepChange(1, "3 5 8", "", "4000 0 9000/2 0"), StepChange(4, "", "60000 90000 120000", "4000 0 4000 0"))
+    return Bookmark("morning.yaml", digest_of(b"title: Morning"), step, changes, (2, 3), 1.25, 0.5)
 
 
 def test_what_is_noted_is_read_back(tmp_path: Path) -> None:
-    journal = Journal(tmp_path / "state" / "live.json")
-    journal.note(at(3), 10.0)
-    assert bookmark_in(tmp_path / "state" / "live.json") == at(3)
+    journal = Journal(tmp_path / "state", "morning.yaml")
+    journal.note(at(3))
+    assert journal.bookmark() == at(3)
 
 
-def test_it_is_written_once_a_second_at_most(tmp_path: Path) -> None:
-    path = tmp_path / "live.json"
-    journal = Journal(path)
-    for now_s, expected in ((0.0, 0), (0.5, 0), (0.99, 0), (1.0, 3), (1.9, 3), (2.1, 5)):
-        journal.note(at({0.0: 0, 0.5: 1, 0.99: 2, 1.0: 3, 1.9: 4, 2.1: 5}[now_s]), now_s)
-        assert bookmark_in(path) == at(expected)
+def test_each_class_has_a_journal_of_its_own(tmp_path: Path) -> None:
+    morning, evening = (Journal(tmp_path, name) for name in ("morning.yaml", "evening.yaml"))
+    morning.note(at(3))
+    evening.note(at(5))
+    evening.clear()
+    assert (morning.bookmark(), evening.bookmark()) == (at(3), None)
 
 
 def test_nothing_is_left_beside_it(tmp_path: Path) -> None:
-    Journal(tmp_path / "live.json").note(at(1), 0.0)
-    assert [each.name for each in tmp_path.iterdir()] == ["live.json"]
+    journal = Journal(tmp_path, "morning.yaml")
+    journal.note(at(1))
+    assert list(tmp_path.iterdir()) == [journal.path]
 
 
 def test_a_class_that_has_ended_leaves_nothing_to_go_on_with(tmp_path: Path) -> None:
-    journal = Journal(tmp_path / "live.json")
-    journal.note(at(1), 0.0)
+    journal = Journal(tmp_path, "morning.yaml")
+    journal.note(at(1))
     journal.clear()
     journal.clear()
-    assert bookmark_in(tmp_path / "live.json") is None
+    assert journal.bookmark() is None
 
 
-@pytest.mark.parametrize("text", ["", "{", "[]", "{}", '{"file": "a", "digest": "b", "step": "x"}'])
+@pytest.mark.parametrize("text", ["", "{", "[]", "{}", '{"file": "a", "digest": "b", "step": "x"}', "[" * 100_000])
 def test_a_journal_that_cannot_be_read_is_none(tmp_path: Path, text: str) -> None:
-    (tmp_path / "live.json").write_text(text)
-    assert bookmark_in(tmp_path / "live.json") is None
+    journal = Journal(tmp_path, "morning.yaml")
+    journal.path.write_text(text)
+    assert journal.bookmark() is None
 
 
 def test_a_place_that_cannot_be_written_is_told(tmp_path: Path) -> None:
     (tmp_path / "full").write_text("a file, not a folder")
     with pytest.raises(MachineTrouble, match="cannot be kept"):
-        Journal(tmp_path / "full" / "live.json").note(at(1), 0.0)
+        Journal(tmp_path / "full", "morning.yaml").note(at(1))

@@ -314,6 +314,7 @@ BEFORE = {
     "b": Order.HUSH,
     "e": Order.REST,
     "q": Order.QUIT,
+    "\x03": Order.END,
 }
 
 

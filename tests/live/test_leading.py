@@ -6,29 +6,23 @@ import random
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-import numpy as np
 import pytest
 from live_courses import course
-from live_machine import Clock
-from live_mixes import ramp
+from live_device import Device
+from live_device import led as led_on
 from pressing import LONGEST_S
 
 from guide.live import steady_clock
 from guide.live.controls import Controls
 from guide.live.course import Course
-from guide.live.journal import Bookmark, Journal, bookmark_in
+from guide.live.journal import Bookmark, Journal
 from guide.live.keys import KEYS
 from guide.live.lead_loop import lead
 from guide.live.leading import NEAR_MS, Leading
 from guide.live.line_view import Lines
 from guide.live.orders import Order
 from guide.live.record import Asked, Began, Ended, Record, read
-from guide.live.speakers import reconnecting as sounding_module
-from guide.live.speakers.reconnecting import ReconnectingSpeaker
-from guide.plan.timeline import Timeline
-from guide.problem import MachineTrouble
-from guide.sound.mixer import Mix
-from guide.units import frames_from_ms
+from guide.live.volume import Volume
 
 CLASS = """
   - pose: mountain
@@ -41,52 +35,11 @@ CLASS = """
   - rest: 2 to 4 min
 """
 
-
-class Device:
-    """Opens when there is a device, and pulls what the test asks for."""
-
-    name = "test"
-    latency_ms = 0
-    there = True
-
-    def __init__(self) -> None:
-        self.pull: Callable[[int], np.ndarray] | None = None
-        self.alive = False
-
-    def open(self, pull: Callable[[int], np.ndarray], asked: str | None) -> "Device":
-        if not self.there:
-            raise MachineTrouble("no device")
-        self.pull, self.alive = pull, True
-        return self
-
-    def stop(self) -> None:
-        self.alive = False
-
-    def play(self, ms: int) -> np.ndarray:
-        assert self.pull is not None
-        return self.pull(frames_from_ms(ms))
-
-
-@pytest.fixture
-def device(monkeypatch: pytest.MonkeyPatch) -> Device:
-    """A device, and a clock that stands still unless the test moves it: a slow machine is no stall, and no sleep."""
-    made, clock = Device(), Clock()
-    monkeypatch.setattr(sounding_module, "opened", made.open)
-    monkeypatch.setattr(sounding_module, "time", clock)
-    monkeypatch.setattr(steady_clock, "now_s", clock.now_s)
-    return made
-
-
-def remix(timeline: Timeline) -> Mix:
-    return ramp(frames_from_ms(timeline.length_ms))
+ASKED, ENDED = "(end it here? once more ends it)", "(ended; its place is kept, for --resume)"
 
 
 def led(device: Device, made: Course | None = None, **more: object) -> Leading:
-    sounding = ReconnectingSpeaker()
-    sounding.open()
-    made_leading = Leading(made or course(CLASS), remix, sounding, **more)  # type: ignore[arg-type]
-    made_leading.start()
-    return made_leading
+    return led_on(device, made or course(CLASS), **more)
 
 
 def test_a_class_is_where_the_device_has_pulled_it_to(device: Device) -> None:
@@ -175,7 +128,7 @@ def test_a_machine_that_slept_wakes_with_the_class_paused(device: Device, monkey
 
 
 def test_setting_the_clock_of_the_machine_changes_nothing(device: Device, monkeypatch: pytest.MonkeyPatch) -> None:
-    leading = led(device, ends_in_ms=course(CLASS).timeline.length_ms)
+    leading = led(device, ends_s=steady_clock.now_s() + course(CLASS).timeline.length_ms / 1000)
     before = leading.scene()
     monkeypatch.setattr("time.time", lambda: 0.0)
     leading.tick()
@@ -222,7 +175,7 @@ def test_what_was_told_goes_after_a_while(device: Device, monkeypatch: pytest.Mo
 
 def test_the_end_is_kept_after_every_order(device: Device) -> None:
     made = course(CLASS)
-    leading = led(device, made, ends_in_ms=made.timeline.length_ms)
+    leading = led(device, made, ends_s=steady_clock.now_s() + made.timeline.length_ms / 1000)
     device.play(20_000)
     leading.order(Order.LONGER)
     # What was asked, and what gives for it.
@@ -233,10 +186,11 @@ def test_the_end_is_kept_after_every_order(device: Device) -> None:
 
 
 def test_what_happens_is_written_down_and_where_the_class_is_is_kept(device: Device, tmp_path: Path) -> None:
-    def noted(now: object) -> Bookmark:
-        return Bookmark("class.yaml", "0", now.step)  # type: ignore[attr-defined]
+    def bookmark(step: int, course: Course, volume: Volume) -> Bookmark:
+        return Bookmark("class.yaml", "0", step)
 
-    leading = led(device, journal=noted, kept=Journal(tmp_path / "live.json"), record=Record(tmp_path / "log.jsonl"))
+    journal, record = Journal(tmp_path, "class.yaml"), Record(tmp_path / "log.jsonl")
+    leading = led(device, bookmark=bookmark, journal=journal, record=record)
     device.play(10_000)
     leading.tick()
     leading.order(Order.NEXT)
@@ -244,7 +198,7 @@ def test_what_happens_is_written_down_and_where_the_class_is_is_kept(device: Dev
     leading.stop()
     events = read(tmp_path / "log.jsonl")
     assert [type(event) for event in events] == [Began, Asked, Began, Ended]
-    assert bookmark_in(tmp_path / "live.json") == Bookmark("class.yaml", "0", 0)
+    assert journal.bookmark() == Bookmark("class.yaml", "0", 1)
 
 
 def test_a_number_that_was_never_spoken_leaves_the_class_as_it_is(device: Device) -> None:
@@ -264,7 +218,8 @@ def test_a_number_that_was_never_spoken_leaves_the_class_as_it_is(device: Device
 
 def test_two_hundred_random_orders_leave_a_class_that_can_be_led_to_its_end(device: Device) -> None:
     leading, draw = led(device), random.Random(7)
-    orders = [order for order in Order if order is not Order.QUIT]
+    orders = [order for order in Order if order not in (Order.QUIT, Order.END)]
+    assert Order.UNDO in orders
     for _ in range(200):
         device.play(draw.randrange(10, 8000))
         leading.order(draw.choice(orders))
@@ -280,6 +235,7 @@ def played(device: Device, leading: Leading, keys: Iterator[str]) -> list[str]:
     lines: list[str] = []
 
     def next_key() -> str:
+        device.clock.s += 1
         device.play(1000)
         return next(keys, "")
 
@@ -294,11 +250,11 @@ def show(leading: Leading, lines: list[str], keys: Callable[[], str]) -> None:
 
 
 def test_a_line_is_shown_for_every_step_and_every_order(device: Device) -> None:
-    keys = iter(["", "", "\x1b[C", "", "", "v", "q"])
+    keys = iter(["", "", "\x1b[C", "", "", "v", "q", "", "q"])
     lines = played(device, led(device), keys)
     assert lines[0].endswith("mountain, 5 breaths")
     assert lines[1].endswith("tree, right, 5 breaths")
-    assert [line[9:] for line in lines[2:]] == ["(voice up)", "(ended)"]
+    assert [line[9:] for line in lines[2:]] == ["(voice up)", ASKED, ENDED]
 
 
 def test_a_line_is_shown_when_the_sound_goes_and_when_it_is_back(device: Device) -> None:
@@ -308,6 +264,7 @@ def test_a_line_is_shown_when_the_sound_goes_and_when_it_is_back(device: Device)
     def next_key() -> str:
         nonlocal turn
         turn += 1
+        device.clock.s += 1
         device.there = turn >= 3
         if turn > 1:
             opening(leading)
@@ -315,19 +272,20 @@ def test_a_line_is_shown_when_the_sound_goes_and_when_it_is_back(device: Device)
             device.alive = False
         if device.alive:
             device.play(1000)
-        return "q" if turn == 6 else ""
+        return "q" if turn in (6, 8) else ""
 
     lines: list[str] = []
     show(leading, lines, next_key)
     assert [line[9:] for line in lines[1:]] == [
         "(the sound is gone; the class waits for it)",
         "(the sound is back)",
-        "(ended)",
+        ASKED,
+        ENDED,
     ]
 
 
 def test_a_key_held_down_is_one_order(device: Device, monkeypatch: pytest.MonkeyPatch) -> None:
     ticks = itertools.count()
     monkeypatch.setattr(steady_clock, "now_s", lambda: 100.0 + 0.01 * next(ticks))
-    lines = played(device, led(device), iter(["\x1b[A", "\x1b[A", "\x1b[A", "q"]))
+    lines = played(device, led(device), iter(["\x1b[A", "\x1b[A", "\x1b[A", "q", *[""] * 50, "q"]))
     assert [line for line in lines if "(mountain: " in line] == [lines[1]]

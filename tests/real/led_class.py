@@ -6,6 +6,7 @@ import signal
 import subprocess
 import sys
 import threading
+import time
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
@@ -50,6 +51,14 @@ class Led:
 
     def type(self, keys: str) -> None:
         os.write(self.keyboard, keys.encode())
+
+    def end(self) -> None:
+        """Ask for the end, and once more when that is asked back."""
+        self.type("q")
+        self.wait_for("once more ends it")
+        # Sooner, it would be one key that is held down.
+        time.sleep(1)
+        self.type("q")
 
     def wait_for(self, words: str, patience_s: float = PATIENCE_S) -> None:
         """Until a line with these words has been written."""

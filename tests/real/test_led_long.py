@@ -67,7 +67,7 @@ def test_every_onset_is_heard_in_its_place(tmp_path: Path) -> None:
             wait_until(began_s + LED_S / 2)
             with both_cores_busy():
                 wait_until(began_s + LED_S)
-                made.type("q")
+                made.end()
                 until(lambda: isinstance(read(log)[-1], Ended), "the end of the class")
     over_ms = read(log)[-1].real_ms - ENDING_MS
     starts = sorted({ms for each in (*plan["cues"], *plan["rings"]) if (ms := each["start_ms"]) < over_ms})

@@ -87,7 +87,7 @@ def test_every_kind_of_key_is_heeded_and_the_terminal_is_left_as_it_was(tmp_path
         made.type("PPage")
         made.type("e")
         made.wait_for("then the end")
-        made.type("q")
+        made.end()
         made.wait_for("ended with 0")
         assert made.tmux("display-message", "-p", "#{alternate_on} #{cursor_flag} #{mouse_any_flag}").strip() == "0 1 0"
     assert orders(tmp_path) == [
@@ -106,6 +106,9 @@ def test_a_key_held_down_is_one_order(tmp_path: Path) -> None:
             press("Up")
             time.sleep(0.033)
         press("q")
+        made.wait_for("once more ends it")
+        time.sleep(1)
+        press("q")
         made.wait_for("ended with 0")
     assert orders(tmp_path) == ["longer", "quit"]
 
@@ -115,7 +118,7 @@ def test_control_c_asks_nothing_and_ends(tmp_path: Path) -> None:
         made.wait_for("next: tree, right")
         made.type("C-c")
         made.wait_for("ended with 0")
-    assert orders(tmp_path) == ["quit"]
+    assert orders(tmp_path) == ["end now"]
 
 
 @pytest.mark.parametrize("environment", [{"NO_COLOR": "1"}, {"TERM": "linux"}, {"TERM": "vt100"}, {"LC_ALL": "C"}])
@@ -127,7 +130,7 @@ def test_without_colour_and_on_a_plain_console_everything_is_there(environment: 
         colours = re.findall(r"38;2;(\d+);(\d+);(\d+)", made.styled())
         if "NO_COLOR" in environment:
             assert all(red == green == blue for red, green, blue in colours)
-        made.type("q")
+        made.end()
         made.wait_for("ended with 0")
 
 
@@ -138,7 +141,7 @@ def test_a_terminal_that_changes_its_size_is_filled_again(tmp_path: Path) -> Non
         made.wait_for_big(tuple(row.strip() for row in letters.written("in", 2)))
         made.tmux("resize-window", "-x", "40", "-y", "12")
         made.wait_for("mountain")
-        made.type("q")
+        made.end()
 
 
 def test_when_its_terminal_goes_the_class_goes_on_to_its_end(tmp_path: Path) -> None:
@@ -162,7 +165,7 @@ def test_when_the_screen_breaks_lines_go_on_and_keys_are_heeded(tmp_path: Path) 
         made.wait_for("mountain, 20 breaths")
         made.type("Right")
         made.wait_for("tree, right, 20 breaths")
-        made.type("q")
+        made.end()
         made.wait_for("ended with 0")
 
 

@@ -130,7 +130,7 @@ def test_chimes_are_heard_as_planned_from_the_key_on_and_none_while_it_is_waited
             made.type("n")
             made.wait_for("tree, right")
             time.sleep(14)
-            made.type("q")
+            made.end()
             made.ended()
     began_s = [event.real_ms / 1000 for event in read(log) if isinstance(event, Began)]
     first, second = planned_rings(file)
@@ -162,7 +162,7 @@ def test_without_a_key_a_voice_in_the_room_tells_when_steps_began(tmp_path: Path
         with led(file, "--listen", "--json", environment=environment, log=log, command="rehearse") as made:
             made.wait_for("mountain")
             subprocess.run(["paplay", str(tmp_path / "taught.wav")], env=hall.environment, check=True)
-            made.type("q")
+            made.end()
             assert made.ended() == 0
         said = "\n".join(made.lines)
     found = json.loads(said[said.index("{") :])

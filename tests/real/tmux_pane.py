@@ -3,6 +3,7 @@
 import os
 import secrets
 import subprocess
+import time
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
@@ -25,6 +26,14 @@ class Pane:
     def type(self, *keys: str) -> None:
         """Keys by the names that tmux has for them: `Right`, `PPage`, `Space`, `Escape`, `q`."""
         self.tmux("send-keys", *keys)
+
+    def end(self) -> None:
+        """Ask for the end of a class, and once more when that is asked back."""
+        self.type("q")
+        self.wait_for("once more ends it")
+        # Sooner, it would be one key that is held down.
+        time.sleep(1)
+        self.type("q")
 
     @contextmanager
     def keyboard(self) -> Iterator[Callable[[str], None]]:

@@ -9,7 +9,7 @@ from taught import planned
 
 from guide.live import steady_clock
 from guide.live.orders import Order
-from guide.live.record import REHEARSED, Opened, Record
+from guide.live.record import REHEARSED, Event, Opened, Record, read
 from guide.plan.timeline import Timeline
 from guide.rehearse.changes import Moves, changes
 from guide.rehearse.rehearsing import Rehearsing
@@ -85,3 +85,9 @@ def rehearsal(steps: Steps, timeline: Timeline, path: Path, moves: Moves = Moves
     made = Rehearsing(steps, timeline, changes(steps, moves), noted, record, opened)
     made.start()
     return made, noted
+
+
+def written(made: Rehearsing, path: Path) -> tuple[Event, ...]:
+    """What is written down of a rehearsal by now."""
+    made._notebook.close()
+    return read(path)

@@ -9,12 +9,12 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from rehearsals import Clock, Noted, class_of
+from rehearsals import Clock, Noted, class_of, written
 from taught import CLEAN, shipped_plan, taught
 
 from guide.live.microphones.base import RATE_HZ, Heard
 from guide.live.orders import Order
-from guide.live.record import BY_VOICE, REHEARSED, Began, Ended, Opened, Record, Spoke, read
+from guide.live.record import BY_VOICE, REHEARSED, Began, Ended, Opened, Record, Spoke
 from guide.plan.timeline import Timeline
 from guide.rehearse.changes import Moves, changes
 from guide.rehearse.microphone_listener import MicrophoneListener
@@ -100,6 +100,7 @@ def test_without_a_key_the_script_follows_the_voice_and_the_report_says_when_ste
             under = max(number for number, start_ms in enumerate(truth.starts_ms) if start_ms <= now_ms)
             shown.append(step == under or bool(near & {step, step + 1}))
         made.rehearsing.order(Order.QUIT)
+        made.rehearsing.order(Order.QUIT)
         comparison = compare_record(steps, timeline, "one.jsonl", made.rehearsing.events)
     print(f"the script shows the right step {sum(shown) / len(shown):.0%} of the time")
     assert sum(shown) / len(shown) > 0.8
@@ -119,7 +120,7 @@ def test_what_is_spoken_is_written_down_in_real_time_and_nothing_else_of_it(tmp_
         made.go_on(3000, lambda at_ms: True)
         made.go_on(4000)
         made.rehearsing.stop()
-    (spoke,) = [event for event in read(tmp_path / "one.jsonl") if isinstance(event, Spoke)]
+    (spoke,) = [event for event in written(made.rehearsing, tmp_path / "one.jsonl") if isinstance(event, Spoke)]
     assert spoke.real_ms == pytest.approx(2000, abs=150)
     assert spoke.until_ms == pytest.approx(5000, abs=200)
     assert (tmp_path / "one.jsonl").stat().st_size < 2000
@@ -188,7 +189,7 @@ def test_an_answer_afterwards_is_known_for_certain_and_written_down(tmp_path: Pa
         made.go_on(60_000, lambda at_ms: at_ms % 9000 < 3000)
         made.rehearsing.stop()
         made.rehearsing.answer(5, 41_000)
-        comparison = compare_record(steps, timeline, "one.jsonl", read(tmp_path / "one.jsonl"))
+        comparison = compare_record(steps, timeline, "one.jsonl", written(made.rehearsing, tmp_path / "one.jsonl"))
         heard = listened_to(timeline, "", told(made.rehearsing.events, timeline, ""))
     assert (comparison.steps[5].real_start_ms, comparison.steps[5].rests_on) == (41_000, Basis.PRESSED)
     assert heard.pins[5] == 41_000
@@ -199,6 +200,6 @@ def test_steps_that_a_voice_let_begin_are_told_as_such_in_the_record(tmp_path: P
     with room(steps, timeline, tmp_path / "one.jsonl") as made:
         made.go_on(200_000, lambda at_ms: at_ms % 25_000 < 6000)
         made.rehearsing.stop()
-    began = [event for event in read(tmp_path / "one.jsonl") if isinstance(event, Began)]
+    began = [event for event in written(made.rehearsing, tmp_path / "one.jsonl") if isinstance(event, Began)]
     assert [event.by for event in began][:2] == ["", BY_VOICE]
     assert [event.step for event in began] == sorted(event.step for event in began)

@@ -7,12 +7,12 @@ import pytest
 from examples import tried
 from hypothesis import given
 from hypothesis import strategies as st
-from rehearsals import Clock, Noted, class_of, rehearsal
+from rehearsals import Clock, Noted, class_of, rehearsal, written
 from taught import shipped_plan
 
 from guide.live.apply_order import JUST_BEGUN_MS
 from guide.live.orders import Order
-from guide.live.record import Asked, Began, Ended, Paused, WentOn, read
+from guide.live.record import Asked, Began, Ended, Paused, WentOn
 from guide.live.steady_clock import SLEPT_S
 from guide.rehearse.changes import Moves, changes
 from guide.rehearse.rehearsing import TOLD_S, Rehearsing
@@ -48,14 +48,14 @@ def test_every_key_begins_the_next_change_and_the_last_one_ends_the_class(
         assert not made.scene().is_over
         press(made, clock, (10, Order.NEXT))
     assert made.scene().is_over
-    events = read(tmp_path / "one.jsonl")
+    events = written(made, tmp_path / "one.jsonl")
     assert [event.step for event in events if isinstance(event, Began)] == [change.first for change in CHANGES]
     assert events[-1] == Ended(10_000 * len(CHANGES))
     spans = TIMELINE.spans
     edges = [*(spans[change.first].start_ms for change in CHANGES), TIMELINE.length_ms]
     assert noted.told == [*pairwise(edges), "end"]
     made.order(Order.NEXT)
-    assert events == read(tmp_path / "one.jsonl")
+    assert events == written(made, tmp_path / "one.jsonl")
 
 
 def test_the_report_is_made_of_what_the_record_has(
@@ -63,7 +63,7 @@ def test_the_report_is_made_of_what_the_record_has(
 ) -> None:
     made, _ = begun
     press(made, clock, *[(7.5, Order.NEXT)] * len(CHANGES))
-    assert tuple(made.events) == read(tmp_path / "one.jsonl")
+    assert tuple(made.events) == written(made, tmp_path / "one.jsonl")
     comparison = compare_record(STEPS, TIMELINE, "one.jsonl", made.events)
     assert comparison.real_ms == 7500 * len(CHANGES)
 
@@ -99,7 +99,9 @@ def test_going_back_counts_for_nothing(begun: tuple[Rehearsing, Noted], clock: C
 
 def test_it_ends_before_the_end_when_asked(begun: tuple[Rehearsing, Noted], clock: Clock) -> None:
     made, noted = begun
-    press(made, clock, (10, Order.QUIT))
+    press(made, clock, (9, Order.QUIT))
+    assert not made.scene().is_over and made.scene().told == "end it here? once more ends it"
+    press(made, clock, (1, Order.QUIT))
     assert made.scene().is_over
     assert isinstance(made.events[-1], Ended) and Asked("quit", 10_000, "") in made.events
     assert noted.told[-1] == "end"
@@ -113,7 +115,7 @@ def test_what_is_broken_off_from_outside_is_written_as_broken_off(
     made, _ = begun
     clock.s += 5
     made.stop()
-    assert made.events[-2:] == [Asked("quit", 5000, ""), Ended(5000)]
+    assert made.events[-2:] == [Asked("end now", 5000, ""), Ended(5000)]
 
 
 def test_loudness_is_the_sounds_and_what_cannot_be_is_told(begun: tuple[Rehearsing, Noted], clock: Clock) -> None:
@@ -153,6 +155,7 @@ def test_a_disk_that_is_full_is_told_and_the_report_is_whole(
     made, _ = begun
     monkeypatch.setattr(Record, "add", full)
     press(made, clock, (10, Order.NEXT))
+    made._notebook.close()
     assert made.scene().told.startswith("one.jsonl: what happens cannot be written down")
     press(made, clock, *[(10, Order.NEXT)] * (len(CHANGES) - 1))
     assert compare_record(STEPS, TIMELINE, "one.jsonl", made.events).real_ms == 10_000 * len(CHANGES)
