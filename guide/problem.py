@@ -3,6 +3,8 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from guide.visible import visible, visible_in_line
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Place:
@@ -13,7 +15,7 @@ class Place:
     column: int
 
     def __str__(self) -> str:
-        return f"{self.file}:{self.line}:{self.column}"
+        return f"{visible_in_line(self.file)}:{self.line}:{self.column}"
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -33,8 +35,9 @@ class Problem:
         """The sentence with the line of the file under it and a caret under the column."""
         if not self.source:
             return str(self)
-        caret = "".join("\t" if char == "\t" else " " for char in self.source[: self.place.column - 1]) + "^"
-        return f"{self}\n    {self.source}\n    {caret}"
+        before = visible(self.source[: self.place.column - 1])
+        caret = "".join("\t" if char == "\t" else " " for char in before) + "^"
+        return f"{self}\n    {visible(self.source)}\n    {caret}"
 
 
 class GuideError(Exception):

@@ -2,11 +2,15 @@
 
 import importlib
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import Any
 
 import click
 
+from guide.cli.tell import tell
 from guide.problem import GuideError
+from guide.visible import visible
 
 #: Every command with its module and the line that `guide --help` shows for it.
 COMMANDS = {
@@ -51,12 +55,31 @@ class _Commands(click.Group):
         except click.UsageError as error:
             raise click.UsageError(f"{error.message.rstrip('.')} ({_meant(args[0])})", ctx) from error
 
+    def make_context(
+        self, info_name: str | None, args: list[str], parent: click.Context | None = None, **extra: Any
+    ) -> click.Context:
+        with _shown_visibly():
+            return super().make_context(info_name, args, parent, **extra)
+
     def invoke(self, ctx: click.Context) -> Any:
         try:
-            return super().invoke(ctx)
+            with _shown_visibly():
+                return super().invoke(ctx)
         except GuideError as error:
-            click.echo(str(error), err=True)
+            tell(str(error), err=True)
             ctx.exit(error.exit_code)
+
+
+@contextmanager
+def _shown_visibly() -> Iterator[None]:
+    """What click refuses of what was typed is shown as `tell` would."""
+    try:
+        yield
+    except click.UsageError as error:
+        message = error.format_message()
+        if visible(message) == message:
+            raise
+        raise click.UsageError(visible(message), error.ctx) from error
 
 
 def _meant(word: str) -> str:

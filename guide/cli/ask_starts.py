@@ -4,8 +4,10 @@ from typing import TYPE_CHECKING
 
 import click
 
+from guide.cli.tell import tell
 from guide.problem import UnusableChoice
 from guide.units import clock
+from guide.visible import visible_in_line
 
 if TYPE_CHECKING:
     from guide.plan.timeline import Timeline
@@ -22,13 +24,13 @@ def answers(timeline: "Timeline", heard: "Listened") -> "tuple[tuple[Doubt, int]
 
     doubts = doubtful(timeline, heard)
     if doubts:
-        click.echo("\nNot sure (yes, a time such as 3:50, or skip):")
+        tell("\nNot sure (yes, a time such as 3:50, or skip):")
     said = [(doubt, _asked(doubt, heard.length_ms)) for doubt in doubts]
     given = tuple((doubt, at_ms) for doubt, at_ms in said if at_ms is not None)
     try:
         answered(timeline, heard, given)
     except UnusableChoice as error:
-        click.echo(str(error))
+        tell(str(error))
         return ()
     return given
 
@@ -40,7 +42,7 @@ def _asked(doubt: "Doubt", length_ms: int) -> int | None:
     others = [clock(moment.at_ms) for moment in doubt.likely_starts[1:]]
     instead = f", or at {' or '.join(others)}" if others else ""
     sure = round(100 * doubt.likely_starts[0].probability)
-    title = doubt.title[:1].upper() + doubt.title[1:]
+    title = visible_in_line(doubt.title[:1].upper() + doubt.title[1:])
     while True:
         said = click.prompt(
             f"Did {title}{side} begin at {clock(doubt.best_ms)} ({sure} % sure){instead}?",
@@ -49,4 +51,4 @@ def _asked(doubt: "Doubt", length_ms: int) -> int | None:
         try:
             return answer_ms(said, doubt, length_ms)
         except UnusableChoice as error:
-            click.echo(str(error))
+            tell(str(error))

@@ -7,6 +7,7 @@ import click
 
 from guide.cli.class_argument import each, loaded
 from guide.cli.options import files_argument, slot_option
+from guide.cli.tell import tell
 from guide.plan.advice.view import Advice
 from guide.problem import Problem
 from guide.sequence.caution import CAUTION
@@ -27,7 +28,7 @@ def _show_rules(ctx: click.Context, param: click.Parameter, value: bool) -> None
     if not value or ctx.resilient_parsing:
         return
     for rule in RULES.values():
-        click.echo(f"{rule.NAME}\n{textwrap.indent(_wrapped(rule.REASON, 4), '    ')}")
+        tell(f"{rule.NAME}\n{textwrap.indent(_wrapped(rule.REASON, 4), '    ')}")
     ctx.exit()
 
 
@@ -59,16 +60,16 @@ def command(ctx: click.Context, files: tuple[str, ...], slot_ms: int | None, str
 
         advice = advise(loaded(file), slot_ms)
         for shown in map(_shown, advice):
-            click.echo(shown)
+            tell(shown)
         if advice:
             advised.append(file)
         told = f"; {so_many(len(advice), 'piece')} of advice" if advice else ""
-        click.echo(f"{file}: no problems found{told}")
+        tell(f"{file}: no problems found{told}")
 
     code = each(files, check)
     if advised:
-        click.echo(_wrapped(LET_BE))
-    click.echo(_wrapped(CAUTION))
+        tell(_wrapped(LET_BE))
+    tell(_wrapped(CAUTION))
     ctx.exit(max(code, ADVISED) if strict and advised else code)
 
 

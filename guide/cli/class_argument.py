@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING
 
 import click
 
+from guide.cli.tell import tell
 from guide.problem import GuideError
+from guide.visible import visible_in_line
 
 if TYPE_CHECKING:
     from click._termui_impl import ProgressBar
@@ -36,6 +38,7 @@ def progress_bar(label: str) -> Iterator[Callable[[int, int], None] | None]:
         yield None
         return
     bars: list[ProgressBar[int]] = []
+    label = visible_in_line(label)
     with ExitStack() as closing:
 
         def told(done: int, total: int) -> None:
@@ -62,6 +65,6 @@ def each(files: Iterable[str], work: Callable[[str], None]) -> int:
         try:
             work(file)
         except GuideError as error:
-            click.echo(str(error), err=True)
+            tell(str(error), err=True)
             code = max(code, error.exit_code)
     return code

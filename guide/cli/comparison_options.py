@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from guide.cli.class_argument import STDIN
+from guide.cli.tell import tell
 from guide.cli.under_way import said
 from guide.problem import UnusableChoice
 
@@ -99,5 +100,5 @@ def offered(
     from guide.review.write_back.taught_hold import SidesKept
 
     sides = SidesKept.AS_TAUGHT if as_taught else SidesKept.EQUAL
-    click.echo()
+    tell()
     offer(file, raw, steps, timeline, comparison, sides, agreed if yes else asked)

@@ -13,6 +13,7 @@ from pathlib import Path
 
 import click
 
+from guide.cli.tell import tell
 from guide.problem import GuideError
 
 
@@ -72,9 +73,9 @@ def command(ctx: click.Context, quiet: bool) -> None:
 
 
 def _show(finding: Finding, width: int) -> None:
-    click.echo(f"{finding.state.value:<6} {finding.what:<{width}}  {finding.detail}")
+    tell(f"{finding.state.value:<6} {finding.what:<{width}}  {finding.detail}")
     if finding.mend:
-        click.echo(f"{'':6} {'':{width}}  to mend it: {finding.mend}")
+        tell(f"{'':6} {'':{width}}  to mend it: {finding.mend}")
 
 
 def _tried(what: str, module: str, name: str) -> Finding:

@@ -6,6 +6,7 @@ from pathlib import Path
 import click
 
 from guide.cli.new_file import write_new
+from guide.cli.tell import tell
 
 
 @click.command(name="draft")
@@ -29,10 +30,10 @@ def command(recording: Path, output: Path | None, as_words: bool) -> None:
     transcript = read(recording)
     text = draft_class(transcript, _title(output or recording), SpokenWords.WORDS if as_words else SpokenWords.COMMENTS)
     if output is None:
-        click.echo(text, nl=False)
+        tell(text, nl=False)
     else:
         write_new(output, text)
-        click.echo(f"Wrote {output}. Look at it with: guide plan {output}")
+        tell(f"Wrote {output}. Look at it with: guide plan {output}")
 
 
 def _title(path: Path) -> str:

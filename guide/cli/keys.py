@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from guide.cli.tell import tell
 from guide.problem import MachineTrouble, UnusableChoice
 
 if TYPE_CHECKING:
@@ -47,7 +48,7 @@ def command(
         raise UnusableChoice("--pedal and --button say what is pressed (add --show, or --learn with an order)")
     if show:
         with _hearing(_devices_called(pedal, button)) as heard:
-            shown(heard, click.echo)
+            shown(heard, tell)
     elif learn is not None:
         _learn(learn, _devices_called(pedal, button))
     elif forget is not None:
@@ -102,7 +103,7 @@ def _learn(text: str, devices: "list[Device]") -> None:
 
     order = order_called(text)
     with _hearing(devices) as heard:
-        taught(order, heard, click.echo)
+        taught(order, heard, tell)
 
 
 def _forget(text: str) -> None:
@@ -111,7 +112,7 @@ def _forget(text: str) -> None:
 
     key = key_as_written(text)
     forget(key)
-    click.echo(f"{key} asks for {_called(order_of(key, KEYS))}, as usual")
+    tell(f"{key} asks for {_called(order_of(key, KEYS))}, as usual")
 
 
 def _list_keys() -> None:
@@ -123,9 +124,9 @@ def _list_keys() -> None:
     for order in (*Order, None):
         keys = _listed(order, bound, own)
         if keys or order is not None:
-            click.echo(f"{_called(order):<12}  {keys or '(no key)'}")
+            tell(f"{_called(order):<12}  {keys or '(no key)'}")
     if own:
-        click.echo(f"* taught: {keys_path()}")
+        tell(f"* taught: {keys_path()}")
 
 
 def _listed(order: "Order | None", bound: "Bindings", own: "Bindings") -> str:
@@ -145,13 +146,13 @@ def _list_devices() -> None:
     for each in found:
         notes = ["no keys"] * (not each.has_keys) + ["may not be read"] * (not each.readable)
         said = f" ({', '.join(notes)})" if notes else ""
-        click.echo(f"{each.path!s:<{width}}  {each.name}{said}")
+        tell(f"{each.path!s:<{width}}  {each.name}{said}")
     if not found:
-        click.echo("no pedal, remote or keyboard is plugged in here")
+        tell("no pedal, remote or keyboard is plugged in here")
     if not all(each.readable for each in found):
-        click.echo(f"to be allowed to read them: {MEND}, then log in again")
+        tell(f"to be allowed to read them: {MEND}, then log in again")
     if find_spec("evdev") is None:
-        click.echo("to read them: python -m pip install 'practice-guide[pedal]'")
+        tell("to read them: python -m pip install 'practice-guide[pedal]'")
 
 
 def _devices_called(pedal: str | None, button: int | None) -> "list[Device]":

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import click
 
+from guide.cli.tell import tell
 from guide.problem import UnusableChoice
 
 #: How the record of a class is named: by the moment at which it began, which also sorts it.
@@ -22,13 +23,13 @@ def command(path: Path | None, is_listed: bool) -> None:
     kept = logs()
     if is_listed:
         for each in kept:
-            click.echo(each)
+            tell(each)
         return
     if path is None and not kept:
         raise UnusableChoice("no class has been led here yet (lead one with `guide play`)")
     from guide.live.record import read, text
 
-    click.echo(text(read(kept[-1] if path is None else path)), nl=False)
+    tell(text(read(kept[-1] if path is None else path)), nl=False)
 
 
 def log_folder() -> Path:

@@ -6,6 +6,7 @@ from pathlib import Path
 import click
 
 from guide.cli.new_file import write_new
+from guide.cli.tell import tell
 from guide.problem import UnusableChoice
 from guide.sequence.shipped_folder import PACKAGE, shipped_classes, those_shipped
 
@@ -33,7 +34,7 @@ def command(file: str | None, title: str | None, origin: str | None) -> None:
     if path.suffix not in (".yaml", ".yml"):
         path = path.with_name(f"{path.name}.yaml")
     write_new(path, _copied(origin, title) if origin else _titled(_shipped(STARTER), title or _title(path)))
-    click.echo(f"Wrote {path}. Look at it with: guide plan {path}")
+    tell(f"Wrote {path}. Look at it with: guide plan {path}")
 
 
 def _shipped(name: str) -> str:

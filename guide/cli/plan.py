@@ -6,6 +6,7 @@ import click
 
 from guide.cli.class_argument import each, loaded, progress_bar
 from guide.cli.options import files_argument, slot_option, voice_options
+from guide.cli.tell import tell
 
 
 @click.command(name="plan")
@@ -42,11 +43,11 @@ def command(
         if as_json:
             from guide.export.plan_json import plan_as_json
 
-            click.echo(plan_as_json(timeline), nl=False)
+            tell(plan_as_json(timeline), nl=False)
         else:
             from guide.export.plan_table import full_plan_table, plan_table
 
             columns = shutil.get_terminal_size((100, 24)).columns
-            click.echo((full_plan_table if all_words else plan_table)(timeline, columns), nl=False)
+            tell((full_plan_table if all_words else plan_table)(timeline, columns), nl=False)
 
     ctx.exit(each(files, show))

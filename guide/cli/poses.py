@@ -6,6 +6,7 @@ from typing import TypeVar
 
 import click
 
+from guide.cli.tell import tell
 from guide.sequence.caution import CAUTION
 from guide.sequence.poses.library import Library
 from guide.sequence.poses.names import key_of
@@ -81,7 +82,7 @@ def command(
     if named is not None:
         _show(named, [pose for pose in found if pose is not named], columns)
     elif not found:
-        click.echo(_nothing(library, words))
+        tell(_nothing(library, words))
     elif conditions:
         _show_cautions(found, conditions, columns)
     else:
@@ -98,26 +99,26 @@ def _named(library: Library, words: tuple[str, ...], found: tuple[Pose, ...]) ->
 def _show(pose: Pose, others: list[Pose], columns: int) -> None:
     from guide.export.poses_text import pose_page
 
-    click.echo(pose_page(pose, columns))
+    tell(pose_page(pose, columns))
     if others:
         more = ", ".join(other.name for other in others[:MOST_OTHERS]) + (", …" if len(others) > MOST_OTHERS else "")
-        click.echo(_filled(f"Other poses with these words in their names: {more}", columns) + "\n")
-    click.echo(_filled(CAUTION, columns))
+        tell(_filled(f"Other poses with these words in their names: {more}", columns) + "\n")
+    tell(_filled(CAUTION, columns))
 
 
 def _show_cautions(found: tuple[Pose, ...], conditions: tuple[Condition, ...], columns: int) -> None:
     from guide.export.poses_text import cautions_table
 
-    click.echo(cautions_table(found, conditions, columns))
-    click.echo(so_many(len(found), "pose") + "\n")
-    click.echo(_filled(CAUTION, columns))
+    tell(cautions_table(found, conditions, columns))
+    tell(so_many(len(found), "pose") + "\n")
+    tell(_filled(CAUTION, columns))
 
 
 def _list(found: tuple[Pose, ...], columns: int) -> None:
     from guide.export.poses_text import poses_table
 
-    click.echo(poses_table(found, columns), nl=False)
-    click.echo(f"\n{so_many(len(found), 'pose')}; `guide poses NAME` shows one in full")
+    tell(poses_table(found, columns), nl=False)
+    tell(f"\n{so_many(len(found), 'pose')}; `guide poses NAME` shows one in full")
 
 
 def _nothing(library: Library, words: tuple[str, ...]) -> str:

@@ -8,6 +8,7 @@ import click
 
 from guide.cli.class_argument import STDIN, each, loaded, progress_bar
 from guide.cli.options import files_argument, slot_option, voice_options
+from guide.cli.tell import tell
 from guide.problem import UnusableChoice
 from guide.ready.choices import USUAL_LUFS
 from guide.sequence.steps import CueKind
@@ -74,7 +75,7 @@ def command(
         with progress_bar("Speaking the words") as progress:
             ready = make_ready(loaded(file), voice, voice_rate, slot_ms, loudness, progress)
         target = targets.get(file) or Path(f"{_slug(ready.class_file.title)}.{suffix or 'mp3'}")
-        click.echo(render_class(ready, target, captions))
+        tell(render_class(ready, target, captions))
 
     ctx.exit(each(files, render))
 

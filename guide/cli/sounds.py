@@ -5,6 +5,7 @@ from pathlib import Path
 
 import click
 
+from guide.cli.tell import tell
 from guide.problem import MachineTrouble, UnusableChoice
 from guide.sequence.sound_names import DEFAULT_SOUNDS, PALETTE
 
@@ -38,7 +39,7 @@ def _list() -> None:
     width = max(map(len, PALETTE))
     for name, what in PALETTE.items():
         role = f" (default for {used[name]})" if name in used else ""
-        click.echo(f"{name:<{width}}  {seconds_text(RECIPES[name].length_ms):>6}  {what}{role}")
+        tell(f"{name:<{width}}  {seconds_text(RECIPES[name].length_ms):>6}  {what}{role}")
 
 
 def _write(folder: Path) -> None:
@@ -49,7 +50,7 @@ def _write(folder: Path) -> None:
     except OSError as cause:
         raise MachineTrouble(f"{folder}: the sounds cannot be written there: {cause.strerror or cause}") from cause
     for path in paths:
-        click.echo(str(path))
+        tell(str(path))
 
 
 def _play(name: str) -> None:

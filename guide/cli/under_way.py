@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from guide.cli.tell import tell
+
 if TYPE_CHECKING:
     from guide.live.controls import Controls
     from guide.live.lead_loop import Led, View
@@ -86,7 +88,7 @@ def show(
 
         is_wanted = not plain and has_terminal()
         if is_wanted and not can_draw():
-            click.echo("for the screen: python -m pip install 'practice-guide[screen]'", err=True)
+            tell("for the screen: python -m pip install 'practice-guide[screen]'", err=True)
         if not is_wanted or not can_draw():
             lead(led, controls, plainly(), plainly)
             return
@@ -104,13 +106,13 @@ def show(
 def said(line: str) -> None:
     """A line on the terminal, which may have gone: the class goes on without it."""
     with suppress(OSError):
-        click.echo(line)
+        tell(line)
 
 
 def said_aside(line: str) -> None:
     """A line beside what a program is to read."""
     with suppress(OSError):
-        click.echo(line, err=True)
+        tell(line, err=True)
 
 
 @contextmanager

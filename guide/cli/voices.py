@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from guide.cli.options import voice_options
+from guide.cli.tell import tell
 from guide.problem import MachineTrouble, Place, UnusableChoice
 from guide.ready.choices import USUAL_RATE
 
@@ -46,23 +47,23 @@ def _list(every: bool) -> None:
     from guide.voice.registry import DEFAULT
     from guide.voice.system import machine_voices
 
-    click.echo(f"{DEFAULT}  the natural voice, in English; it speaks unless another is named")
+    tell(f"{DEFAULT}  the natural voice, in English; it speaks unless another is named")
     _say_what_natural_lacks()
     try:
         machine = machine_voices()
     except MachineTrouble as trouble:
-        click.echo("system   (missing)")
+        tell("system   (missing)")
         for line in str(trouble).splitlines():
-            click.echo(f"         {line}")
+            tell(f"         {line}")
         return
-    click.echo(f"system   the voice that this machine takes by itself ({machine.engine})")
+    tell(f"system   the voice that this machine takes by itself ({machine.engine})")
     shown = [voice for voice in machine.voices if every or _is_english(voice)]
     width = max((len(voice.voice_id) for voice in shown), default=0)
     for voice in shown:
-        click.echo(f"system:{voice.voice_id:<{width}}  {voice.name} ({', '.join(voice.languages) or 'no language'})")
+        tell(f"system:{voice.voice_id:<{width}}  {voice.name} ({', '.join(voice.languages) or 'no language'})")
     left = len(machine.voices) - len(shown)
     if left:
-        click.echo(f"and {left} in other languages: guide voices --all")
+        tell(f"and {left} in other languages: guide voices --all")
 
 
 def _say_what_natural_lacks() -> None:
@@ -71,7 +72,7 @@ def _say_what_natural_lacks() -> None:
     try:
         _ = NaturalVoice().version
     except MachineTrouble as trouble:
-        click.echo(f"         {trouble}")
+        tell(f"         {trouble}")
 
 
 def _is_english(voice: "MachineVoice") -> bool:
@@ -95,7 +96,7 @@ def _sample(file: Path, voice: str | None, rate: float | None, text: str | None)
         sound.setsampwidth(2)
         sound.setframerate(RATE_HZ)
         sound.writeframes(spoken[words].astype("<i2").tobytes())
-    click.echo(f"Wrote {file} ({seconds_text(spoken.length_ms(words))}, {settings.name})")
+    tell(f"Wrote {file} ({seconds_text(spoken.length_ms(words))}, {settings.name})")
 
 
 def _clear() -> None:
@@ -103,4 +104,4 @@ def _clear() -> None:
 
     freed = Cache(cache_folder()).clear()
     count = "1 kept text" if freed.count == 1 else f"{freed.count} kept texts"
-    click.echo(f"Threw away {count}: {freed.bytes / 1e6:.1f} MB freed in {cache_folder()}")
+    tell(f"Threw away {count}: {freed.bytes / 1e6:.1f} MB freed in {cache_folder()}")

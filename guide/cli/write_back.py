@@ -12,10 +12,12 @@ from typing import TYPE_CHECKING
 import click
 
 from guide.cli.class_argument import STDIN
+from guide.cli.tell import tell
 from guide.problem import UnusableChoice
 from guide.sequence import source
 from guide.sequence.shipped_folder import PACKAGE
 from guide.units import seconds_text, whole_ms
+from guide.visible import visible
 
 if TYPE_CHECKING:
     from guide.plan.timeline import Timeline
@@ -34,9 +36,9 @@ Answer = Callable[[str], bool]
 def asked(question: str) -> bool:
     """What the person at the keyboard says; nothing at all is no, and so is nobody."""
     try:
-        return click.confirm(question, default=False)
+        return click.confirm(visible(question), default=False)
     except click.Abort:
-        click.echo()
+        tell()
         return False
 
 
@@ -70,15 +72,15 @@ def offer(
     path = Path(file)
     made = write_lengths(raw, file, path.parent, what_to_keep(steps, timeline, comparison, sides, file))
     for line in told(file, made):
-        click.echo(line)
+        tell(line)
     if not made.changes:
         return
-    click.echo(f"\n{diff(raw, made.after, file)}")
+    tell(f"\n{diff(raw, made.after, file)}")
     if not answer(f"Write this into {file}?"):
-        click.echo("Nothing was written.")
+        tell("Nothing was written.")
         return
     old = saved(path, raw, made.after)
-    click.echo(f"Written into {file}. The old one is {old}.")
+    tell(f"Written into {file}. The old one is {old}.")
 
 
 def check_has_file(file: str) -> None:

@@ -1,8 +1,7 @@
 """The sections of a class as chapters without a gap, and as JSON."""
 
-import json
-
 from guide.plan.timeline import Chapter, Timeline
+from guide.visible import json_text
 
 #: Version of the format (Source: podcast namespace, "JSON Chapters" 1.2).
 VERSION = "1.2.0"
@@ -26,4 +25,4 @@ def chapters_json(timeline: Timeline) -> str:
         for chapter in chapters(timeline)
     ]
     document = {"version": VERSION, "title": timeline.title, "chapters": listed}
-    return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
+    return json_text(document, indent=2) + "\n"

@@ -15,6 +15,7 @@ from guide.plan.json_values import plain_fields
 from guide.plan.timeline import Chapter, Cue, CuePart, Dip, Dropped, Note, Ring, RingRole, Span, Timeline
 from guide.problem import Place, UnusableChoice
 from guide.sequence.steps import Breath, CueKind, Pace, Side, StepKind
+from guide.visible import json_text
 
 VERSION = 1
 
@@ -27,7 +28,7 @@ Item: TypeAlias = Mapping[str, Any]
 def plan_as_json(timeline: Timeline) -> str:
     """`timeline` as JSON text."""
     document = {"version": VERSION, **plain_fields(timeline)}
-    return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
+    return json_text(document, indent=2) + "\n"
 
 
 def plan_from_json(text: str) -> Timeline:

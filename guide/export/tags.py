@@ -4,6 +4,7 @@ import re
 from dataclasses import dataclass
 
 from guide.plan.timeline import Chapter
+from guide.visible import visible
 
 _BREAK = re.compile(r"[\x00-\x1f\x7f\x85\u2028\u2029]+")
 
@@ -27,4 +28,4 @@ class Tags:
 
 def one_line(text: str) -> str:
     """`text` with every line break and control character made a space: what a tag can hold."""
-    return _BREAK.sub(" ", text).strip()
+    return visible(_BREAK.sub(" ", text).strip())

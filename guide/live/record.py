@@ -10,6 +10,7 @@ from typing import get_type_hints
 
 from guide.problem import MachineTrouble
 from guide.units import clock
+from guide.visible import json_text, visible_in_line
 
 #: How a class was held: led aloud by the program, or taught by the teacher herself beside its plan.
 LED, REHEARSED = "led", "rehearsed"
@@ -115,7 +116,7 @@ class Record:
             if self._file is None:
                 self._path.parent.mkdir(parents=True, exist_ok=True)
                 self._file = self._path.open("ab", buffering=0)
-            line = json.dumps({"event": type(event).__name__.lower(), **asdict(event)}, ensure_ascii=False)
+            line = json_text({"event": type(event).__name__.lower(), **asdict(event)})
             raw = f"{self._begun}{line}\n".encode("utf-8", "backslashreplace")
             written = self._file.write(raw)
             # A line that was begun is ended where the next one is written.
@@ -160,7 +161,7 @@ def text(events: tuple[Event, ...]) -> str:
     """The events as lines to read: the real moment, the step, and how far it was from its plan."""
     from_ms = next((event.from_ms for event in events if isinstance(event, Opened)), 0)
     lines = (_line(event, from_ms) for event in events)
-    return "".join(f"{line}\n" for line in lines if line)
+    return "".join(f"{visible_in_line(line)}\n" for line in lines if line)
 
 
 def _line(event: Event, from_ms: int) -> str:

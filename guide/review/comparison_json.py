@@ -11,6 +11,7 @@ from typing import Any
 from guide.plan.json_values import plain_fields
 from guide.review.comparison import Comparison
 from guide.review.speech import Speech
+from guide.visible import json_text
 
 VERSION = 1
 
@@ -32,7 +33,7 @@ def _shares(speech: Speech) -> dict[str, Any]:
 
 def comparison_as_json(comparison: Comparison) -> str:
     """The comparison as JSON text."""
-    return json.dumps(document(comparison), ensure_ascii=False, indent=2) + "\n"
+    return json_text(document(comparison), indent=2) + "\n"
 
 
 def comparison_schema() -> dict[str, Any]:

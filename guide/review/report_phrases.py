@@ -7,6 +7,7 @@ from guide.review.comparison import BothSides, Comparison, How, StepTaken
 from guide.review.confidence import Basis
 from guide.sequence.steps import StepKind
 from guide.units import clock, seconds_text, so_many
+from guide.visible import visible
 
 UNKNOWN = "–"
 
@@ -88,7 +89,7 @@ def named(step: StepTaken) -> str:
 
 def plain(words: str) -> str:
     """`words` on one line, without control characters and what no text may hold."""
-    return " ".join("".join(map(_kept, words)).split())
+    return visible(" ".join("".join(map(_kept, words)).split()))
 
 
 def _kept(char: str) -> str:

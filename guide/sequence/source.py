@@ -6,6 +6,7 @@ from itertools import islice
 from pathlib import Path
 
 from guide.problem import Place, Problem, UnusableChoice
+from guide.visible import UNSEEN
 
 #: A two-hour class written out in full has about 60 kB. The pure-Python YAML scanner takes a second for some 300 kB.
 MOST_BYTES = 192 * 1024
@@ -20,7 +21,8 @@ LONGEST_SHOWN = 300
 _SPACES = str.maketrans(dict.fromkeys("\xa0\x85\u1680\u2028\u2029\u202f\u205f\u3000", " "))
 _SPACES.update(dict.fromkeys(range(0x2000, 0x200B), " "))
 
-_INVISIBLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")
+#: What is not seen, and is neither such a space nor a line end.
+INVISIBLE = re.compile(f"(?![\r\x85\u2028\u2029])[{UNSEEN}]")
 
 _WIDE_STARTS = {b"\xff\xfe": "UTF-16", b"\xfe\xff": "UTF-16"}
 
@@ -118,13 +120,13 @@ def _one_line_end(raw: bytes) -> bytes:
 def _checked(text: str, name: str) -> tuple[Source, list[Problem]]:
     text = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
     lines = tuple(text.split("\n"))
-    clean = _INVISIBLE.sub(" ", text.translate(_SPACES)).split("\n")
+    clean = INVISIBLE.sub(" ", text.translate(_SPACES)).split("\n")
     source = Source(name, lines, tuple(clean))
     problems = (
         source.problem(
             number, found.start() + 1, f"there is an invisible character here (U+{ord(found[0]):04X})", "delete it"
         )
         for number, line in enumerate(lines, start=1)
-        for found in _INVISIBLE.finditer(line)
+        for found in INVISIBLE.finditer(line)
     )
     return source, list(islice(problems, MOST_PROBLEMS + 1))

@@ -15,7 +15,7 @@ from collections.abc import Iterator
 from guide.problem import Problem
 from guide.sequence.length_text import clipped
 from guide.sequence.nodes import DEEPEST, Odd, Oddity, Text
-from guide.sequence.source import Source
+from guide.sequence.source import INVISIBLE, Source
 
 #: Longer words are a pasted page, not a cue (a voice needs more than two minutes for them).
 MOST_LETTERS = 2_000
@@ -28,7 +28,6 @@ _NESTED_DASH = re.compile(r"\s*-(\s|$)")
 _GLUED_KEY = re.compile(r"\s*(?:- )?([a-z][a-z ]*):\S")
 _ANGLE = re.compile(r"<([^<>]*)>")
 _SIDE = re.compile(r"(other )?side", re.IGNORECASE)
-_UNSPEAKABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")
 
 
 def quoted(text: str) -> str:
@@ -114,7 +113,7 @@ def _glued(source: Source, line: int, column: int, key: str) -> Problem:
 
 
 def _unspeakable(source: Source, text: Text) -> Iterator[Problem]:
-    found = None if text.plain else _UNSPEAKABLE.search(text.value)
+    found = None if text.plain else INVISIBLE.search(text.value)
     if found:
         what = f"the character U+{ord(found[0]):04X} in this text cannot be said or shown"
         yield source.problem(text.line, text.column, what, "delete it")

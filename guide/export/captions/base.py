@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 from guide.drawing.text_width import width
 from guide.plan.timeline import Cue, Timeline
+from guide.visible import visible
 
 #: Characters a line, and at most two lines (Source: a widely used public timed-text guide, second-hand).
 LINE_CHARS = 42
@@ -50,8 +51,8 @@ def captions(timeline: Timeline) -> Iterator[Caption]:
 
 
 def plain(text: str) -> str:
-    """`text` on one line, without control characters."""
-    return _BLANK.sub(" ", text).strip(" ")
+    """`text` on one line, with nothing in it that cannot be seen."""
+    return visible(_BLANK.sub(" ", text).strip(" "))
 
 
 def _lines(cue: Cue) -> tuple[str, ...]:

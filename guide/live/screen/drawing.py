@@ -4,9 +4,11 @@ from collections.abc import Callable
 from typing import Any
 
 from guide.live.scene import Scene, Script, Showable
+from guide.live.scene_data import data_of, scene_from
 from guide.live.screen.rows import Day, Row
 from guide.live.screen.scene_rows import scene_rows
 from guide.live.screen.script_rows import script_rows
+from guide.visible import visible_in_line
 
 #: Pure functions of a scene, the time of day, and how many columns and rows there are.
 DRAWN_BY: dict[type[Showable], Callable[[Any, Day, int, int], tuple[Row, ...]]] = {
@@ -17,4 +19,13 @@ DRAWN_BY: dict[type[Showable], Callable[[Any, Day, int, int], tuple[Row, ...]]] 
 
 def drawn(scene: Showable, day: Day, columns: int, rows: int) -> tuple[Row, ...]:
     """The scene as `rows` rows (fewer where there is no room at all), each `columns` wide."""
-    return DRAWN_BY[type(scene)](scene, day, columns, rows)
+    return DRAWN_BY[type(scene)](scene_from(_seen(data_of(scene))), day, columns, rows)
+
+
+def _seen(value: Any) -> Any:
+    """Data of a scene with escapes for what a terminal would obey: titles and names of devices come from outside."""
+    if isinstance(value, str):
+        return visible_in_line(value)
+    if isinstance(value, dict):
+        return {name: _seen(item) for name, item in value.items()}
+    return [_seen(item) for item in value] if isinstance(value, list) else value
