@@ -17,7 +17,8 @@ from guide.units import clock, so_many
 if TYPE_CHECKING:
     from guide.ready.make_ready import ReadyClass
 
-CAPTION_KINDS = ("vtt", "srt", "lrc", "none")
+#: Kinds of captions, with the ending of their names; `none` is no file.
+CAPTION_KINDS = {"vtt": ".vtt", "srt": ".srt", "lrc": ".lrc", "exact": ".exact.vtt", "none": ""}
 
 
 @click.command(name="render")
@@ -33,11 +34,13 @@ CAPTION_KINDS = ("vtt", "srt", "lrc", "none")
 @click.option("--format", "suffix", metavar="NAME", help="mp3, m4a, opus, ogg, flac or wav, where PATH does not say.")
 @click.option(
     "--captions",
-    type=click.Choice(CAPTION_KINDS),
+    type=click.Choice(list(CAPTION_KINDS)),
     multiple=True,
     default=("vtt",),
     show_default=True,
-    help="Captions to write beside the track; may be given more than once.",
+    metavar="KIND",
+    help="Captions to write beside the track: vtt, srt or lrc for readers, exact (WebVTT) as the words are said, or "
+    "none; may be given more than once.",
 )
 @click.option(
     "--loudness",
@@ -90,7 +93,7 @@ def render_class(ready: "ReadyClass", target: Path, captions: tuple[str, ...]) -
 
     with progress_bar(f"Writing {target.name}") as progress:
         levels = write(ready, target, progress)
-    beside = [f".{kind}" for kind in captions if kind != "none"]
+    beside = [ending for kind in captions if (ending := CAPTION_KINDS[kind])]
     if beside and ready.timeline.chapters:
         beside.append(".chapters.vtt")
     for ending in beside:

@@ -64,6 +64,7 @@ def _timeline(document: Item) -> Timeline:
         notes=tuple(Note(**_placed(item)) for item in document["notes"]),
         dropped=tuple(Dropped(**_placed(item)) for item in document["dropped"]),
         ease=document.get("ease"),
+        by=document.get("by", ""),
     )
 
 

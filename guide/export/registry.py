@@ -10,7 +10,7 @@ from guide.export.atomic_write import write_atomically
 from guide.export.audio import AUDIO
 from guide.export.captions.lrc import lrc
 from guide.export.captions.srt import srt
-from guide.export.captions.webvtt import chapters_webvtt, webvtt
+from guide.export.captions.webvtt import chapters_webvtt, exact_webvtt, webvtt
 from guide.export.chapters import chapters_json
 from guide.export.comparison_page.html_page import html_page
 from guide.export.plan_json import plan_as_json
@@ -88,6 +88,7 @@ def _page(comparison: Comparison) -> str:
 EXPORTERS: Mapping[str, Exporter[Any]] = {
     **{suffix: TrackExporter(audio_format.name) for suffix, audio_format in AUDIO.items()},
     ".vtt": TextExporter("captions, WebVTT", Timeline, webvtt),
+    ".exact.vtt": TextExporter("captions to the millisecond, WebVTT", Timeline, exact_webvtt),
     ".srt": TextExporter("captions, SubRip", Timeline, srt),
     ".lrc": TextExporter("captions, LRC", Timeline, lrc),
     ".chapters.vtt": TextExporter("chapters, WebVTT", Timeline, chapters_webvtt),

@@ -169,6 +169,7 @@ class _Laid:
             ),
             notes=tuple(self.notes),
             dropped=tuple(self.dropped),
+            by=steps.by,
         )
 
 

@@ -139,7 +139,7 @@ class Timeline:
 
     Spans follow each other; between two of them lie only bells of the class and of sections, in a time of their own.
     `ease` says how far a class was stretched (up to 1) or tightened (down to -1) to fill its slot; None where it was
-    not fitted.
+    not fitted. `by` is the teacher, where the class says so.
     """
 
     title: str
@@ -152,3 +152,4 @@ class Timeline:
     notes: tuple[Note, ...]
     dropped: tuple[Dropped, ...]
     ease: float | None = None
+    by: str = ""

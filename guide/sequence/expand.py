@@ -79,6 +79,7 @@ def unroll(class_file: ClassFile) -> Expanded:
         sounds=Sounds(*(_sound(class_file, role) for role in ("class", "inhale", "exhale", "pause"))),
         bell=class_file.bell_class,
         slot_ms=class_file.slot_ms,
+        by=class_file.by,
     )
     if len(steps.steps) > MOST_STEPS:
         what = f"the class has more than {MOST_STEPS:,} steps"

@@ -276,3 +276,4 @@ class Steps:
     sounds: Sounds
     bell: BellWhen
     slot_ms: int | None
+    by: str = ""

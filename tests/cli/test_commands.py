@@ -129,11 +129,16 @@ def test_a_block_file_cannot_be_planned() -> None:
 
 
 def test_render_writes_the_track_its_captions_and_its_chapters() -> None:
-    result = guide("render", class_file(), "--captions", "vtt", "--captions", "srt", "--captions", "lrc")
+    kinds = ("vtt", "srt", "lrc", "exact")
+    result = guide("render", class_file(), *(word for kind in kinds for word in ("--captions", kind)))
     assert result.exit_code == 0, result.stderr
     assert result.stdout.startswith("short.mp3: 0:")
     written = {path.name for path in Path().iterdir()}
-    assert written == {"short.yaml", "short.mp3", "short.vtt", "short.srt", "short.lrc", "short.chapters.vtt"}
+    endings = (".yaml", ".mp3", ".vtt", ".srt", ".lrc", ".exact.vtt", ".chapters.vtt")
+    assert written == {f"short{ending}" for ending in endings}
+    stamps = [Path(name).read_text(encoding="utf-8").split("-->") for name in ("short.exact.vtt", "short.vtt")]
+    assert [len(each) for each in stamps] == [3, 3]
+    assert stamps[0][1] < stamps[1][1]
 
 
 def test_what_the_file_says_of_the_class_goes_into_the_tags_with_the_caution() -> None:

@@ -3,7 +3,10 @@
 import html
 import json
 import re
+import sys
 from collections.abc import Callable
+from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -12,19 +15,26 @@ from export_samples import cue, lakeside, only_cues
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from guide.drawing.text_width import width
 from guide.export.captions.base import LINE_CHARS, captions, plain
+from guide.export.captions.for_reading import CHARS_A_SECOND, LEAST_MS, LINGERS_MS, reading_captions
 from guide.export.captions.lrc import lrc
 from guide.export.captions.srt import srt
-from guide.export.captions.webvtt import chapters_webvtt, webvtt
+from guide.export.captions.webvtt import chapters_webvtt, exact_webvtt, webvtt
 from guide.export.chapters import chapters, chapters_json
 from guide.export.plan_table import full_plan_table, plan_table
 from guide.export.registry import write
 from guide.plan.timeline import Chapter, Timeline
 
+sys.path.append(str(Path(__file__).parents[1] / "review"))
+
+from taught import shipped_plan
+
 EXPECTED = Path(__file__).parent / "expected"
 
 WHOLE_TEXTS: dict[str, Callable[[Timeline], str]] = {
     "lakeside.vtt": webvtt,
+    "lakeside.exact.vtt": exact_webvtt,
     "lakeside.srt": srt,
     "lakeside.lrc": lrc,
     "lakeside.chapters.vtt": chapters_webvtt,
@@ -70,15 +80,26 @@ def times(match: re.Match[str] | None) -> tuple[int, int]:
     return ((h * 60 + m) * 60 + s) * 1000 + t, ((h2 * 60 + m2) * 60 + s2) * 1000 + t2
 
 
-def shown(timeline: Timeline) -> list[tuple[int, int, str]]:
+#: When a caption comes and goes, and its words.
+Shown = tuple[int, int, str]
+
+
+def shown(timeline: Timeline) -> list[Shown]:
     return [(one.start_ms, max(one.end_ms, one.start_ms + 1), plain(one.words) or "…") for one in timeline.cues]
 
 
+def read(timeline: Timeline) -> list[Shown]:
+    return [(one.start_ms, one.end_ms, one.text) for one in reading_captions(timeline)]
+
+
+@pytest.mark.parametrize(("write_it", "expected_of"), [(exact_webvtt, shown), (webvtt, read)], ids=["exact", "read"])
 @given(timelines())
 @settings(deadline=None)
-def test_webvtt_shows_every_cue_and_keeps_the_rules(timeline: Timeline) -> None:
+def test_webvtt_shows_every_cue_and_keeps_the_rules(
+    write_it: Callable[[Timeline], str], expected_of: Callable[[Timeline], list[Shown]], timeline: Timeline
+) -> None:
     """Source: W3C WebVTT, authoring rules 3 to 6: times, order, escapes, unique identifiers, hours of two digits."""
-    head, *blocks = webvtt(timeline).removesuffix("\n").split("\n\n")
+    head, *blocks = write_it(timeline).removesuffix("\n").split("\n\n")
     assert head == "WEBVTT Lakeside"
     found = []
     for number, block in enumerate(blocks, start=1):
@@ -90,7 +111,9 @@ def test_webvtt_shows_every_cue_and_keeps_the_rules(timeline: Timeline) -> None:
         assert not re.search(r"&(?!(amp|lt|gt);)", text)
         found.append((*times(VTT_TIMES.fullmatch(time_line)), html.unescape(text)))
     # html.unescape also turns what the words themselves spelt, so the expected side must go the same way round.
-    expected = [(start, end, html.unescape(html.escape(text, quote=False))) for start, end, text in shown(timeline)]
+    expected = [
+        (start, end, html.unescape(html.escape(text, quote=False))) for start, end, text in expected_of(timeline)
+    ]
     assert found == expected
     assert all(start < end for start, end, _ in found)
     assert [start for start, _, _ in found] == sorted(start for start, _, _ in found)
@@ -106,7 +129,7 @@ def test_subrip_shows_every_cue_unchanged(timeline: Timeline) -> None:
         counter, time_line, *lines = block.split("\n")
         assert counter == str(number)
         found.append((*times(SRT_TIMES.fullmatch(time_line)), " ".join(lines)))
-    assert found == shown(timeline)
+    assert found == read(timeline)
 
 
 @given(timelines())
@@ -118,8 +141,7 @@ def test_lrc_shows_every_cue_within_five_milliseconds(timeline: Timeline) -> Non
     timed = [((int(m[1]) * 60 + int(m[2])) * 1000 + int(m[3]) * 10, m[4]) for m in lines if m]
     assert [at for at, _ in timed] == sorted(at for at, _ in timed)
     texts = [(at, text) for at, text in timed if text]
-    assert len(texts) == len(timeline.cues)
-    for (at, text), (start, _, words) in zip(texts, shown(timeline), strict=True):
+    for (at, text), (start, _, words) in zip(texts, read(timeline), strict=True):
         assert abs(at - start) <= 5
         assert text == ("\u200b" if words.startswith("[") else "") + words
         assert not text.startswith("[")
@@ -131,6 +153,61 @@ def test_a_caption_has_at_most_two_lines_and_short_words_fit_them(timeline: Time
     for one, caption in zip(timeline.cues, captions(timeline), strict=True):
         assert len(caption.lines) <= 2
         assert caption.text == (plain(one.words) or "…")
+
+
+@given(timelines())
+@settings(deadline=None)
+def test_captions_for_readers_have_all_words_on_lines_that_fit_and_stay_while_there_is_room(timeline: Timeline) -> None:
+    """Source: the guides that `for_reading` names; times of parts of a cue lie within the time of its words."""
+    made = list(reading_captions(timeline))
+    assert all(len(one.lines) <= 2 and max(map(width, one.lines)) <= LINE_CHARS for one in made)
+    assert "".join(one.text for one in made).replace(" ", "") == "".join(
+        text for _, _, text in shown(timeline)
+    ).replace(" ", "")
+    starts = {one.start_ms for one in made}
+    assert all(start in starts for start, _, _ in shown(timeline))
+    for one, after in pairwise(made):
+        assert one.start_ms < one.end_ms <= after.start_ms
+        is_last_of_cue = any(after.start_ms == start for start, _, _ in shown(timeline))
+        if is_last_of_cue and one.end_ms < after.start_ms:
+            assert after.start_ms - one.end_ms >= 1000
+            length_ms = one.end_ms - one.start_ms
+            assert length_ms >= max(LEAST_MS, LINGERS_MS) and len(one.text) * 1000 <= CHARS_A_SECOND * length_ms
+
+
+@pytest.mark.parametrize("name", ["starter", "breathing-practice", "evening-lake"])
+def test_nothing_that_is_said_in_a_shipped_class_goes_too_soon_to_be_read(name: str) -> None:
+    """Of these three classes 29 captions ended within 5/6 s, 3 were faster than 17 characters a second, and lines had
+    up to 86 characters, when captions ended with their words."""
+    _, timeline = shipped_plan(name)
+    made = list(reading_captions(timeline))
+    assert len(made) >= len(timeline.cues)
+    assert min(one.end_ms - one.start_ms for one in made) >= LEAST_MS
+    assert all(len(one.text) * 1000 <= CHARS_A_SECOND * (one.end_ms - one.start_ms) for one in made)
+    assert max(width(line) for one in made for line in one.lines) <= LINE_CHARS
+
+
+def test_long_words_are_parted_after_sentences_then_clauses_each_at_its_share_of_the_time() -> None:
+    words = (
+        "Reach up through both hands, and let the shoulders be heavy on the way down. "
+        "Breathe. Then fold forward from the hips, long through the spine, and bend your knees as you like."
+    )
+    made = list(reading_captions(only_cues(cue(1000, 11_000, words), cue(11_500, 12_000, "In."))))
+    assert [(one.start_ms, one.end_ms, one.lines) for one in made] == [
+        (1000, 5393, ("Reach up through both hands, and let", "the shoulders be heavy on the way down.")),
+        (5393, 7763, ("Breathe. Then fold forward from the hips,",)),
+        (7763, 11_500, ("long through the spine,", "and bend your knees as you like.")),
+        (11_500, 13_500, ("In.",)),
+    ]
+
+
+def test_a_music_player_is_told_the_teacher_where_the_class_names_one() -> None:
+    assert lrc(replace(lakeside(), by="Maya\nReed")).splitlines()[:3] == [
+        "[ti:Lakeside morning]",
+        "[ar:Maya Reed]",
+        "[length: 61:40]",
+    ]
+    assert "[ar:" not in lrc(lakeside())
 
 
 def test_a_long_caption_is_broken_near_its_middle() -> None:
@@ -197,9 +274,10 @@ def test_the_strict_parser_finds_no_fault(tmp_path: Path, strict_vtt: Callable[[
         assert found["errors"] == []
         found = strict_vtt(tmp_path / name, "subtitles/captions/descriptions")
         assert found["errors"] == []
-        assert [read["text"].replace("\n", " ") for read in found["cues"]] == [text for _, _, text in shown(one)]
-        assert [round(read["start"] * 1000) for read in found["cues"]] == [start for start, _, _ in shown(one)]
-        assert len({read["id"] for read in found["cues"]}) == len(one.cues)
+        expected = read(one)
+        assert [cue["text"].replace("\n", " ") for cue in found["cues"]] == [text for _, _, text in expected]
+        assert [round(cue["start"] * 1000) for cue in found["cues"]] == [start for start, _, _ in expected]
+        assert len({cue["id"] for cue in found["cues"]}) == len(expected)
 
 
 @pytest.mark.real

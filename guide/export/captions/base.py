@@ -1,9 +1,9 @@
 """What every format of captions has in common, and how to add one.
 
 To add a format: write a file beside this one with a pure function from a timeline to the whole text, made from
-`captions(timeline)`, and put it into `EXPORTERS` in `guide/export/registry.py` under its ending. Every cue of
-the timeline gives one caption, in the same order, with the words as they are; only what the format would take for
-something else may be escaped.
+`reading_captions(timeline)`, and put it into `EXPORTERS` in `guide/export/registry.py` under its ending. Every cue of
+the timeline gives one caption or more, in the same order, with the words as they are; only what the format would take
+for something else may be escaped.
 """
 
 import re
@@ -42,7 +42,7 @@ class Caption:
 
 
 def captions(timeline: Timeline) -> Iterator[Caption]:
-    """One caption for each cue, in order; `section` is an index into `timeline.chapters`."""
+    """One caption for each cue, in order, while its words are said; `section` is an index into `timeline.chapters`."""
     starts = [chapter.start_ms for chapter in timeline.chapters]
     for cue in timeline.cues:
         section = bisect_right(starts, cue.start_ms) - 1

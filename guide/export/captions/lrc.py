@@ -2,21 +2,22 @@
 
 from itertools import zip_longest
 
-from guide.export.captions.base import captions, plain
+from guide.export.captions.base import plain
+from guide.export.captions.for_reading import GAP_MS, reading_captions
 from guide.plan.timeline import Timeline
-
-#: A line stays on the screen until the next one; after so much quiet it is taken away by an empty line.
-#: (Source: BBC Subtitle Guidelines 4.5 for the second below which no gap is left.)
-GAP_MS = 1000
 
 #: Shows nothing; keeps words that begin with a bracket from being read as a time or a tag.
 NOTHING = "\u200b"
 
 
 def lrc(timeline: Timeline) -> str:
-    """The whole file; minutes count on past 59, times are rounded to the hundredth of a second."""
-    lines = [f"[ti:{plain(timeline.title)}]", f"[length: {_length(timeline.length_ms)}]"]
-    shown = list(captions(timeline))
+    """The whole file; minutes count on past 59, times are rounded to the hundredth of a second.
+
+    A line stays until the next one comes, or an empty one that takes it away.
+    """
+    by = [f"[ar:{plain(timeline.by)}]"] if plain(timeline.by) else []
+    lines = [f"[ti:{plain(timeline.title)}]", *by, f"[length: {_length(timeline.length_ms)}]"]
+    shown = list(reading_captions(timeline))
     for caption, following in zip_longest(shown, shown[1:]):
         guard = NOTHING if caption.text.startswith("[") else ""
         lines.append(f"[{_time(caption.start_ms)}]{guard}{caption.text}")

@@ -3,16 +3,28 @@
 Source: W3C WebVTT, "WebVTT file structure" and "Types of WebVTT cue payload".
 """
 
-from guide.export.captions.base import captions, parts_of_time, plain
+from collections.abc import Iterable
+
+from guide.export.captions.base import Caption, captions, parts_of_time, plain
+from guide.export.captions.for_reading import reading_captions
 from guide.export.chapters import chapters
 from guide.plan.timeline import Timeline
 
 
 def webvtt(timeline: Timeline) -> str:
-    """The whole file: one cue for each cue of the class, and a note where a section begins."""
+    """The whole file, for readers, with a note where a section begins."""
+    return _file(timeline, reading_captions(timeline))
+
+
+def exact_webvtt(timeline: Timeline) -> str:
+    """The same with one caption for each cue of the class, which ends with its words: for programs."""
+    return _file(timeline, captions(timeline))
+
+
+def _file(timeline: Timeline, shown: Iterable[Caption]) -> str:
     blocks = [_head(timeline)]
     section = None
-    for number, caption in enumerate(captions(timeline), start=1):
+    for number, caption in enumerate(shown, start=1):
         if caption.section is not None and caption.section != section:
             section = caption.section
             blocks.append(f"NOTE {remark(timeline.chapters[section].title)}".rstrip())
