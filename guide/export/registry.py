@@ -59,8 +59,7 @@ class TrackExporter:
     subject: type[Any] = ReadyClass
 
     def write(self, path: Path, subject: ReadyClass, progress: Progress | None) -> str:
-        measured = write_track(path, subject, progress)
-        return f"{measured.integrated_lufs:.1f} LUFS, peak {measured.true_peak_db:.1f} dBTP"
+        return str(write_track(path, subject, progress))
 
 
 @dataclass(frozen=True, slots=True)

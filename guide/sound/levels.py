@@ -29,9 +29,12 @@ ROLE_LU: Mapping[RingRole, float] = {
     RingRole.PAUSE: -10.0,
 }
 
-#: No true peak of a class is above -1 dBTP (EBU Tech 3343, Appendix 2). The bound here is a little lower, since a meter
-#: that looks closer than four times between the samples may find a higher point there.
-CEILING = 10 ** (-1.3 / 20)
+#: No true peak of a class that is heard is above this (EBU Tech 3343, Appendix 2).
+MOST_PEAK_DBTP = -1.0
+
+#: How far below that the mix must stay, since a meter that looks closer than four times between the samples may find a
+#: higher point there.
+METER_ROOM_DB = 0.3
 
 #: In a class of few words and many chimes the chimes pull the measured loudness down. The voice makes up for this by no
 #: more than so much over the target; beyond, the chimes become softer until they no longer count.
@@ -72,24 +75,29 @@ def settle(
     measures: Callable[[str], Measures],
     bells: _Bells,
     target_lufs: float,
+    room_db: float = METER_ROOM_DB,
 ) -> Levels:
-    """The levels at which the class measures `target_lufs`; without words, those that it would have with some."""
+    """The levels at which the class measures `target_lufs`; without words, those that it would have with some.
+
+    The peaks of the mix stay `room_db` below MOST_PEAK_DBTP.
+    """
+    highest = float(10 ** ((MOST_PEAK_DBTP - room_db) / 20))
     starts = _starts_by_words(cues)
     hops = bells.energy.size
     nominal = float(10 ** ((target_lufs - VOICE_LUFS) / 20))
     voice = _voice_energy(starts, measures, hops, np.inf)
     if not np.isfinite(_lufs(voice)):
-        share = min(1.0, CEILING / max(1e-9, nominal * float(bells.peak.max(initial=0.0))))
+        share = min(1.0, highest / max(1e-9, nominal * float(bells.peak.max(initial=0.0))))
         loudness = _lufs(bells.energy * (nominal * share) ** 2)
-        return Levels(nominal, CEILING, nominal * share, loudness)
+        return Levels(nominal, highest, nominal * share, loudness)
     gain = nominal
     # Limiting takes a little from the voice, and the gain makes up for it: what is left after three rounds is too
     # little to hear.
     for _ in range(3):
         share = _bell_share(voice, bells.energy)
         gain = min(_MOST_GAIN, float(gain * 10 ** ((target_lufs - _programme(voice, bells, gain, share)) / 20)))
-        share = min(share, _peak_share(bells.peak, voice > 0, gain))
-        ceiling = CEILING - gain * share * float(bells.peak[voice > 0].max())
+        share = min(share, _peak_share(bells.peak, voice > 0, gain, highest))
+        ceiling = highest - gain * share * float(bells.peak[voice > 0].max())
         voice = _voice_energy(starts, measures, hops, ceiling / gain)
     return Levels(gain, ceiling, gain * share, _programme(voice, bells, gain, share))
 
@@ -165,8 +173,8 @@ def _bell_share(voice: Double, bells: Double) -> float:
     return kept
 
 
-def _peak_share(peaks: Double, speaking: NDArray[np.bool_], gain: float) -> float:
-    """How much of their level the bells may keep so that no peak passes the ceiling, alone or under the voice."""
-    alone = CEILING / max(1e-9, gain * float(peaks.max()))
-    under = _BELLS_UNDER_VOICE * CEILING / max(1e-9, gain * float(peaks[speaking].max()))
+def _peak_share(peaks: Double, speaking: NDArray[np.bool_], gain: float, highest: float) -> float:
+    """How much of their level the bells may keep so that no peak passes `highest`, alone or under the voice."""
+    alone = highest / max(1e-9, gain * float(peaks.max()))
+    under = _BELLS_UNDER_VOICE * highest / max(1e-9, gain * float(peaks[speaking].max()))
     return min(1.0, alone, under)

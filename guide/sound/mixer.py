@@ -80,8 +80,10 @@ def prepare(
     palette: Palette,
     target_lufs: float = -18.0,
     settled: levels.Levels | None = None,
+    room_db: float = levels.METER_ROOM_DB,
 ) -> Mix:
-    """Set every level of the class so that as a whole it measures `target_lufs`, without touching a sample.
+    """Set every level of the class so that as a whole it measures `target_lufs`, without touching a sample, and no
+    true peak is less than `room_db` below the most that may be heard.
 
     With `settled`, the `predicted` of another mix, the levels are those: a class that is changed while it runs stays as
     loud as it was.
@@ -98,7 +100,7 @@ def prepare(
     down = dips.from_plan(timeline.dips)
     if settled is None:
         bells = levels.bells_of(timeline.rings, palette, down, timeline.length_ms)
-        settled = levels.settle(timeline.cues, measures, bells, target_lufs)
+        settled = levels.settle(timeline.cues, measures, bells, target_lufs, room_db)
     gain, ceiling = settled.voice, settled.voice_ceiling
 
     def clip(words: str) -> Single:

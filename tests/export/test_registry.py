@@ -6,6 +6,7 @@ import pytest
 from export_samples import lakeside
 
 from guide.export.registry import EXPORTERS, TextExporter, exporter_of, write
+from guide.export.track import Measured
 from guide.plan.timeline import Timeline
 from guide.problem import UnusableChoice
 
@@ -40,3 +41,8 @@ def test_what_is_made_of_something_else_is_refused(tmp_path: Path, ending: str, 
     with pytest.raises(UnusableChoice, match=rf"is made of {made_of} \(name another ending\)$"):
         write(lakeside(), tmp_path / f"class{ending}")
     assert not list(tmp_path.iterdir())
+
+
+def test_the_peak_that_is_told_is_measured_or_of_a_lossy_format_the_most_that_it_may_be() -> None:
+    assert str(Measured(-18.04, -1.31, 0.0)) == "-18.0 LUFS, peak -1.3 dBTP"
+    assert str(Measured(-14.0, -2.91, 1.6)) == "-14.0 LUFS, peak at most -1.3 dBTP"

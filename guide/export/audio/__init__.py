@@ -14,13 +14,15 @@ from guide.export.audio.pump import encode
 from guide.export.tags import Tags
 from guide.problem import UnusableChoice
 
+#: Where something is lost, decoded peaks are higher than they were. (Measured with FFmpeg's decoders, of 150 cues
+#: limited for -14 LUFS: MP3 0.1 dB at most, AAC 0.5, Vorbis 0.4, Opus 1.0; the rest is for other words.)
 AUDIO: dict[str, AudioFormat] = {
     ".wav": AudioFormat("WAV, 16 bit", wav.WavEncoder),
     ".flac": AudioFormat("FLAC, 16 bit", flac.FlacEncoder),
-    ".mp3": AudioFormat("MP3, 128 kb/s", mp3.Mp3Encoder),
-    ".opus": AudioFormat("Opus, about 96 kb/s", opus.start),
-    ".ogg": AudioFormat("Ogg Vorbis, about 128 kb/s", ogg.VorbisEncoder),
-    ".m4a": AudioFormat("M4A (AAC), 128 kb/s", m4a.start),
+    ".mp3": AudioFormat("MP3, 128 kb/s", mp3.Mp3Encoder, 0.4),
+    ".opus": AudioFormat("Opus, about 96 kb/s", opus.start, 1.6),
+    ".ogg": AudioFormat("Ogg Vorbis, about 128 kb/s", ogg.VorbisEncoder, 0.8),
+    ".m4a": AudioFormat("M4A (AAC), 128 kb/s", m4a.start, 0.9),
 }
 
 

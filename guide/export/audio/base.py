@@ -99,10 +99,12 @@ class Writable(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class AudioFormat:
-    """A format of sound file: its name for people, and what makes its encoder.
+    """A format of sound file: its name for people, what makes its encoder, and how far true peaks may be higher when
+    it is decoded, which is 0 where nothing is lost.
 
     `start` raises MachineTrouble, naming the line to type, where a library is missing.
     """
 
     name: str
     start: Callable[[Writable, Tags], Encoder]
+    overshoot_db: float = 0.0
