@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from guide.plan.timeline import Cue, Ring, RingRole
 from guide.sound.clip_finish import VOICE_LUFS
 from guide.sound.clip_measures import STEP_FRAMES, STEP_MS, Measures
-from guide.sound.dips import Dips
+from guide.sound.dips import BELL_DB, CHIME_DB, Dips
 from guide.sound.k_weighting import HOP_MS, block_means, gated_lufs
 from guide.sound.limiter import step_gains
 from guide.sound.palette import Palette
@@ -27,6 +27,11 @@ ROLE_LU: Mapping[RingRole, float] = {
     RingRole.INHALE: -14.0,
     RingRole.EXHALE: -14.0,
     RingRole.PAUSE: -10.0,
+}
+
+#: How far each kind is turned down while words are said, in dB.
+ROLE_DEPTH_DB: Mapping[RingRole, float] = {
+    role: CHIME_DB if role in (RingRole.INHALE, RingRole.EXHALE, RingRole.PAUSE) else BELL_DB for role in RingRole
 }
 
 #: No true peak of a class that is heard is above this (EBU Tech 3343, Appendix 2).
@@ -110,7 +115,8 @@ def bells_of(rings: Iterable[Ring], palette: Palette, dips: Dips, length_ms: int
         measures, level = palette.measures(ring.sound), 10 ** (ROLE_LU[ring.role] / 20)
         steps = min(measures.peaks.size, -(-ring.length_ms // STEP_MS), (length_ms - ring.start_ms) // STEP_MS)
         start = frames_from_ms(ring.start_ms)
-        gains = level * dips.gains(start + STEP_FRAMES // 2 + STEP_FRAMES * np.arange(steps))
+        middles = start + STEP_FRAMES // 2 + STEP_FRAMES * np.arange(steps)
+        gains = level * dips.gains(middles, ROLE_DEPTH_DB[ring.role])
         at = _hops(ring.start_ms, steps)
         np.add.at(energy, at, _CHANNELS / _STEPS_IN_HOP * measures.mean_squares[:steps] * gains**2)
         loudest = np.zeros(at[-1] - at[0] + 1) if steps else np.zeros(0)

@@ -41,11 +41,13 @@ class Clips(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class MixedBell:
-    """A ring as it is mixed: from frame `start` for `frames`, where it may be cut short; `sound` is at its level."""
+    """A ring as it is mixed: from frame `start` for `frames`, where it may be cut short; `sound` is at its level, and
+    `depth_db` is how far it is turned down while words are said."""
 
     start: int
     frames: int
     sound: Single
+    depth_db: float = dips.BELL_DB
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,8 +134,8 @@ def block(mix: Mix, first_frame: int, count: int) -> Single:
 
 def centre(mix: Mix, first_frame: int, count: int) -> Single:
     """The same frames as `block` in one channel, since all is heard in the middle: shape (count,)."""
-    # Every sample is the sum of the same numbers in the same order, whatever block it falls in: rings by their start,
-    # turned down, then the words, of which only one is said at a time.
+    # Every sample is the sum of the same numbers in the same order, whatever block it falls in: bells by their start,
+    # turned down, chimes likewise, then the words, of which only one is said at a time.
     return bells(mix, first_frame, count) + voice(mix, first_frame, count)
 
 
@@ -141,10 +143,15 @@ def bells(mix: Mix, first_frame: int, count: int) -> Single:
     """The chimes and bells alone, turned down under the words: shape (count,)."""
     sound, inside, first = _inside(mix, first_frame, count)
     index = _first_at(mix.rings, first - mix.longest_ring)
-    while index < len(mix.rings) and mix.rings[index].start < first + inside.size:
-        _ring(inside, first, mix.rings[index])
-        index += 1
-    mix.dips.turn_down(inside, first)
+    rung = mix.rings[index : _first_at(mix.rings, first + inside.size)]
+    for depth_db in (dips.BELL_DB, dips.CHIME_DB):
+        alike = [ring for ring in rung if ring.depth_db == depth_db]
+        if alike:
+            part = np.zeros(inside.size, np.float32)
+            for ring in alike:
+                _ring(part, first, ring)
+            mix.dips.turn_down(part, first, depth_db)
+            inside += part
     return sound
 
 
@@ -191,6 +198,7 @@ def _struck(rings: tuple[Ring, ...], palette: Palette, gain: float) -> tuple[Mix
             frames_from_ms(ring.start_ms),
             min(frames_from_ms(ring.length_ms), at_level(ring.sound, ring.role).size),
             at_level(ring.sound, ring.role),
+            levels.ROLE_DEPTH_DB[ring.role],
         )
         for ring in rings
     )

@@ -280,11 +280,11 @@ def test_bells_go_down_before_the_words_and_come_up_after(shipped_palette: Palet
 
 def test_the_way_down_and_up_has_no_steps(shipped_palette: Palette) -> None:
     """From frame to frame the gain moves by less than 0.02 dB."""
-    from guide.sound.dips import from_plan
+    from guide.sound.dips import BELL_DB, from_plan
 
     dips = from_plan([Dip(1000, 2000), Dip(2500, 3000)])
     ones = np.ones(frames_from_ms(5000), np.float32)
-    dips.turn_down(ones, 0)
+    dips.turn_down(ones, 0, BELL_DB)
     steps_db = np.abs(np.diff(20 * np.log10(ones)))
     assert steps_db.max() < 0.02
     assert ones[frames_from_ms(1000) : frames_from_ms(2000)].max() == pytest.approx(10 ** (-24 / 20))
@@ -300,12 +300,14 @@ def test_the_way_down_and_up_has_no_steps(shipped_palette: Palette) -> None:
 def test_the_gain_of_a_dip_is_the_same_looked_up_or_applied(
     spans: list[tuple[int, int]], first: int, count: int
 ) -> None:
-    from guide.sound.dips import from_plan
+    from guide.sound.dips import BELL_DB, from_plan
 
     dips = from_plan(Dip(start, start + length) for start, length in spans)
     applied = np.ones(count, np.float32)
-    dips.turn_down(applied, first)
-    np.testing.assert_allclose(dips.gains(first + np.arange(count)), applied.astype(float), rtol=1e-6, atol=1e-12)
+    dips.turn_down(applied, first, BELL_DB)
+    np.testing.assert_allclose(
+        dips.gains(first + np.arange(count), BELL_DB), applied.astype(float), rtol=1e-6, atol=1e-12
+    )
     for start, length in spans:
         inside = np.array([frames_from_ms(start), frames_from_ms(start + length) - 1])
-        assert (dips.gains(inside) < 0.07).all()
+        assert (dips.gains(inside, BELL_DB) < 0.07).all()
