@@ -14,6 +14,7 @@ TYPE_CHECKING = False
 
 if TYPE_CHECKING:
     from guide.export.registry import write as write
+    from guide.export.replacing import Replace as Replace
     from guide.plan.advice.view import Advice as Advice
     from guide.plan.moment import Moment as Moment
     from guide.plan.moment import Phase as Phase
@@ -48,6 +49,7 @@ if TYPE_CHECKING:
 #: Every public name, by the module that it is at home in.
 _NAMES = {
     "guide.export.registry": ("write",),
+    "guide.export.replacing": ("Replace",),
     "guide.plan.advice.view": ("Advice",),
     "guide.plan.moment": ("Moment", "Phase", "moment"),
     "guide.plan.timeline": (

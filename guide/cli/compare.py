@@ -6,12 +6,21 @@ from typing import TYPE_CHECKING
 import click
 
 from guide.cli.class_argument import loaded
-from guide.cli.comparison_options import check_choices, class_bytes, keep_options, offered, report_options, reported
+from guide.cli.comparison_options import (
+    check_choices,
+    check_page,
+    class_bytes,
+    keep_options,
+    offered,
+    report_options,
+    reported,
+)
 from guide.cli.options import file_argument, slot_option
 from guide.cli.write_back import check_has_file
 from guide.ready.choices import VoiceChoice
 
 if TYPE_CHECKING:
+    from guide.export.replacing import Replace
     from guide.plan.timeline import Timeline
     from guide.sequence.steps import Steps
 
@@ -28,6 +37,7 @@ def command(
     slot_ms: int | None,
     as_json: bool,
     html: Path | None,
+    replacing: "Replace",
     keep: bool,
     as_taught: bool,
     yes: bool,
@@ -47,13 +57,14 @@ def command(
     """
     from guide.review.recordings import compare_recording
 
-    check_choices(html, keep, as_taught, yes)
+    check_choices(keep, as_taught, yes)
+    check_page(html, {Path(file): "the class file itself", recording: "what the class is compared with"}, replacing)
     if keep:
         check_has_file(file)
     raw = class_bytes(file)
     steps, timeline = _planned(file, slot_ms)
     comparison = compare_recording(steps, timeline, recording)
-    reported(comparison, as_json, html)
+    reported(comparison, as_json, html, replacing)
     if keep:
         offered(file, raw, steps, timeline, comparison, as_taught, yes)
 

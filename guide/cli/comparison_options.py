@@ -1,18 +1,20 @@
 """How a class went, told by every command that compares one with its plan: as text, as JSON, as a page, and kept."""
 
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
 from guide.cli.class_argument import STDIN
+from guide.cli.options import force_option
 from guide.cli.tell import tell
 from guide.cli.under_way import said
 from guide.problem import UnusableChoice
 
 if TYPE_CHECKING:
+    from guide.export.replacing import Replace
     from guide.plan.timeline import Timeline
     from guide.review.comparison import Comparison
     from guide.sequence.steps import Steps
@@ -21,7 +23,7 @@ Function = TypeVar("Function", bound=Callable[..., Any])
 
 
 def report_options(function: Function) -> Function:
-    """`--json` and `--html`: other forms of the report."""
+    """`--json`, `--html` and `--force`: other forms of the report."""
     as_json = click.option("--json", "as_json", is_flag=True, help="Print the report for a program to read.")
     html = click.option(
         "--html",
@@ -29,10 +31,10 @@ def report_options(function: Function) -> Function:
         metavar="PATH",
         help="Write the report as a page with a picture too, in place of an older one.",
     )
-    return as_json(html(function))
+    return as_json(html(force_option(function)))
 
 
-def reported(comparison: "Comparison", as_json: bool, html: Path | None) -> None:
+def reported(comparison: "Comparison", as_json: bool, html: Path | None, replacing: "Replace") -> None:
     """Print the report, and write it as a page where one is asked for.
 
     Raises:
@@ -47,10 +49,9 @@ def reported(comparison: "Comparison", as_json: bool, html: Path | None) -> None
 
         said(text_report(comparison, shutil.get_terminal_size((100, 24)).columns).rstrip("\n"))
     if html is not None:
-        from guide.export.registry import EXPORTERS
+        from guide.export.registry import write_page
 
-        # A page has whatever name it is given.
-        EXPORTERS[".html"].write(html, comparison, None)
+        write_page(comparison, html, replacing)
 
 
 def keep_options(function: Function) -> Function:
@@ -67,14 +68,28 @@ def keep_options(function: Function) -> Function:
     return keep(as_taught(yes(function)))
 
 
-def check_choices(html: Path | None, keep: bool, as_taught: bool, yes: bool) -> None:
-    """Refuse, before a class is held, what could not be done after it.
+def check_page(html: Path | None, inputs: Mapping[Path, str], replacing: "Replace") -> None:
+    """Refuse, before a class is held, a page that could not be written after it; `inputs` are what is read, and why.
 
     Raises:
-        UnusableChoice: the folder of the page is not there, or what goes with --keep is asked for without it.
+        UnusableChoice: the folder is not there, or there is a file that stays.
     """
-    if html is not None and not html.absolute().parent.is_dir():
+    from guide.export.registry import PAGE
+    from guide.export.replacing import check_may_replace
+
+    if html is None:
+        return
+    if not html.absolute().parent.is_dir():
         raise UnusableChoice(f"{html}: there is no folder {html.parent} (make it first, or name another)")
+    check_may_replace(html, PAGE.whose, inputs, replacing)
+
+
+def check_choices(keep: bool, as_taught: bool, yes: bool) -> None:
+    """Refuse, before a class is held, what goes with --keep where that is not asked for.
+
+    Raises:
+        UnusableChoice: naming it.
+    """
     if not keep and (as_taught or yes):
         raise UnusableChoice(f"{'--as-taught' if as_taught else '--yes'} goes with --keep (add it)")
 

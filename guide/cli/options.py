@@ -46,6 +46,21 @@ class ClassFileName(click.Path):
         return value if value == "-" else class_path(value)
 
 
+def _replace(ctx: click.Context, param: click.Parameter, value: bool) -> Any:
+    """What a file that is written may take the place of."""
+    from guide.export.replacing import Replace
+
+    return Replace.ANY if value else Replace.OWN
+
+
+force_option = click.option(
+    "--force",
+    "replacing",
+    is_flag=True,
+    callback=_replace,
+    help="Write over files that this program did not make, too; never over what is read.",
+)
+
 file_argument = click.argument("file", metavar="FILE", type=ClassFileName())
 files_argument = click.argument("files", nargs=-1, required=True, metavar="FILE...", type=ClassFileName())
 

@@ -11,7 +11,15 @@ from typing import TYPE_CHECKING
 import click
 
 from guide.cli.class_argument import STDIN, loaded, progress_bar
-from guide.cli.comparison_options import check_choices, class_bytes, keep_options, offered, report_options, reported
+from guide.cli.comparison_options import (
+    check_choices,
+    check_page,
+    class_bytes,
+    keep_options,
+    offered,
+    report_options,
+    reported,
+)
 from guide.cli.log import NAME, log_folder
 from guide.cli.options import file_argument, slot_option, voice_options
 from guide.cli.under_way import OUTPUT_NAMES, asked_to_end, key_options, made_controls, pressed, said, said_aside, show
@@ -19,6 +27,7 @@ from guide.problem import UnusableChoice
 from guide.ready.choices import VoiceChoice
 
 if TYPE_CHECKING:
+    from guide.export.replacing import Replace
     from guide.live.controls import Controls
     from guide.plan.timeline import Timeline
     from guide.ready.make_ready import OpenClass
@@ -65,6 +74,7 @@ def command(
     voice_rate: float | None,
     as_json: bool,
     html: Path | None,
+    replacing: "Replace",
     keep: bool,
     as_taught: bool,
     yes: bool,
@@ -81,7 +91,8 @@ def command(
     """
     if file == STDIN:
         raise UnusableChoice("a class that is rehearsed needs a file of its own (standard input is for the keys)")
-    check_choices(html, keep, as_taught, yes)
+    check_choices(keep, as_taught, yes)
+    check_page(html, {Path(file): "the class file itself"}, replacing)
     if listen and sound == "whisper":
         raise UnusableChoice("with --listen the whispered words would be taken for yours (take --sound chimes)")
     if not listen:
@@ -104,7 +115,7 @@ def command(
         said_aside(rehearsing.unshown)
     asks = listen and not as_json and sys.stdin.isatty()
     comparison = _compared(steps, timeline, str(path), rehearsing, asks)
-    reported(comparison, as_json, html)
+    reported(comparison, as_json, html, replacing)
     if not as_json and path.exists():
         said(f"\nkept in {path}")
     if keep:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from guide.cli.class_argument import STDIN, each, loaded, progress_bar
-from guide.cli.options import files_argument, slot_option, voice_options
+from guide.cli.options import files_argument, force_option, slot_option, voice_options
 from guide.cli.tell import tell
 from guide.problem import UnusableChoice
 from guide.ready.choices import USUAL_LUFS
@@ -15,6 +15,7 @@ from guide.sequence.steps import CueKind
 from guide.units import clock, so_many
 
 if TYPE_CHECKING:
+    from guide.export.replacing import Replace
     from guide.ready.make_ready import ReadyClass
 
 #: Kinds of captions, with the ending of their names; `none` is no file.
@@ -50,6 +51,7 @@ CAPTION_KINDS = {"vtt": ".vtt", "srt": ".srt", "lrc": ".lrc", "exact": ".exact.v
     metavar="LUFS",
     help="How loud the track is as a whole; louder is nearer to 0.",
 )
+@force_option
 @slot_option
 @voice_options
 @click.pass_context
@@ -60,47 +62,67 @@ def command(
     suffix: str | None,
     captions: tuple[str, ...],
     loudness: float,
+    replacing: "Replace",
     slot_ms: int | None,
     voice: str | None,
     voice_rate: float | None,
 ) -> None:
     """Make the sound file of a class, with its captions.
 
-    The sections become chapters in the file's tags, and the captions stand in a file of the same name beside it. The
-    old file of that name stays until the new one is whole. FILE is a class file, or the name of a class that comes with
-    the program; `-` reads one from standard input.
+    The sections become chapters in the file's tags, and the captions stand in a file of the same name beside it. Old
+    files of those names stay until all the new ones are whole. What the program did not make, such as a recording of
+    your own or captions that you mended, is not replaced without --force, and what the class is read from never. FILE
+    is a class file, or the name of a class that comes with the program; `-` reads one from standard input.
     """
     targets = _targets(files, output, suffix)
 
     def render(file: str) -> None:
+        from guide.export.registry import check_may_write
         from guide.ready.make_ready import make_ready
 
+        opened = loaded(file)
+        class_file, steps = opened.whole()
+        target = targets.get(file) or Path(f"{_slug(class_file.title)}.{suffix or 'mp3'}")
+        paths = _beside(target, captions, bool(steps.sections))
+        # Refused before the words are spoken, which may take minutes.
+        check_may_write(paths, _class_files(files) | opened.made_from(), replacing)
         with progress_bar("Speaking the words") as progress:
-            ready = make_ready(loaded(file), voice, voice_rate, slot_ms, loudness, progress)
-        target = targets.get(file) or Path(f"{_slug(ready.class_file.title)}.{suffix or 'mp3'}")
-        tell(render_class(ready, target, captions))
+            ready = make_ready(opened, voice, voice_rate, slot_ms, loudness, progress)
+        tell(render_class(ready, target, captions, replacing))
 
     ctx.exit(each(files, render))
 
 
-def render_class(ready: "ReadyClass", target: Path, captions: tuple[str, ...]) -> str:
+def render_class(
+    ready: "ReadyClass", target: Path, captions: tuple[str, ...], replacing: "Replace | None" = None
+) -> str:
     """Write the track and what belongs beside it; returns the line that says what was made.
 
     Raises:
         GuideError: the target or the format cannot be had, or the machine cannot write it.
     """
-    from guide.export.registry import write
+    from guide.export.registry import write_together
+    from guide.export.replacing import Replace
 
     with progress_bar(f"Writing {target.name}") as progress:
-        levels = write(ready, target, progress)
-    beside = [ending for kind in captions if (ending := CAPTION_KINDS[kind])]
-    if beside and ready.timeline.chapters:
-        beside.append(".chapters.vtt")
-    for ending in beside:
-        write(ready, target.with_suffix(ending))
+        paths = _beside(target, captions, bool(ready.timeline.chapters))
+        levels = write_together(ready, paths, progress, replacing or Replace.OWN)
     cues = sum(cue.kind is not CueKind.COUNT for cue in ready.timeline.cues)
     parts = f"{so_many(cues, 'cue')}, {so_many(len(ready.timeline.chapters), 'section')}"
     return f"{target}: {clock(ready.timeline.length_ms)}, {parts}, {levels}"
+
+
+def _beside(target: Path, captions: tuple[str, ...], has_sections: bool) -> list[Path]:
+    """The track, and the captions and chapters that belong beside it."""
+    beside = [ending for kind in captions if (ending := CAPTION_KINDS[kind])]
+    if beside and has_sections:
+        beside.append(".chapters.vtt")
+    return [target, *map(target.with_suffix, dict.fromkeys(beside))]
+
+
+def _class_files(files: tuple[str, ...]) -> dict[Path, str]:
+    """All the classes that are rendered: what one becomes must not be written over another."""
+    return {Path(file): "a class file" for file in files if file != STDIN}
 
 
 def _targets(files: tuple[str, ...], output: Path | None, suffix: str | None) -> dict[str, Path]:

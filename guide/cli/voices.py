@@ -6,12 +6,13 @@ from typing import TYPE_CHECKING
 
 import click
 
-from guide.cli.options import voice_options
+from guide.cli.options import force_option, voice_options
 from guide.cli.tell import tell
 from guide.problem import MachineTrouble, Place, UnusableChoice
 from guide.ready.choices import USUAL_RATE
 
 if TYPE_CHECKING:
+    from guide.export.replacing import Replace
     from guide.voice.system import MachineVoice
 
 SAMPLE = "Inhale, lift your arms. Exhale, fold over your legs. Stay here for 5 breaths."
@@ -19,12 +20,19 @@ SAMPLE = "Inhale, lift your arms. Exhale, fold over your legs. Stay here for 5 b
 
 @click.command(name="voices")
 @click.option("--sample", "file", type=click.Path(path_type=Path), metavar="FILE", help="Write a sample to a WAV file.")
+@force_option
 @voice_options
 @click.option("--text", metavar="WORDS", help="What the sample says; a few plain cues where none is given.")
 @click.option("--all", "every", is_flag=True, help="List the voices of all languages, not only the English ones.")
 @click.option("--clear", is_flag=True, help="Throw away the words kept from earlier classes; they are spoken anew.")
 def command(
-    file: Path | None, voice: str | None, voice_rate: float | None, text: str | None, every: bool, clear: bool
+    file: Path | None,
+    replacing: "Replace",
+    voice: str | None,
+    voice_rate: float | None,
+    text: str | None,
+    every: bool,
+    clear: bool,
 ) -> None:
     """List the voices of this machine, or hear one.
 
@@ -38,7 +46,7 @@ def command(
     if clear:
         _clear()
     if file is not None:
-        _sample(file, voice, voice_rate, text)
+        _sample(file, replacing, voice, voice_rate, text)
     if file is None and not clear:
         _list(every)
 
@@ -79,8 +87,12 @@ def _is_english(voice: "MachineVoice") -> bool:
     return any(language.lower().startswith("en") for language in voice.languages)
 
 
-def _sample(file: Path, voice: str | None, rate: float | None, text: str | None) -> None:
+def _sample(file: Path, replacing: "Replace", voice: str | None, rate: float | None, text: str | None) -> None:
     from guide.export.atomic_write import atomic_file
+    from guide.export.audio.wav import with_info
+    from guide.export.replacing import check_may_replace
+    from guide.export.seal import MADE_BY, whose_sound
+    from guide.export.tags import Tags
     from guide.sound.clip_finish import FINISH
     from guide.units import RATE_HZ, seconds_text
     from guide.voice.class_clips import VoiceSettings, speak_all
@@ -88,14 +100,17 @@ def _sample(file: Path, voice: str | None, rate: float | None, text: str | None)
 
     if file.suffix.lower() != ".wav":
         raise UnusableChoice(f"{file}: a sample is a WAV file (write {file.with_suffix('.wav')})")
+    check_may_replace(file, whose_sound, {}, replacing)
     words = SAMPLE if text is None else text
     settings = VoiceSettings(name=voice or DEFAULT, rate=rate or USUAL_RATE)
     spoken = speak_all([(words, Place("--text", 1, 1))], settings, FINISH)
-    with atomic_file(file) as part, wave.open(str(part), "wb") as sound:
-        sound.setnchannels(1)
-        sound.setsampwidth(2)
-        sound.setframerate(RATE_HZ)
-        sound.writeframes(spoken[words].astype("<i2").tobytes())
+    with atomic_file(file) as part:
+        with wave.open(str(part), "wb") as sound:
+            sound.setnchannels(1)
+            sound.setsampwidth(2)
+            sound.setframerate(RATE_HZ)
+            sound.writeframes(spoken[words].astype("<i2").tobytes())
+        part.write_bytes(with_info(part.read_bytes(), Tags("", made_by=MADE_BY)))
     tell(f"Wrote {file} ({seconds_text(spoken.length_ms(words))}, {settings.name})")
 
 

@@ -3,57 +3,100 @@
 import contextlib
 import errno
 import os
-import secrets
 import stat
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 
+from guide.export.hidden_part import MARK, HiddenPart, flush_to_disk, left_over, open_part
+from guide.export.swap import end_swaps, swap
 from guide.problem import GuideError, MachineTrouble, UnusableChoice
-
-try:
-    import fcntl
-except ImportError:  # pragma: no cover - a system without flock refuses to delete a file that is open
-    fcntl = None  # type: ignore[assignment]  # the one way to say "not on this system" of a module
-
-MARK = ".guide-part"
-
-#: Of a target's name only so much goes into the hidden name, which may be no longer than the target's may.
-NAME_CHARS = 24
 
 FULL = (errno.ENOSPC, errno.EDQUOT)
 FORBIDDEN = (errno.EACCES, errno.EPERM, errno.EROFS)
+
+#: Gives the path to write to for a target.
+Beside = Callable[[Path], AbstractContextManager[Path]]
+
+
+@dataclass(frozen=True, slots=True)
+class _Waiting:
+    """A target as it was named, the file that it means, and what is to become that."""
+
+    target: Path
+    place: Path
+    part: HiddenPart
+
+
+@contextmanager
+def written_together() -> Iterator[Beside]:
+    """Files that are written one after the other and take their places together, at the end.
+
+    What is given takes a target and gives a path to write to in its folder. Until the end, and for good if the body
+    raises or the program is killed, old targets stay as they were. A link is followed, and the file behind it replaced.
+    What a killed run left in a folder is removed first; a swap that it had begun is ended.
+
+    Raises: UnusableChoice, MachineTrouble, naming the target that cannot be written; also for an OSError that names no
+    other file while that is written.
+    """
+    waiting: list[_Waiting] = []
+
+    @contextmanager
+    def beside(target: Path) -> Iterator[Path]:
+        one = _opened(target)
+        waiting.append(one)
+        with _told_of(one):
+            yield one.part.path
+
+    try:
+        yield beside
+        _put_in_place(waiting)
+    finally:
+        for one in waiting:
+            one.part.release()
 
 
 @contextmanager
 def atomic_file(target: Path) -> Iterator[Path]:
     """A path to write to in the folder of `target`; what is there at the end becomes `target` in one move.
 
-    Until then, and for good if the body raises or the program is killed, an old `target` stays as it was. A link is
-    followed, and the file behind it replaced. What a killed run left in the folder is removed first.
-
-    Raises: UnusableChoice, MachineTrouble, naming `target`, when it cannot be written; also for an OSError of the body
-    that names no other file.
+    For the rest as `written_together`.
     """
+    with written_together() as beside, beside(target) as part:
+        yield part
+
+
+def _opened(target: Path) -> _Waiting:
     place = Path(os.path.realpath(target))
     try:
         _refuse_what_is_no_file(place, target)
         clear_leftovers(place.parent)
-        part, lock = _open_part(place)
+        return _Waiting(target, place, open_part(place))
     except OSError as error:
         raise trouble_writing(target, error) from error
+
+
+@contextmanager
+def _told_of(one: _Waiting) -> Iterator[None]:
+    """An error of the disk becomes one of the target, unless it names another file."""
     try:
-        yield part
-        _move(part, place)
+        yield
     except OSError as error:
-        if error.filename is None or str(error.filename) == str(part):
-            raise trouble_writing(target, error) from error
+        if error.filename is None or str(error.filename) == str(one.part.path):
+            raise trouble_writing(one.target, error) from error
         raise
-    finally:
-        if lock is not None:
-            os.close(lock)
-        with contextlib.suppress(OSError):
-            part.unlink(missing_ok=True)
+
+
+def _put_in_place(waiting: list[_Waiting]) -> None:
+    for one in waiting:
+        with _told_of(one):
+            flush_to_disk(one.part.path)
+    try:
+        swap([(one.part.path, one.place) for one in waiting])
+    except OSError as error:
+        named = [one.target for one in waiting if str(one.part.path) == str(error.filename)]
+        raise trouble_writing((named or [waiting[0].target])[0], error) from error
 
 
 def trouble_writing(target: Path, error: OSError) -> GuideError:
@@ -79,22 +122,11 @@ def trouble_writing(target: Path, error: OSError) -> GuideError:
 
 
 def clear_leftovers(folder: Path) -> None:
-    """Remove the hidden files that killed runs left in `folder`; those of running programs are locked and stay."""
-    if fcntl is None:
-        return
-    with contextlib.suppress(OSError), os.scandir(folder) as entries:
-        for name in [entry.name for entry in entries if entry.name.startswith(".") and MARK in entry.name]:
-            with contextlib.suppress(OSError):
-                _remove_if_unlocked(folder / name)
-
-
-def _remove_if_unlocked(part: Path) -> None:
-    descriptor = os.open(part, os.O_RDWR | os.O_CLOEXEC | os.O_NOFOLLOW | os.O_NONBLOCK)
-    try:
-        fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        part.unlink()
-    finally:
-        os.close(descriptor)
+    """End the swaps that were killed in `folder`, and remove the hidden files that killed runs left there."""
+    with contextlib.suppress(OSError):
+        end_swaps(folder)
+        for part in left_over(folder, MARK):
+            part.unlink(missing_ok=True)
 
 
 def _refuse_what_is_no_file(place: Path, target: Path) -> None:
@@ -108,45 +140,10 @@ def _refuse_what_is_no_file(place: Path, target: Path) -> None:
         raise UnusableChoice(f"{target}: this is a device or a pipe (name a file)")
 
 
-def _open_part(place: Path) -> tuple[Path, int | None]:
-    """A new, empty file beside `place`, with the permissions that that has or would get, and the lock on it."""
-    while True:
-        part = place.with_name(
-            f".{place.stem[:NAME_CHARS]}{MARK}-{os.getpid()}-{secrets.token_hex(4)}{place.suffix[:NAME_CHARS]}"
-        )
-        descriptor = os.open(part, os.O_RDWR | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o666)
-        with contextlib.suppress(OSError):
-            part.chmod(stat.S_IMODE(place.stat().st_mode))
-        if fcntl is None:
-            os.close(descriptor)
-            return part, None
-        with contextlib.suppress(OSError):
-            fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        # Another run may have taken the file for a leftover in the moment before it was locked.
-        if part.exists():
-            return part, descriptor
-        os.close(descriptor)
-
-
-def _move(part: Path, place: Path) -> None:
-    _flush_to_disk(part, os.O_RDWR)
-    part.replace(place)
-    with contextlib.suppress(OSError):
-        _flush_to_disk(place.parent, os.O_RDONLY)
-
-
-def _flush_to_disk(path: Path, flags: int) -> None:
-    descriptor = os.open(path, flags)
-    try:
-        os.fsync(descriptor)
-    finally:
-        os.close(descriptor)
-
-
 def write_atomically(target: Path, text: str) -> None:
     """Write `text` to `target` as UTF-8, with line feeds, whole or not at all.
 
-    Raises: as `whole_file`.
+    Raises: as `written_together`.
     """
     with atomic_file(target) as part:
         part.write_bytes(text.encode())

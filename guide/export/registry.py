@@ -1,13 +1,14 @@
 """Everything that comes out as a file, by the ending of its name."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import Any, Generic, Protocol, TypeVar
 
-from guide.export.atomic_write import write_atomically
+from guide.export.atomic_write import atomic_file, written_together
 from guide.export.audio import AUDIO
+from guide.export.audio.base import AudioFormat
 from guide.export.captions.lrc import lrc
 from guide.export.captions.srt import srt
 from guide.export.captions.webvtt import chapters_webvtt, exact_webvtt, webvtt
@@ -15,6 +16,8 @@ from guide.export.chapters import chapters_json
 from guide.export.comparison_page.html_page import html_page
 from guide.export.plan_json import plan_as_json
 from guide.export.plan_table import full_plan_table
+from guide.export.replacing import Replace, check_may_replace
+from guide.export.seal import AT_THE_END, GENERATOR, KEY, LINE_ENDS, NOTE, TOOL, Seal, whose_sound
 from guide.export.track import write_track
 from guide.plan.timeline import Timeline
 from guide.problem import UnusableChoice
@@ -32,8 +35,8 @@ TEXT_COLUMNS = 100
 class Exporter(Protocol[Subject_contra]):
     """Writes one kind of file.
 
-    To add one: a class with these three, in a file beside this one, and a line in `EXPORTERS`. What it writes depends
-    on nothing but its subject (and a page on the day that stands on it). An old file stays until the new one is whole.
+    To add one: a class with these four, in a file beside this one, and a line in `EXPORTERS`. What it writes depends
+    on nothing but its subject (and a page on the day that stands on it).
     """
 
     @property
@@ -46,8 +49,12 @@ class Exporter(Protocol[Subject_contra]):
         """What it is made of: a class that is ready, its timeline alone, or a comparison."""
         ...
 
-    def write(self, path: Path, subject: Subject_contra, progress: Progress | None) -> str:
-        """Write the file; what there is to say of it, or nothing. Raises UnusableChoice and MachineTrouble."""
+    def write(self, part: Path, subject: Subject_contra, progress: Progress | None) -> str:
+        """Write a new file; what there is to say of it, or nothing. Raises OSError, UnusableChoice, MachineTrouble."""
+        ...
+
+    def whose(self, path: Path) -> str:
+        """Why a file is not one that was written so, and left as it was; nothing where it is. Raises OSError."""
         ...
 
 
@@ -55,24 +62,35 @@ class Exporter(Protocol[Subject_contra]):
 class TrackExporter:
     """A sound file in one of the formats of `audio.AUDIO`."""
 
-    name: str
+    format: AudioFormat
     subject: type[Any] = ReadyClass
 
-    def write(self, path: Path, subject: ReadyClass, progress: Progress | None) -> str:
-        return str(write_track(path, subject, progress))
+    @property
+    def name(self) -> str:
+        return self.format.name
+
+    def write(self, part: Path, subject: ReadyClass, progress: Progress | None) -> str:
+        return str(write_track(part, self.format, subject, progress))
+
+    def whose(self, path: Path) -> str:
+        return whose_sound(path)
 
 
 @dataclass(frozen=True, slots=True)
 class TextExporter(Generic[Subject]):
-    """A file of text, made by a pure function of its subject."""
+    """A file of text, made by a pure function of its subject; `seal` makes it known as the program's own."""
 
     name: str
     subject: type[Subject]
     text: Callable[[Subject], str]
+    seal: Seal
 
-    def write(self, path: Path, subject: Subject, progress: Progress | None) -> str:
-        write_atomically(path, self.text(subject))
+    def write(self, part: Path, subject: Subject, progress: Progress | None) -> str:
+        part.write_bytes(self.seal.put(self.text(subject)).encode())
         return ""
+
+    def whose(self, path: Path) -> str:
+        return self.seal.whose(path)
 
 
 def _plan_text(timeline: Timeline) -> str:
@@ -84,17 +102,19 @@ def _page(comparison: Comparison) -> str:
     return html_page(comparison, f"{today.day} {today:%B %Y}")
 
 
+PAGE = TextExporter("a comparison as a page", Comparison, _page, GENERATOR)
+
 EXPORTERS: Mapping[str, Exporter[Any]] = {
-    **{suffix: TrackExporter(audio_format.name) for suffix, audio_format in AUDIO.items()},
-    ".vtt": TextExporter("captions, WebVTT", Timeline, webvtt),
-    ".exact.vtt": TextExporter("captions to the millisecond, WebVTT", Timeline, exact_webvtt),
-    ".srt": TextExporter("captions, SubRip", Timeline, srt),
-    ".lrc": TextExporter("captions, LRC", Timeline, lrc),
-    ".chapters.vtt": TextExporter("chapters, WebVTT", Timeline, chapters_webvtt),
-    ".chapters.json": TextExporter("chapters, JSON", Timeline, chapters_json),
-    ".plan.txt": TextExporter("the plan as text", Timeline, _plan_text),
-    ".plan.json": TextExporter("the plan as JSON", Timeline, plan_as_json),
-    ".html": TextExporter("a comparison as a page", Comparison, _page),
+    **{suffix: TrackExporter(audio_format) for suffix, audio_format in AUDIO.items()},
+    ".vtt": TextExporter("captions, WebVTT", Timeline, webvtt, NOTE),
+    ".exact.vtt": TextExporter("captions to the millisecond, WebVTT", Timeline, exact_webvtt, NOTE),
+    ".srt": TextExporter("captions, SubRip", Timeline, srt, LINE_ENDS),
+    ".lrc": TextExporter("captions, LRC", Timeline, lrc, TOOL),
+    ".chapters.vtt": TextExporter("chapters, WebVTT", Timeline, chapters_webvtt, NOTE),
+    ".chapters.json": TextExporter("chapters, JSON", Timeline, chapters_json, KEY),
+    ".plan.txt": TextExporter("the plan as text", Timeline, _plan_text, AT_THE_END),
+    ".plan.json": TextExporter("the plan as JSON", Timeline, plan_as_json, KEY),
+    ".html": PAGE,
 }
 
 
@@ -112,21 +132,69 @@ def exporter_of(path: Path) -> Exporter[Any]:
     return EXPORTERS[max(fitting, key=len)]
 
 
-def write(subject: ReadyClass | Timeline | Comparison, path: str | Path, progress: Progress | None = None) -> str:
-    """Write what the ending of `path` names, in place of an older file; returns what there is to say of it, or nothing.
+def write(
+    subject: ReadyClass | Timeline | Comparison,
+    path: str | Path,
+    progress: Progress | None = None,
+    replace: Replace = Replace.OWN,
+) -> str:
+    """Write what the ending of `path` names; returns what there is to say of it, or nothing.
 
-    `progress` is told `(done, total)` while sound is written, in frames.
+    An older file of the program's own is replaced once the new one is whole, any other with `Replace.ANY` alone, and
+    what the class itself is read from never. `progress` is told `(done, total)` while sound is written, in frames.
     Sound needs a class that is ready, captions, chapters and the plan a timeline, and a page a comparison.
 
     Raises:
-        UnusableChoice: no file has that ending, it is not made of such a subject, or `path` cannot be a file.
+        UnusableChoice: no file has that ending, it is not made of such a subject, or `path` cannot be a file or holds
+            one that stays.
         MachineTrouble: the disk or a missing library does not let it.
     """
-    path = Path(path)
-    exporter = exporter_of(path)
+    return write_together(subject, [Path(path)], progress, replace)
+
+
+def write_together(
+    subject: ReadyClass | Timeline | Comparison,
+    paths: Sequence[Path],
+    progress: Progress | None = None,
+    replace: Replace = Replace.OWN,
+) -> str:
+    """The same of several files, which take their places together; returns what there is to say of them."""
+    inputs = subject.made_from if isinstance(subject, ReadyClass) else {}
+    check_may_write(paths, inputs, replace)
+    jobs = [(path, exporter_of(path)) for path in paths]
+    subjects = [_subject(path, exporter, subject) for path, exporter in jobs]
+    said = []
+    with written_together() as beside:
+        for (path, exporter), made_of in zip(jobs, subjects, strict=True):
+            with beside(path) as part:
+                said.append(exporter.write(part, made_of, progress))
+        # While an hour of sound was made, somebody may have put a file there.
+        check_may_write(paths, inputs, replace)
+    return ", ".join(filter(None, said))
+
+
+def write_page(comparison: Comparison, path: Path, replace: Replace) -> None:
+    """Write a comparison as a page, whatever the name. Raises what `write` does."""
+    with atomic_file(path) as part:
+        PAGE.write(part, comparison, None)
+        check_may_replace(path, PAGE.whose, {}, replace)
+
+
+def check_may_write(paths: Sequence[Path], inputs: Mapping[Path, str], replace: Replace) -> None:
+    """Refuse paths with endings that there are not, and what may not be replaced (see `check_may_replace`).
+
+    Raises:
+        UnusableChoice: naming the first of them.
+    """
+    for path in paths:
+        check_may_replace(path, exporter_of(path).whose, inputs, replace)
+
+
+def _subject(path: Path, exporter: Exporter[Any], subject: ReadyClass | Timeline | Comparison) -> object:
+    """What a file is made of. Raises UnusableChoice."""
     if exporter.subject is Timeline and isinstance(subject, ReadyClass):
-        subject = subject.timeline
+        return subject.timeline
     if not isinstance(subject, exporter.subject):
         made_of = {ReadyClass: "a class that is ready", Timeline: "a class", Comparison: "a comparison"}
         raise UnusableChoice(f"{path}: {exporter.name} is made of {made_of[exporter.subject]} (name another ending)")
-    return exporter.write(path, subject, progress)
+    return subject

@@ -14,7 +14,7 @@ class Tags:
     """Title, teacher, date (`YYYY`, `YYYY-MM` or `YYYY-MM-DD`), caution, and the sections with their times.
 
     An empty text is left out. `chapters` are sorted by start and do not overlap. `length_ms` is the length of the
-    class as planned.
+    class as planned, `made_by` the program, in the tag that names the encoder.
     """
 
     title: str
@@ -24,6 +24,7 @@ class Tags:
     album: str = ""
     chapters: tuple[Chapter, ...] = ()
     length_ms: int = 0
+    made_by: str = ""
 
 
 def one_line(text: str) -> str:

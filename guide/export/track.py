@@ -7,8 +7,10 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from guide.export.audio import format_of, write_audio
+from guide.export.audio import encode_to
+from guide.export.audio.base import AudioFormat
 from guide.export.chapters import chapters
+from guide.export.seal import MADE_BY
 from guide.export.tags import Tags
 from guide.ready.make_ready import ReadyClass
 from guide.sequence.caution import CAUTION
@@ -34,20 +36,19 @@ class Measured:
         return f"{self.integrated_lufs:.1f} LUFS, peak {most}{self.true_peak_db + self.overshoot_db:.1f} dBTP"
 
 
-def write_track(path: Path, ready: ReadyClass, progress: Progress | None = None) -> Measured:
-    """Write the sound of a class, in the format that the ending of `path` names; `progress` is told frames.
-
-    An old file at `path` stays until the new one is whole.
+def write_track(part: Path, audio_format: AudioFormat, ready: ReadyClass, progress: Progress | None = None) -> Measured:
+    """Write the sound of a class into a new file; `progress` is told frames.
 
     Raises:
-        UnusableChoice: no format has that ending, or `path` cannot be a file.
-        MachineTrouble: the disk or a missing library does not let it.
+        UnusableChoice: the class has more sections than the format can list.
+        MachineTrouble: a library is missing.
+        OSError: the disk does not let it.
     """
-    overshoot_db = format_of(path).overshoot_db
+    overshoot_db = audio_format.overshoot_db
     room_db = METER_ROOM_DB + overshoot_db
     mix = prepare(ready.timeline, ready.spoken, ready.palette, ready.loudness_lufs, room_db=room_db)
     meter = Meter(RATE_HZ)
-    write_audio(path, _measured(mix, meter, progress), tags_of(ready))
+    encode_to(part, audio_format, _measured(mix, meter, progress), tags_of(ready))
     return Measured(meter.integrated, meter.true_peak, overshoot_db)
 
 
@@ -70,4 +71,5 @@ def tags_of(ready: ReadyClass) -> Tags:
         comment=" ".join(filter(None, (ready.class_file.about, CAUTION))),
         chapters=chapters(ready.timeline),
         length_ms=ready.timeline.length_ms,
+        made_by=MADE_BY,
     )

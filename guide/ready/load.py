@@ -9,6 +9,7 @@ from guide.sequence.expand import unroll
 from guide.sequence.model import ClassFile
 from guide.sequence.reader import look
 from guide.sequence.shipped_folder import class_from_file
+from guide.sequence.sound_names import PALETTE_NAMES
 from guide.sequence.steps import Steps
 
 
@@ -38,6 +39,17 @@ class LoadedClass:
             what = "holds blocks and no class (name a class file; blocks are used from one)"
             raise UnusableChoice(f"{self.name}: {what}")
         return self.class_file, self.steps
+
+    def made_from(self) -> dict[Path, str]:
+        """The files that the class is read from, each with what it is; those that it does not name are left out."""
+        if self.class_file is None or self.steps is None:
+            return {Path(self.name): "the class file itself"}
+        sounds = {*self.class_file.sounds.values(), *self.steps.sound_names()} - PALETTE_NAMES
+        return {
+            Path(self.name): "the class file itself",
+            **dict.fromkeys(map(Path, self.class_file.block_files), "a block file of the class"),
+            **dict.fromkeys((self.folder / name for name in sounds), "a sound that the class rings"),
+        }
 
 
 def load(path: str | Path) -> LoadedClass:

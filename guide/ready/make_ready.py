@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 class ReadyClass:
     """A class with everything that performing it takes; `steps` are those that fill the slot.
 
-    `loudness_lufs` is how loud it is to be as a whole.
+    `loudness_lufs` is how loud it is to be as a whole, `made_from` the files that it was read from and what each is.
     """
 
     class_file: ClassFile
@@ -40,6 +40,7 @@ class ReadyClass:
     sound_ms: Mapping[str, int]
     timeline: Timeline
     loudness_lufs: float
+    made_from: Mapping[Path, str]
 
 
 def make_ready(
@@ -73,7 +74,8 @@ def make_ready(
     steps, timeline = opened.planned(spoken.lengths_ms())
     notes = (*timeline.notes, *_unknown_poses(opened.class_file, steps, timeline))
     timeline = replace(timeline, notes=notes)
-    return ReadyClass(opened.class_file, steps, spoken, opened.palette, opened.sound_ms, timeline, loudness_lufs)
+    sounds = opened.palette, opened.sound_ms
+    return ReadyClass(opened.class_file, steps, spoken, *sounds, timeline, loudness_lufs, loaded.made_from())
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +96,7 @@ class OpenClass:
 
         class_file, steps = loaded.whole()
         steps = with_slot(steps, slot_ms)
-        names = _sound_names(steps)
+        names = sorted(steps.sound_names())
         palette = load_sounds(names, loaded.folder)
         wanted = {words.text: words.place for step in steps.steps for words in (*step.entry, *step.words)}
         sound_ms = {name: palette.length_ms(name) for name in names}
@@ -136,12 +138,6 @@ def _unknown_poses(class_file: ClassFile, steps: Steps, timeline: Timeline) -> I
     for advice in advise(ClassView(class_file, steps, timeline, library_of(class_file))):
         if advice.rule == unknown_pose.NAME:
             yield Note(advice.place, f"{advice.what} ({advice.fix})")
-
-
-def _sound_names(steps: Steps) -> list[str]:
-    sounds = steps.sounds
-    bells = {section.bell_sound for section in steps.sections} | {step.bell_sound for step in steps.steps}
-    return sorted(bells | {sounds.klass, sounds.inhale, sounds.exhale, sounds.pause})
 
 
 def _settings(class_file: ClassFile, choice: VoiceChoice) -> VoiceSettings:

@@ -225,7 +225,7 @@ class ClassFile:
 
     `poses` are the file's own, new ones and library poses with something changed, by their name. `library_cues` says
     whether a bare pose gets the library's words; `avoid` are the conditions of `for:`; `let_be` the rules of advice
-    that are silenced for the whole class.
+    that are silenced for the whole class. `block_files` are the block files that it names, as messages name them.
     """
 
     title: str
@@ -251,3 +251,4 @@ class ClassFile:
     library_cues: bool = True
     avoid: tuple[Condition, ...] = ()
     let_be: frozenset[str] = frozenset()
+    block_files: tuple[str, ...] = ()

@@ -85,7 +85,9 @@ def _sequence(reading: FileReading, tree: Table, folder: Path) -> ClassFile | No
     own = read_blocks(reading, found["blocks"]) if "blocks" in found else {}
     files = named_files(reading, found["blocks from"], folder) if "blocks from" in found else []
     poses = _poses(reading, found, files)
-    return replace(made, entries=steps, blocks=_resolve(reading, steps, own, files), poses=poses)
+    names = tuple(file.source.name for file in files if file.source.name)
+    blocks = _resolve(reading, steps, own, files)
+    return replace(made, entries=steps, blocks=blocks, poses=poses, block_files=names)
 
 
 def _poses(reading: FileReading, found: Mapping[str, Field], files: list[BlockFile]) -> Mapping[str, Pose]:

@@ -277,3 +277,9 @@ class Steps:
     bell: BellWhen
     slot_ms: int | None
     by: str = ""
+
+    def sound_names(self) -> frozenset[str]:
+        """Every sound that may ring: names in the palette, and paths as they are written."""
+        bells = {section.bell_sound for section in self.sections} | {step.bell_sound for step in self.steps}
+        sounds = self.sounds
+        return frozenset(bells | {sounds.klass, sounds.inhale, sounds.exhale, sounds.pause})

@@ -69,6 +69,17 @@ def test_a_sample_is_a_sound_file_and_its_room_is_given_back(tmp_path: Path, cac
     assert voices("--clear").output == f"Threw away 0 kept texts: 0.0 MB freed in {cache_of_its_own}\n"
 
 
+def test_a_sample_takes_the_place_of_a_sample_alone(tmp_path: Path) -> None:
+    file = tmp_path / "hello.wav"
+    for _ in range(2):
+        assert voices("--sample", str(file), "--text", "Breathe in.").exit_code == 0
+    file.write_bytes(b"her own sound")
+    refused = voices("--sample", str(file), "--text", "Breathe in.")
+    assert refused.exit_code == 2 and "this program did not make it" in refused.stderr
+    assert file.read_bytes() == b"her own sound"
+    assert voices("--sample", str(file), "--text", "Breathe in.", "--force").exit_code == 0
+
+
 def _shown(seconds: float) -> str:
     from guide.units import ms_from_frames, seconds_text
 

@@ -2,6 +2,7 @@
 
 import errno
 import os
+import signal
 import stat
 import subprocess
 import sys
@@ -10,7 +11,8 @@ from pathlib import Path
 import pytest
 from export_samples import names
 
-from guide.export.atomic_write import MARK, atomic_file, trouble_writing, write_atomically
+from guide.export.atomic_write import atomic_file, trouble_writing, write_atomically, written_together
+from guide.export.hidden_part import MARK
 from guide.problem import GuideError, MachineTrouble, UnusableChoice
 
 
@@ -176,3 +178,71 @@ def test_a_folder_without_permission(tmp_path: Path) -> None:
         tmp_path.chmod(0o700)
     assert isinstance(error, MachineTrouble)
     assert str(error).endswith("no permission to write there (write to a folder of your own)")
+
+
+#: Three files of a render, put in place together by a program that kills itself before one of the moves.
+KILLED_IN_A_SWAP = """
+import os, signal, sys
+from pathlib import Path
+from guide.export.atomic_write import written_together
+folder, before, moved = Path(sys.argv[1]), int(sys.argv[2]), []
+really = Path.replace
+def replace(part, place):
+    if len(moved) == before:
+        os.kill(os.getpid(), signal.SIGKILL)
+    moved.append(really(part, place))
+Path.replace = replace
+with written_together() as beside:
+    for name in ("class.mp3", "class.vtt", "class.chapters.vtt"):
+        with beside(folder / name) as part:
+            part.write_text("new")
+    if before < 0:
+        os.kill(os.getpid(), signal.SIGKILL)
+"""
+
+TOGETHER = ("class.mp3", "class.vtt", "class.chapters.vtt")
+
+
+@pytest.mark.parametrize("moves", [-1, 0, 1, 2])
+def test_a_kill_in_a_swap_leaves_old_ones_that_the_next_run_makes_new(tmp_path: Path, moves: int) -> None:
+    for name in TOGETHER:
+        (tmp_path / name).write_text("old")
+    done = subprocess.run([sys.executable, "-c", KILLED_IN_A_SWAP, str(tmp_path), str(moves)], check=False)
+    assert done.returncode == -signal.SIGKILL
+    assert [(tmp_path / name).read_text() for name in TOGETHER] == ["new"] * moves + ["old"] * (3 - max(moves, 0))
+    write_atomically(tmp_path / "another.srt", "new")
+    assert {(tmp_path / name).read_text() for name in TOGETHER} == {"old" if moves < 0 else "new"}
+    assert names(tmp_path) == sorted((*TOGETHER, "another.srt"))
+
+
+def test_an_error_in_one_of_several_leaves_all_the_old_ones(tmp_path: Path) -> None:
+    (tmp_path / "class.mp3").write_text("old")
+    (tmp_path / "class.vtt").mkdir()
+    with pytest.raises(UnusableChoice, match=r"class\.vtt: this is a folder"), written_together() as beside:
+        for name in TOGETHER:
+            with beside(tmp_path / name) as part:
+                part.write_text("new")
+    assert (tmp_path / "class.mp3").read_text() == "old"
+    assert names(tmp_path) == ["class.mp3", "class.vtt"]
+
+
+def test_a_signal_in_a_swap_waits_until_all_are_in_place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    really = Path.replace
+
+    def disturbed(part: Path, place: Path) -> Path:
+        signal.raise_signal(signal.SIGINT)
+        return really(part, place)
+
+    monkeypatch.setattr(Path, "replace", disturbed)
+    with pytest.raises(KeyboardInterrupt), written_together() as beside:
+        for name in TOGETHER:
+            with beside(tmp_path / name) as part:
+                part.write_text("new")
+    assert names(tmp_path) == sorted(TOGETHER)
+
+
+def test_a_journal_that_is_not_whole_moves_nothing(tmp_path: Path) -> None:
+    (tmp_path / ".class.guide-part-1-ab.vtt").write_text("new")
+    (tmp_path / ".class.guide-swap-1-ab.mp3").write_text('[[".class.guide-part-1-ab.vtt", "class.v')
+    write_atomically(tmp_path / "class.mp3", "new")
+    assert names(tmp_path) == ["class.mp3"]

@@ -19,7 +19,7 @@ def test_the_ending_chooses_the_format(tmp_path: Path, ending: str) -> None:
     exporter = OF_TIMELINE[ending.lower()]
     assert isinstance(exporter, TextExporter)
     assert write(lakeside(), path) == ""
-    assert path.read_bytes().decode() == exporter.text(lakeside())
+    assert path.read_bytes().decode() == exporter.seal.put(exporter.text(lakeside()))
 
 
 def test_every_kind_has_a_name_of_its_own() -> None:

@@ -22,6 +22,7 @@ from numpy.typing import NDArray
 from guide.cli import main
 from guide.export.audio import AUDIO, write_audio
 from guide.export.registry import write
+from guide.export.replacing import Replace
 from guide.export.tags import Tags
 
 SOUNDS = [murmur(30_000, seed) for seed in (0, 1)]
@@ -39,7 +40,7 @@ def write_version(target: Path, version: int) -> None:
         write_audio(target, dotted(SOUNDS[version]), Tags(title))
     else:
         os.write(1, b"..")
-        write(replace(lakeside(), title=title), target)
+        write(replace(lakeside(), title=title), target, replace=Replace.ANY)
 
 
 def run(words: list[str]) -> None:

@@ -28,7 +28,7 @@ def rendered(path: Path) -> guide.ReadyClass | None:
     try:
         ready = guide.make_ready(loaded, voice="natural", voice_rate=0.8, slot_ms=600_000, progress=told)
         guide.write(ready, "class.mp3", told)
-        guide.write(ready, path.with_suffix(".vtt"))
+        guide.write(ready, path.with_suffix(".vtt"), replace=guide.Replace.ANY)
     except guide.FaultyFile as faulty:
         assert_type(faulty.problems, tuple[guide.Problem, ...])
         return None

@@ -39,14 +39,19 @@ def write_audio(path: Path, blocks: Iterator[NDArray[np.float32]], tags: Tags) -
     """
     audio_format = format_of(path)
     with atomic_file(path) as part:
-        sink = Sink(part.open("r+b", buffering=1 << 16))
-        try:
-            encode(blocks, audio_format.start(sink, tags), sink)
-        except BaseException:
-            with contextlib.suppress(OSError):
-                sink.close()
-            raise
-        sink.close()
+        encode_to(part, audio_format, blocks, tags)
+
+
+def encode_to(part: Path, audio_format: AudioFormat, blocks: Iterator[NDArray[np.float32]], tags: Tags) -> None:
+    """The same into a file that is there and empty, in the format given. Raises OSError for what the disk says."""
+    sink = Sink(part.open("r+b", buffering=1 << 16))
+    try:
+        encode(blocks, audio_format.start(sink, tags), sink)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            sink.close()
+        raise
+    sink.close()
 
 
 def format_of(path: Path) -> AudioFormat:

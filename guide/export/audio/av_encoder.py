@@ -55,6 +55,7 @@ def _texts(tags: Tags) -> dict[str, str]:
         "album": tags.album,
         "date": tags.date,
         "comment": tags.comment,
+        "encoding_tool": tags.made_by,
     }
     return {name: one_line(text) for name, text in texts.items() if text}
 

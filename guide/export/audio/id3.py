@@ -43,6 +43,7 @@ def _texts(tags: Tags) -> list[bytes]:
         b"TYER": year,
         b"TDAT": day[3:] + day[:2] if len(day) == 5 else "",
         b"TLEN": str(tags.length_ms) if tags.length_ms else "",
+        b"TSSE": tags.made_by,
     }
     frames = [_frame(name, _text(text)) for name, text in texts.items() if text]
     if tags.comment:

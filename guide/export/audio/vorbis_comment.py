@@ -29,6 +29,7 @@ def vendor_of(comment: bytes) -> bytes:
 
 def _lines(tags: Tags) -> list[str]:
     texts = {
+        "ENCODER": tags.made_by,
         "TITLE": tags.title,
         "ARTIST": tags.by,
         "ALBUM": tags.album,

@@ -70,9 +70,16 @@ def info_chunk(tags: Tags) -> bytes:
         b"ICRD": tags.date,
         b"ICMT": tags.comment,
         b"IPRD": tags.album,
+        b"ISFT": tags.made_by,
     }
     entries = [chunk(name, one_line(text).encode() + b"\0") for name, text in texts.items() if text]
     return chunk(b"LIST", b"INFO" + b"".join(entries)) if entries else b""
+
+
+def with_info(sound: bytes, tags: Tags) -> bytes:
+    """A whole WAV file with the LIST INFO chunk after its others."""
+    body = sound[8:] + info_chunk(tags)
+    return sound[:4] + struct.pack("<I", len(body)) + body
 
 
 def section_chunks(tags: Tags) -> bytes:

@@ -1,0 +1,122 @@
+"""How a file says that this program made it, so that nothing else is ever written over.
+
+Sound says it in the tag that names the encoder, where a program that changes the sound puts its own name. Text has a
+line, or a key, with a checksum of all the rest, so that captions that a person mended are hers from then on.
+"""
+
+import re
+import zlib
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Protocol
+
+#: What stands in tags, and before the checksum of a text.
+MADE_BY = "practice-guide"
+
+#: A text that is longer is none of ours.
+MOST_BYTES = 32_000_000
+
+#: Tags stand within so much of the beginning or the end of a sound file.
+TAG_BYTES = 2_000_000
+
+#: The encoder's tag in an MP3, in FLAC and Ogg, in WAV and in M4A, as `audio` writes them.
+_ENCODER = re.compile(rb"(?:TSSE.{6}\x00|ENCODER=|ISFT.{4}|\xa9too.{16})" + MADE_BY.encode(), re.DOTALL)
+
+_SEAL = re.compile(rf"{MADE_BY} ([0-9a-f]{{8}})")
+_NO_SEAL = f"{MADE_BY} {'0' * 8}"
+
+#: Line ends after the last caption of a SubRip file, which can say nothing else: more than anybody leaves there, and as
+#: many more as the checksum says.
+_LEAST_ENDS, _ENDS = 4, 29
+
+MADE_ELSEWHERE = "this program did not make it"
+CHANGED = "somebody has changed it since this program made it"
+
+
+class Seal(Protocol):
+    """One way to make a text known as the program's own."""
+
+    def put(self, text: str) -> str:
+        """The whole text with the seal on it."""
+        ...
+
+    def whose(self, path: Path) -> str:
+        """Why a file does not bear the seal unbroken, nothing where it does. Raises OSError."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A seal that stands in the text, where `added` puts it."""
+
+    added: Callable[[str, str], str]
+
+    def put(self, text: str) -> str:
+        bare = self.added(text, _NO_SEAL)
+        return bare.replace(_NO_SEAL, f"{MADE_BY} {_checksum(bare):08x}", 1)
+
+    def whose(self, path: Path) -> str:
+        text = _text(path)
+        seals = list(_SEAL.finditer(text))
+        if any(_checksum(_with_no_seal(text, seal)) == int(seal[1], 16) for seal in seals):
+            return ""
+        return CHANGED if seals else MADE_ELSEWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class LineEnds:
+    """A seal for text that can say nothing of itself: line ends at its end, as many as its checksum says."""
+
+    def put(self, text: str) -> str:
+        text = text.rstrip("\n")
+        return text + "\n" * _ends(text)
+
+    def whose(self, path: Path) -> str:
+        text = _text(path)
+        bare = text.rstrip("\n")
+        ends = len(text) - len(bare)
+        if ends == _ends(bare):
+            return ""
+        return CHANGED if ends >= _LEAST_ENDS else MADE_ELSEWHERE
+
+
+def whose_sound(path: Path) -> str:
+    """Why a sound file is not the program's own, nothing where it is. Raises OSError."""
+    with path.open("rb") as file:
+        head = file.read(TAG_BYTES)
+        file.seek(max(0, path.stat().st_size - TAG_BYTES))
+        return "" if _ENCODER.search(head) or _ENCODER.search(file.read(TAG_BYTES)) else MADE_ELSEWHERE
+
+
+def _note(text: str, seal: str) -> str:
+    """A remark after the head of WebVTT."""
+    head, _, rest = text.partition("\n")
+    return f"{head}\n\nNOTE made by {seal}\n{rest}"
+
+
+#: In WebVTT a note, in LRC the program that made it, in JSON a key, in text for people a line below, and in a page what
+#: generated it (Source: WHATWG HTML, "Standard metadata names").
+NOTE = Line(_note)
+TOOL = Line(lambda text, seal: f"[re:{seal}]\n{text}")
+KEY = Line(lambda text, seal: text.replace("{\n", f'{{\n  "made_by": "{seal}",\n', 1))
+AT_THE_END = Line(lambda text, seal: f"{text}\nMade by {seal}\n")
+GENERATOR = Line(lambda text, seal: text.replace("<head>\n", f'<head>\n<meta name="generator" content="{seal}">\n', 1))
+LINE_ENDS = LineEnds()
+
+
+def _text(path: Path) -> str:
+    with path.open("rb") as file:
+        return file.read(MOST_BYTES).decode("utf-8", "replace")
+
+
+def _with_no_seal(text: str, seal: "re.Match[str]") -> str:
+    return text[: seal.start()] + _NO_SEAL + text[seal.end() :]
+
+
+def _ends(text: str) -> int:
+    return _LEAST_ENDS + _checksum(text) % _ENDS
+
+
+def _checksum(text: str) -> int:
+    return zlib.crc32(text.encode("utf-8", "replace"))
