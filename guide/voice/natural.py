@@ -1,5 +1,6 @@
 """The natural voice: hibari-tts, whose model is inside its package. Nothing is ever downloaded."""
 
+import os
 import re
 from dataclasses import dataclass
 from functools import cache
@@ -24,6 +25,10 @@ MOST_CHARACTERS = 200
 
 SENTENCE_PAUSE_MS = 350
 CLAUSE_PAUSE_MS = 180
+
+#: Read by the library below the voice when it is loaded. Without it, it makes itself a number for this machine, keeps
+#: what it counts in a database in the user's folders, and looks up the address that this is to be sent to.
+NO_TELEMETRY = "ORT_DISABLE_TELEMETRY"
 
 _PHONEMES = {
     "AA": "ɑ",
@@ -176,6 +181,7 @@ def _syllables(engine: Any, respelt: str) -> str:
 
 @cache
 def _engine() -> Any:
+    os.environ[NO_TELEMETRY] = "1"
     try:
         from hibari import Hibari
     except ImportError as error:
