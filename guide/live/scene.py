@@ -87,5 +87,42 @@ class Script:
     is_over: bool
 
 
+@dataclass(frozen=True, slots=True)
+class Check:
+    """One thing that was looked at before a class: its name, whether all is well with it, and that in a few words."""
+
+    name: str
+    is_good: bool
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Ready:
+    """Whether a class can be led now, and what that rests on; `left_ms` is how long the class will take."""
+
+    kind: ClassVar = "ready"
+
+    title: str
+    checks: tuple[Check, ...]
+    left_ms: int
+    is_over: bool = False
+
+    @property
+    def is_good(self) -> bool:
+        """Whether nothing stands in the way."""
+        return all(check.is_good for check in self.checks)
+
+    @property
+    def verdict(self) -> str:
+        """The answer in as few words as can be: `ready`, or `not ready: disk, clock`."""
+        bad = [check.name for check in self.checks if not check.is_good]
+        return f"not ready: {', '.join(bad)}" if bad else "ready"
+
+    @property
+    def line(self) -> str:
+        """All of it in one line, for a terminal that shows no screen, and for a screen reader."""
+        return "; ".join((self.verdict, *(f"{check.name}: {check.words}" for check in self.checks)))
+
+
 #: Every kind of scene. Each tells whether the class is over, and how long it goes on, in `left_ms`.
-Showable = Scene | Script
+Showable = Scene | Script | Ready

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 from typing import Any, TypeAlias
 
-from guide.live.scene import LineKind, Scene, Script, ScriptLine, Showable
+from guide.live.scene import Check, LineKind, Ready, Scene, Script, ScriptLine, Showable
 from guide.plan.json_values import plain_fields
 from guide.plan.moment import Moment, Phase
 
@@ -31,5 +31,9 @@ def _script(fields: Item) -> Script:
     return Script(**{**fields, "lines": tuple(lines)})
 
 
+def _ready(fields: Item) -> Ready:
+    return Ready(**{**fields, "checks": tuple(Check(**check) for check in fields["checks"])})
+
+
 #: What makes each kind of scene of its fields.
-READERS: dict[str, Callable[[Item], Showable]] = {Scene.kind: _scene, Script.kind: _script}
+READERS: dict[str, Callable[[Item], Showable]] = {Scene.kind: _scene, Script.kind: _script, Ready.kind: _ready}

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime
 from multiprocessing import Pipe
+from pathlib import Path
 
 import pytest
 from live_scenes import scene
@@ -13,6 +14,7 @@ from pressing import LONGEST_S
 
 from guide.live.scene import Scene
 from guide.live.scene_data import data_of
+from guide.live.screen import letters
 from guide.live.screen.app import Screen
 from guide.live.screen.process import ADDRESS, KEY, LOOK, ScreenProcess
 
@@ -58,8 +60,8 @@ def test_the_scene_is_shown_with_the_time_at_which_the_class_ends() -> None:
 
     on_screen(Class(), do)
     assert len(seen) == 20
-    assert seen[0].rstrip() == " Lakeside morning · Standing              18:42  ends 18:50"
-    assert seen[18].rstrip() == " next: triangle, left"
+    picture = Path(__file__).parent / "screens" / "clock-60x20.txt"
+    assert [row.rstrip() for row in seen] == picture.read_text(encoding="utf-8").split("\n")[:-1]
 
 
 def test_every_key_is_the_classs_and_none_ends_the_screen() -> None:
@@ -82,14 +84,16 @@ def test_it_follows_the_class_and_ends_with_it() -> None:
     titles: list[str] = []
 
     async def do(screen: Screen, pilot: object) -> None:
-        led.scene = scene(title="tree", fullness=0.0)
+        led.scene = scene(action="tree", fullness=0.0)
         screen.draw()
-        titles.extend(rows(screen)[1:10])
+        titles.extend(rows(screen)[:4])
         led.scene = replace(scene(), is_over=True)
         screen.draw()
 
     screen = on_screen(led, do)
-    assert "██" in "".join(titles)
+    # The four rows of the name have nothing of the one before.
+    tree = letters.written("tree", letters.PLAIN)
+    assert [row.strip() for row in titles][: len(tree)] == [row.strip() for row in tree]
     assert screen.return_code == 0
 
 

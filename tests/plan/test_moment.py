@@ -9,7 +9,7 @@ from plan_texts import fitted, steps_of
 
 from guide.plan.moment import Phase, moment, step_at
 from guide.plan.timeline import RingRole, Timeline
-from guide.sequence.steps import StepKind
+from guide.sequence.steps import CueKind, StepKind
 
 SEQUENCES = Path(__file__).parents[2] / "sequences"
 
@@ -54,7 +54,14 @@ def test_step_words_and_what_is_left_are_those_of_a_plain_scan(path: Path) -> No
             after.side.value if after and after.side else "",
         )
         assert [now.words] == ([cue.words for cue in timeline.cues if cue.start_ms <= ms < cue.end_ms] or [""])
+        later = next((cue for cue in timeline.cues if cue.start_ms > ms and cue.kind is not CueKind.COUNT), None)
+        assert (now.next_words, now.next_words_ms) == ((later.words, later.start_ms - ms) if later else ("", 0))
         assert now.left_ms == max(0, timeline.length_ms - ms)
+        assert now.begins_ms == (0 if span.kind is StepKind.TALK else max(0, span.hold_ms - ms))
+        assert now.step_left_ms == max(0, span.end_ms - ms)
+        sections = [timeline.chapters[span.section]] if span.section is not None else []
+        assert [now.section_ms] == ([each.end_ms - each.start_ms for each in sections] or [0])
+        assert 0 <= now.section_left_ms <= now.section_ms
         assert 0.0 <= now.fullness <= 1.0
 
 
@@ -92,6 +99,58 @@ def test_where_a_breath_is() -> None:
     entering = moment(timeline, timeline.spans[2].start_ms)
     assert entering.breath == 0 and entering.hold_left_ms == timeline.spans[2].held_ms - hold_ms
     assert (entering.words, entering.next_title) == ("Tree, right side.", "exhale")
+
+
+def test_the_countdown_into_a_hold_goes_down_to_its_first_breath_and_the_breaths_that_are_left_to_its_last() -> None:
+    timeline = made(POSES.format(inhale="Step out."))
+    hold_ms = timeline.spans[2].hold_ms
+    for ms, begins_ms, left in (
+        (hold_ms - 900, 900, 4),
+        (hold_ms - 1, 1, 4),
+        (hold_ms, 0, 4),
+        (hold_ms + 8000, 0, 3),
+        (timeline.spans[2].held_ms - 1, 0, 1),
+    ):
+        now = moment(timeline, ms)
+        assert (now.begins_ms, now.breaths_left, now.hold_ms) == (begins_ms, left, 32_000)
+
+
+def test_a_move_without_a_name_tells_what_to_do_and_what_comes_next_is_a_pose() -> None:
+    timeline = made(POSES.format(inhale="Step out. Look ahead."))
+    now = moment(timeline, timeline.spans[1].hold_ms)
+    assert (now.title, now.action, now.next_title, now.next_pose, now.next_pose_side) == (
+        *("inhale", "step out"),
+        *("tree", "tree", "right"),
+    )
+    # Past the move between the two sides, which has no name.
+    held = moment(timeline, timeline.spans[2].hold_ms)
+    assert (held.action, held.next_title, held.next_pose, held.next_pose_side) == ("tree", "exhale", "tree", "left")
+    last = moment(timeline, timeline.spans[-1].hold_ms)
+    assert (last.action, last.next_title, last.next_pose) == ("step back", "", "")
+
+
+@pytest.mark.parametrize(
+    ("words", "action"),
+    [
+        ("Breathe out, roll them back and down.", "roll them back and down"),
+        ("Inhaling is easy here.", "Inhaling is easy here"),
+        ("EXHALE: fold", "fold"),
+        ("Inhale.", "inhale"),
+        ("Einatmen und hoch!", "Einatmen und hoch"),
+    ],
+)
+def test_what_a_move_asks_for_is_its_first_sentence_without_the_breath(words: str, action: str) -> None:
+    timeline = made(POSES.format(inhale="Step out."))
+    said = tuple(replace(cue, words=words) if cue.step == 1 else cue for cue in timeline.cues)
+    assert moment(replace(timeline, cues=said), timeline.spans[1].hold_ms).action == action
+
+
+def test_the_words_are_followed_as_they_are_said() -> None:
+    timeline = made(POSES.format(inhale="Step out."))
+    cue = timeline.cues[0]
+    half = moment(timeline, cue.start_ms + cue.length_ms // 2)
+    assert (half.words, half.words_said, half.next_words) == (cue.words, 0.5, timeline.cues[1].words)
+    assert moment(timeline, timeline.cues[-1].start_ms).next_words == ""
 
 
 def test_after_a_long_inhale_the_lungs_stay_full() -> None:

@@ -8,11 +8,13 @@ It needs tmux (sudo apt install tmux). Blocks are drawn as shapes, so that the p
 import os
 import sys
 import tempfile
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from html import escape
+from itertools import groupby
 from pathlib import Path
+from typing import TypeVar
 
 from rich.color import Color
 from rich.text import Text
@@ -30,6 +32,8 @@ from guide.live.screen import letters  # noqa: E402
 
 #: Size of a character, and space around the screen, in the units of the picture.
 WIDE, HIGH, AROUND = 10, 20, 14
+
+T = TypeVar("T")
 
 PAPER, PLAIN, EDGE = "#000000", "#d0d0d0", "#404040"
 
@@ -140,43 +144,73 @@ def drawn(screen: Text) -> str:
 
 
 def row_drawn(line: Text, top: int) -> list[str]:
-    """One row: runs of blocks as shapes, runs of text as text of the right width."""
+    """One row: blocks as shapes, runs of text as text of the right width, both over the paper that they stand on."""
     parts: list[str] = []
-    column = 0
-    plain = line.plain
-    while column < len(plain):
-        kind, colour = kind_of(plain[column]), colour_at(line, column)
-        end = column
-        while end < len(plain) and (kind_of(plain[end]), colour_at(line, end)) == (kind, colour):
-            end += 1
-        left, wide = AROUND + column * WIDE, (end - column) * WIDE
+    for paper, start, end in runs([paper_at(line, column) for column in range(len(line))]):
+        if paper != PAPER:
+            parts.append(rect(AROUND + start * WIDE, top, (end - start) * WIDE, HIGH, paper))
+    kinds = [(kind_of(letter), colour_at(line, column)) for column, letter in enumerate(line.plain)]
+    for (kind, colour), start, end in runs(kinds):
+        left, wide = AROUND + start * WIDE, (end - start) * WIDE
         if kind == "text":
             parts.append(
                 f'<text x="{left}" y="{top + HIGH * 0.77:g}" textLength="{wide}" fill="{colour}">'
-                f"{escape(plain[column:end])}</text>"
+                f"{escape(line.plain[start:end])}</text>"
             )
-        elif kind != "space":
-            x, y, w, h, clear = SHAPES[kind]
-            unit = (left + x * WIDE, top + y * HIGH, wide * w, HIGH * h)
-            numbers = ' x="{:g}" y="{:g}" width="{:g}" height="{:g}"'.format(*unit)
-            parts.append(f'<rect{numbers} fill="{colour}" fill-opacity="{clear:g}"/>')
-        column = end
+        elif kind in SHADES:
+            parts.append(
+                rect(left, top + SHADES[kind][0] * HIGH, wide, SHADES[kind][1] * HIGH, colour, SHADES[kind][2])
+            )
+        elif kind == "block":
+            parts += blocks_drawn(line.plain[start:end], left, top, colour)
     return parts
 
 
-#: Blocks as parts of a character: left, top, width, height, and how much of the colour there is.
-SHAPES = {
-    "█": (0, 0, 1, 1, 1.0),
-    "▀": (0, 0, 1, 0.5, 1.0),
-    "▄": (0, 0.5, 1, 0.5, 1.0),
-    "▌": (0, 0, 0.5, 1, 1.0),
-    "▐": (0.5, 0, 0.5, 1, 1.0),
-    "░": (0, 0, 1, 1, 0.25),
-}
+def blocks_drawn(blocks: str, left: int, top: int, colour: str) -> list[str]:
+    """Blocks as shapes: each half of the row as stretches of quarters that are set."""
+    parts = []
+    for half in (0, 2):
+        quarters = [bool(BLOCKS.index(block) >> half + quarter & 1) for block in blocks for quarter in (0, 1)]
+        for is_set, start, end in runs(quarters):
+            if is_set:
+                x, y = left + start * WIDE / 2, top + half * HIGH / 4
+                parts.append(rect(x, y, (end - start) * WIDE / 2, HIGH / 2, colour))
+    return parts
+
+
+def rect(x: float, y: float, wide: float, high: float, colour: str, clear: float = 1) -> str:
+    size = f'x="{x:g}" y="{y:g}" width="{wide:g}" height="{high:g}"'
+    return f'<rect {size} fill="{colour}" fill-opacity="{clear:g}"/>'
+
+
+def runs(values: Sequence[T]) -> Iterator[tuple[T, int, int]]:
+    """Each run of the same value, with its first place and the one after its last."""
+    start = 0
+    for value, same in groupby(values):
+        end = start + len(list(same))
+        yield value, start, end
+        start = end
+
+
+#: Blocks by which of their quarters are set: upper left 1, upper right 2, lower left 4, lower right 8.
+BLOCKS = " ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█"
+
+#: Others that are drawn as shapes: where they begin, how high they are, and how much of the colour there is.
+SHADES = {"░": (0, 1, 0.25), "■": (0.25, 0.5, 1), "─": (0.45, 0.1, 1)}
 
 
 def kind_of(character: str) -> str:
-    return character if character in SHAPES else "space" if character == " " else "text"
+    kinds = {" ": "space"} | {shade: shade for shade in SHADES}
+    return kinds.get(character, "block" if character in BLOCKS else "text")
+
+
+def paper_at(line: Text, column: int) -> str:
+    """The colour behind a character."""
+    for span in line.spans:
+        style = span.style
+        if span.start <= column < span.end and not isinstance(style, str) and style.bgcolor is not None:
+            return hexed(style.bgcolor)
+    return PAPER
 
 
 def colour_at(line: Text, column: int) -> str:

@@ -15,7 +15,7 @@ from taught import SHIPPED, shipped_plan
 from guide.live.orders import Order
 from guide.live.scene import LineKind, Script
 from guide.live.scene_data import data_of, scene_from
-from guide.live.screen.rows import Day, Ink, Row
+from guide.live.screen.rows import Day, Ink, Room, Row
 from guide.live.screen.script_rows import script_rows
 from guide.rehearse.script import AHEAD_MS, marked_line, marks, script_lines
 from guide.rehearse.script_line_view import ScriptLines
@@ -73,7 +73,7 @@ def test_nothing_of_the_next_change_is_marked_before_its_key() -> None:
 
 
 def test_the_screen_shows_the_words_those_to_say_now_marked(script: Callable[..., Script]) -> None:
-    assert text(script_rows(script(after_s=1), DAY, 64, 20)) == [
+    assert text(script_rows(script(after_s=1), DAY, Room(64, 20))) == [
         " Tall trees · Standing                        18:42  ends 18:45",
         " Mountain",
         " 0:01 of 0:24  breath 1 of 6                            on time",
@@ -98,7 +98,7 @@ def test_the_screen_shows_the_words_those_to_say_now_marked(script: Callable[...
 
 
 def test_a_change_that_is_due_stands_still_and_tells_how_long_it_is_over(script: Callable[..., Script]) -> None:
-    rows = text(script_rows(script((3, Order.NEXT), after_s=19), DAY, 64, 20))
+    rows = text(script_rows(script((3, Order.NEXT), after_s=19), DAY, Room(64, 20)))
     assert rows[2] == " 0:19 of 0:04  0:14 over                             0:07 ahead"
     assert rows[3] == f" {'█' * 62}"
     marked = next(row for row in rows if "►" in row)
@@ -108,7 +108,7 @@ def test_a_change_that_is_due_stands_still_and_tells_how_long_it_is_over(script:
 
 def test_on_a_large_screen_the_name_is_large_and_words_stand_apart(script: Callable[..., Script]) -> None:
     scene = script(*[(3, Order.NEXT)] * 4, after_s=1)
-    rows = text(script_rows(scene, DAY, 80, 40))
+    rows = text(script_rows(scene, DAY, Room(80, 40)))
     assert scene.name == "tree" and scene.side == "right"
     assert rows[1:4] == [
         " ▀▀█▀▀ █▀▀▄ █▀▀▀ █▀▀▀     █▀▀▄ ▀█▀ ▄▀▀▀ █  █ ▀▀█▀▀",
@@ -119,19 +119,19 @@ def test_on_a_large_screen_the_name_is_large_and_words_stand_apart(script: Calla
         *(" ► Tree, right side.", ""),
         *("   Press your right foot into the floor, and find one point to look", "   at.", ""),
     ]
-    assert {run.ink for run in script_rows(scene, DAY, 80, 40)[1]} >= {Ink.NOW, Ink.RIGHT}
+    assert {run.ink for run in script_rows(scene, DAY, Room(80, 40))[1]} >= {Ink.NOW, Ink.RIGHT}
 
 
 def test_a_pause_is_told_and_so_is_lost_sound(script: Callable[..., Script]) -> None:
     paused = script((3, Order.PAUSE), after_s=1)
-    assert text(script_rows(paused, DAY, 64, 20))[-1] == " paused: the key for pause goes on"
-    lost = script_rows(replace(paused, sound_lost=True), DAY, 64, 20)
+    assert text(script_rows(paused, DAY, Room(64, 20)))[-1] == " paused: the key for pause goes on"
+    lost = script_rows(replace(paused, sound_lost=True), DAY, Room(64, 20))
     assert text(lost)[-1] == " the sound is gone; the rehearsal goes on"
     assert lost[-1][0].ink is Ink.ALARM
 
 
 def test_at_the_end_there_is_nothing_next(script: Callable[..., Script]) -> None:
-    rows = text(script_rows(script(*[(3, Order.NEXT)] * 7), DAY, 64, 20))
+    rows = text(script_rows(script(*[(3, Order.NEXT)] * 7), DAY, Room(64, 20)))
     assert rows[8:10] == [" ► Rest · 0:20", " ────────────────────────── the key ───────────────────────────"]
     assert rows[-2] == " then the end"
 
@@ -146,7 +146,7 @@ def test_in_any_room_every_row_is_as_wide_as_the_screen(
         for _ in range(steps):
             made.order(Order.NEXT)
         clock.s += after_s
-        picture = script_rows(made.scene(), DAY, columns, rows)
+        picture = script_rows(made.scene(), DAY, Room(columns, rows))
     assert len(picture) <= rows
     assert {sum(cell_len(run.text) for run in row) for row in picture} == {columns}
     if columns >= 24 and rows >= 12:

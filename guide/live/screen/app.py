@@ -1,5 +1,6 @@
 """The screen in the terminal: looks at the class many times a second, and passes on what is pressed."""
 
+import os
 from collections.abc import Callable
 from datetime import datetime, timedelta
 
@@ -13,21 +14,25 @@ from textual.widget import Widget
 
 from guide.live.scene import Showable
 from guide.live.screen.drawing import drawn
-from guide.live.screen.rows import Day, Ink, Row
+from guide.live.screen.rows import Day, Ink, Room, Row
 
 #: So often the screen is drawn again.
 FRAMES_A_SECOND = 10
 
+#: The console of Linux has half blocks, and no quarters; how narrow letters may be, in half columns.
+NARROWEST = 2 if os.environ.get("TERM") == "linux" else 1
+
 #: How each ink looks. Nothing is told by colour alone: a side is told by its word and its place, an alarm by its words.
 INKS = {
     Ink.PLAIN: Style(color="#d0d0d0"),
-    Ink.FAINT: Style(color="#9a9a9a"),
+    Ink.FAINT: Style(color="#a8a8a8"),
     Ink.NOW: Style(color="#ffffff", bold=True),
     Ink.LEFT: Style(color="#5fafd7", bold=True),
     Ink.RIGHT: Style(color="#d7af5f", bold=True),
     Ink.BREATH: Style(color="#87af87"),
     Ink.TIME: Style(color="#d0d0d0"),
     Ink.TOLD: Style(color="#ffffff", bold=True),
+    Ink.WAITS: Style(color="#ffffff", bgcolor="#444444", bold=True),
     Ink.ALARM: Style(color="#ffffff", bgcolor="#af0000", bold=True),
 }
 
@@ -97,7 +102,7 @@ class Screen(App[None]):
         ends = now + timedelta(milliseconds=scene.left_ms)
         size = self._picture.size
         day = Day(f"{now:%H:%M}", f"{ends:%H:%M}")
-        self._picture.show(drawn(scene, day, size.width, size.height))
+        self._picture.show(drawn(scene, day, Room(size.width, size.height, NARROWEST)))
 
     def on_key(self, event: events.Key) -> None:
         event.stop()

@@ -3,23 +3,25 @@
 from collections.abc import Callable
 from typing import Any
 
-from guide.live.scene import Scene, Script, Showable
+from guide.live.scene import Ready, Scene, Script, Showable
 from guide.live.scene_data import data_of, scene_from
-from guide.live.screen.rows import Day, Row
+from guide.live.screen.ready_rows import ready_rows
+from guide.live.screen.rows import Day, Room, Row
 from guide.live.screen.scene_rows import scene_rows
 from guide.live.screen.script_rows import script_rows
 from guide.visible import visible_in_line
 
-#: Pure functions of a scene, the time of day, and how many columns and rows there are.
-DRAWN_BY: dict[type[Showable], Callable[[Any, Day, int, int], tuple[Row, ...]]] = {
+#: Pure functions of a scene, the time of day, and the room there is.
+DRAWN_BY: dict[type[Showable], Callable[[Any, Day, Room], tuple[Row, ...]]] = {
     Scene: scene_rows,
     Script: script_rows,
+    Ready: ready_rows,
 }
 
 
-def drawn(scene: Showable, day: Day, columns: int, rows: int) -> tuple[Row, ...]:
-    """The scene as `rows` rows (fewer where there is no room at all), each `columns` wide."""
-    return DRAWN_BY[type(scene)](scene_from(_seen(data_of(scene))), day, columns, rows)
+def drawn(scene: Showable, day: Day, room: Room) -> tuple[Row, ...]:
+    """The scene as rows that fill the room (fewer where there is next to none)."""
+    return DRAWN_BY[type(scene)](scene_from(_seen(data_of(scene))), day, room)
 
 
 def _seen(value: Any) -> Any:

@@ -20,6 +20,7 @@ class Ink(Enum):
     BREATH = "breath"
     TIME = "time"
     TOLD = "told"
+    WAITS = "waits"
     ALARM = "alarm"
 
 
@@ -32,6 +33,23 @@ class Run:
 
 
 Row = tuple[Run, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """How many columns and rows there are, and how narrow the dots of letters may be, in half columns.
+
+    `narrowest` is 1 where the terminal has quarter blocks, and 2 where it has half blocks alone.
+    """
+
+    columns: int
+    rows: int
+    narrowest: int = 1
+
+    @property
+    def inner(self) -> int:
+        """The columns between the margins."""
+        return max(1, self.columns - 2 * MARGIN)
 
 
 @dataclass(frozen=True, slots=True)

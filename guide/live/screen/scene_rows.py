@@ -1,201 +1,292 @@
-"""The screen as rows of inked text: a pure function of a scene, the clock, and the room there is.
+"""The screen as rows of inked text: a pure function of a scene, the time of day, and the room there is.
 
-From the top: the class and the clock; what is done now; on which side, written on that side; how many breaths, in or
-out, and how long yet; a bar that widens and narrows with the breath; what is next; what was just asked.
+From the top: what is done now; on which side, written on that side, in
+or out, and which breath; a bar that widens and narrows with the breath; how much of the hold is over; the words that
+are said, and those to be said; the next pose; how long yet, the clock, and when the class ends; section and class, and
+how far the section is.
+
+Name, side, breath and the time left have letters of an eighth of the screen's height, the others of a sixteenth. Where
+there is too little room, the words to be said give way first, then those that are said, then the next pose; the name,
+side and breath never do. A long name is written in narrower letters, then in several lines, and what even these cannot
+hold is left out at its end.
 """
 
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise, product
 
 from rich.cells import cell_len
 
 from guide.live.scene import Scene
 from guide.live.screen import letters
-from guide.live.screen.rows import MARGIN, Day, Ink, Row, Run, apart, cut, exactly, fitted
+from guide.live.screen.bands import MOST, REST, as_large_as_can_be, bands_in, is_large, least_high, narrowest, sizes
+from guide.live.screen.letters import Size
+from guide.live.screen.pieces import Band, Part, Piece, in_room, painted, printable
+from guide.live.screen.rows import MARGIN, Day, Ink, Room, Row, cut
 from guide.plan.moment import Moment, Phase
 from guide.units import clock
 
+#: A name has so many lines at most in its smallest letters.
+NAME_LINES = 2
 
-@dataclass(frozen=True, slots=True)
-class ScreenLayout:
-    """How the parts share so many columns and rows; it depends on nothing else, so that nothing on the screen jumps.
+#: Words have so many half columns a dot for each of so many columns: about 30 letters a line.
+COLUMNS_A_DOT = 70
 
-    `scale` is that of the large letters, 0 where there is room for none.
-    """
+#: What a thin bar is made of: what is over, and what is to come.
+OVER, TO_COME = "■", "─"
 
-    columns: int
-    rows: int
-    scale: int
-
-    @property
-    def line(self) -> int:
-        """Rows of a line of letters."""
-        return letters.rows_of(self.scale) if self.scale else 1
-
-    @property
-    def bar(self) -> int:
-        """How many rows the bar of the breath takes."""
-        return self.scale + 1
-
-    @property
-    def next(self) -> int:
-        """How many rows the next step takes."""
-        return letters.rows_of(1) if self.scale > 1 else 1
-
-    @property
-    def name(self) -> int:
-        """What is left for the name of what is done now."""
-        return self.rows - 2 - 2 * self.line - self.bar - self.next
+#: Less than so many seconds before the end these are shown, and minutes before.
+SECONDS_SHOWN = 100
 
 
-#: Narrower than this there are no large letters; each scale asks for as much again.
-COLUMNS_A_SCALE = 56
-
-#: The largest scale that a name is written in.
-LARGEST = 8
+def scene_rows(scene: Scene, day: Day, room: Room) -> tuple[Row, ...]:
+    """The screen: `room.rows` rows, each `room.columns` wide."""
+    return painted(scene_pieces(scene, day, room), room)
 
 
-def layout_in(columns: int, rows: int) -> ScreenLayout:
-    """The room of a screen, with the largest letters in which a name of two lines finds place."""
-    for scale in (4, 3, 2, 1):
-        made = ScreenLayout(columns, rows, scale)
-        if columns >= COLUMNS_A_SCALE * scale and made.name >= 2 * made.line:
-            return made
-    return ScreenLayout(columns, rows, 0)
-
-
-def scene_rows(scene: Scene, day: Day, columns: int, rows: int) -> tuple[Row, ...]:
-    """The screen: `rows` rows (fewer where there is no room at all), each `columns` wide."""
-    room, now = layout_in(columns, rows), scene.moment
-    made = [
-        apart(
-            f"{scene.title} · {now.section}" if now.section else scene.title, f"{day.now}  ends {day.end}", room.columns
-        ),
-        *_name(now.title, room),
-        *_side(now.side, room),
-        *_state(scene, room),
-        *_bar(now.fullness, room),
-        *_next(now, room),
-        (Run(fitted(f" {_news(scene)}", room.columns), Ink.ALARM if scene.sound_lost else Ink.TOLD),),
-    ]
-    return tuple(exactly(row, columns) for row in made[:rows])
-
-
-def _news(scene: Scene) -> str:
-    if scene.sound_lost:
-        return "the sound is gone; the class waits for it"
-    if scene.is_paused:
-        return scene.told or "paused: the key for pause goes on"
+def scene_pieces(scene: Scene, day: Day, room: Room) -> tuple[Piece, ...]:
+    """What stands where; nothing overlaps, and no letter is cut."""
     now = scene.moment
-    return "" if scene.told == _named(now.title, now.side) else scene.told
+    bands = bands_in(room, _name_rows(now, room))
+    made: dict[Part, Callable[[Band], Iterable[Piece]]] = {
+        Part.WHERE: lambda band: _where(scene, band),
+        Part.NAME: lambda band: as_large_as_can_be(band, Part.NAME, now.action, Ink.NOW, NAME_LINES),
+        Part.BREATH: lambda band: _state(now, band),
+        Part.BREATH_BAR: lambda band: _breath_bar(now, band),
+        Part.HOLD_BAR: lambda band: _hold_bar(now, band),
+        Part.WORDS: lambda band: _words(scene, band, Part.NEXT_WORDS in bands),
+        Part.NEXT_WORDS: lambda band: _next_words(scene, band),
+        Part.NEXT_POSE: lambda band: _next_pose(now, band),
+        Part.TIME_LEFT: lambda band: _times(now, day, band),
+    }
+    return in_room((piece for part, band in bands.items() for piece in made[part](band)), room)
 
 
-def _named(title: str, side: str) -> str:
-    return f"{title}, {side}" if side else title
+def _name_rows(now: Moment, room: Room) -> int:
+    """The rows that the name needs at least."""
+    if not is_large(room):
+        return 1
+    size = narrowest(MOST, room)
+    lines = len(letters.shortened(now.action, size, room.inner, NAME_LINES)) if letters.can_write(now.action) else 1
+    return max(1, lines) * size.line_rows
 
 
-def _placed(text: str, ink: Ink, room: ScreenLayout, share: float, scale: int | None = None) -> list[Row]:
-    """Text in large letters where there is room for them: at the left (share 0), the right (1), or between."""
-    scale = room.scale if scale is None else scale
-    columns = room.columns - 2 * MARGIN
-    if not scale or not letters.can_write(text) or letters.width(text, scale) > columns:
-        lines: tuple[str, ...] = (cut(text, columns),)
-    else:
-        lines = letters.written(text, scale)
-    before = MARGIN + int(share * (columns - max(map(cell_len, lines))))
-    return [(Run(fitted(" " * before + line, room.columns), ink),) for line in lines]
+def _where(scene: Scene, band: Band) -> Iterator[Piece]:
+    """Section and class, and a bar that is full when the section (or a class without sections) is over."""
+    now, room = scene.moment, band.room
+    half = room.inner // 2
+    text = f"{now.section} · {scene.title}" if now.section else scene.title
+    yield from band.small(Part.WHERE, cut(printable(text), half - 1), Ink.FAINT)
+    lasts_ms = now.section_ms or now.at_ms + now.left_ms
+    left_ms = now.section_left_ms if now.section_ms else now.left_ms
+    text = _thin(half, 1 - left_ms / max(1, lasts_ms))
+    yield Piece(Part.SECTION_BAR, band.top, MARGIN + room.inner - half, (text,), Ink.TIME, 0)
 
 
-def _empty(room: ScreenLayout, rows: int) -> list[Row]:
-    return [(Run(" " * room.columns, Ink.PLAIN),)] * rows
-
-
-def _filled(made: list[Row], room: ScreenLayout, rows: int) -> list[Row]:
-    """The rows cut or filled up to so many, with as much above as below."""
-    above = max(0, rows - len(made)) // 2
-    return [*_empty(room, above), *made, *_empty(room, rows - above - len(made))][:rows]
-
-
-def _name(name: str, room: ScreenLayout) -> list[Row]:
-    """What is done now, as large as it can be written in the room there is."""
-    for scale in range(LARGEST if room.scale else 0, 0, -1):
-        lines = letters.wrapped(name, scale, room.columns - 2 * MARGIN) if letters.can_write(name) else None
-        if lines is not None and len(lines) * letters.rows_of(scale) <= room.name:
-            return _filled([row for line in lines for row in _placed(line, Ink.NOW, room, 0, scale)], room, room.name)
-    return _filled(_placed(name, Ink.NOW, room, 0, 0), room, room.name)
-
-
-def _side(side: str, room: ScreenLayout) -> list[Row]:
-    """The side, written on that side of the screen."""
-    if not side:
-        return _empty(room, room.line)
-    is_left = side == "left"
-    return _filled(_placed(side, Ink.LEFT if is_left else Ink.RIGHT, room, 0 if is_left else 1), room, room.line)
+def _thin(columns: int, share: float) -> str:
+    """A thin bar that fills from the left."""
+    full = round(min(1.0, max(0.0, share)) * columns)
+    return OVER * full + TO_COME * (columns - full)
 
 
 #: The parts of a breath in as few letters as can be.
 _PHASES = {Phase.IN: "in", Phase.OUT: "out", Phase.FULL: "full", Phase.EMPTY: "empty"}
 
 
-def _state(scene: Scene, room: ScreenLayout) -> list[Row]:
-    """Breaths, in or out, and the time left in the hold; or that the class waits."""
-    if scene.sound_lost:
-        return _filled(_placed("no sound", Ink.ALARM, room, 0.5), room, room.line)
-    if scene.is_paused:
-        return _filled(_placed("paused", Ink.TOLD, room, 0.5), room, room.line)
-    now = scene.moment
-    parts = [
-        (f"{now.breath}/{now.breaths}" if now.breaths > 1 else "", Ink.PLAIN),
-        # Before a hold, and where nothing is breathed, the lungs count as empty.
-        (_PHASES[now.phase] if now.breath or now.phase is not Phase.EMPTY else "", Ink.BREATH),
-        (clock(1000 * -(-now.hold_left_ms // 1000)) if now.breath else "", Ink.TIME),
+def _state(now: Moment, band: Band) -> Iterable[Piece]:
+    """The side, on its side; in or out, or that the hold begins; which breath of how many, or how long yet."""
+    if not is_large(band.room):
+        return band.small(Part.BREATH, "  ".join(filter(None, (now.side, _breath(now), _counts(now)[-1][0]))), Ink.NOW)
+    *counts, shortest = _counts(now)
+    large = tuple(sizes(least_high(band.room, MOST), band.room))
+    # Narrower letters before less that is told.
+    tried = (*product(large, counts), *product(large, (shortest,)))
+    return next(filter(None, (_side_by_side(_slots(now, *count), size, band) for size, count in tried)), ())
+
+
+@dataclass(frozen=True, slots=True)
+class _Slot:
+    """A text that has the room of the widest that will stand there in this step, so that it moves nothing."""
+
+    part: Part
+    text: str
+    widest: str
+    ink: Ink
+
+
+def _slots(now: Moment, count: str, widest: str) -> tuple[_Slot, _Slot, _Slot]:
+    word = _breath(now)
+    breath = _Slot(Part.BREATH, word, "out" if word == "in" else word, Ink.BREATH)
+    # Both sides have letters of one size.
+    side = _Slot(Part.SIDE, now.side, "right" if now.side else "", Ink.RIGHT if now.side == "right" else Ink.LEFT)
+    counted = _Slot(Part.COUNT, count, widest, Ink.TIME)
+    return (counted, breath, side) if now.side == "right" else (side, breath, counted)
+
+
+def _side_by_side(slots: tuple[_Slot, _Slot, _Slot], size: Size, band: Band) -> list[Piece] | None:
+    """Three texts at the left, in the middle and at the right; None where they have no room."""
+    inner, wide = band.room.inner, [letters.width(slot.widest, size) for slot in slots]
+    gaps = 3 * size.wide // 2 * (sum(map(bool, wide)) - 1)
+    if sum(wide) + gaps > inner:
+        return None
+    lefts = (0, wide[0] + (inner - sum(wide)) // 2, inner - letters.width(slots[2].text, size))
+    return [
+        replace(band.piece(slot.part, slot.text, size, slot.ink), left=MARGIN + left)
+        for slot, left in zip(slots, lefts, strict=True)
+        if slot.text
     ]
-    return _filled(_side_by_side(parts, room), room, room.line)
 
 
-def _side_by_side(parts: list[tuple[str, Ink]], room: ScreenLayout) -> list[Row]:
-    """Three texts in large letters, left, middle and right; the middle goes where it has no room."""
-    inner, scale = room.columns - 2 * MARGIN, room.scale
-
-    def size(text: str) -> int:
-        return letters.width(text, scale) if scale else cell_len(text)
-
-    left, middle, right = (size(text) for text, _ in parts)
-    if middle + 2 * max(left, right) + 4 * max(1, scale) > inner:
-        parts, middle = [parts[0], ("", Ink.PLAIN), parts[2]], 0
-    before = (inner - middle) // 2
-    gaps = (MARGIN, before - left, inner - before - middle - right)
-    drawings = [letters.written(text, scale) if scale and text else (text,) * room.line for text, _ in parts]
-    rows: list[Row] = []
-    for row in range(room.line):
-        made = [
-            Run(" " * max(0, gap) + drawing[row], ink)
-            for gap, drawing, (_, ink) in zip(gaps, drawings, parts, strict=True)
-        ]
-        rows.append((*made, Run(" " * MARGIN, Ink.PLAIN)))
-    return rows
+def _breath(now: Moment) -> str:
+    if now.begins_ms:
+        return "begins"
+    # Where nothing is breathed, the lungs count as empty.
+    return _PHASES[now.phase] if now.breath or now.phase is not Phase.EMPTY else ""
 
 
-def _bar(fullness: float, room: ScreenLayout) -> list[Row]:
+def _counts(now: Moment) -> list[tuple[str, str]]:
+    """What is counted, the fullest telling first; each with the widest that it will be in this step."""
+    if now.begins_ms:
+        return [(_up(now.begins_ms),) * 2]
+    if not now.breath:
+        return [("", "")]
+    left = _up(now.hold_left_ms)
+    if now.breaths < 2:
+        return [(left, _widest(_up(now.hold_ms)))]
+    count, widest = f"{now.breath}/{now.breaths}", _widest(f"{now.breaths}/{now.breaths}")
+    timed = (f"{count} {left}", f"{widest} {_widest(_up(now.hold_ms))}")
+    return [timed, (count, widest), (f"{now.breath}", _widest(f"{now.breaths}"))]
+
+
+def _widest(digits: str) -> str:
+    """The same with the widest digits."""
+    return "".join("0" if letter.isdigit() else letter for letter in digits)
+
+
+def _up(ms: int) -> str:
+    """A time that is over when it shows 0:00."""
+    return clock(1000 * -(-ms // 1000))
+
+
+def _breath_bar(now: Moment, band: Band) -> Iterator[Piece]:
     """The breath: a bar that widens from the middle as the lungs fill, and narrows as they empty."""
-    inner = room.columns - 2 * MARGIN
+    inner = band.room.inner
     # Each half of the bar grows by half columns.
-    columns, is_half = divmod(round(fullness * (inner // 2) * 2), 2)
+    columns, is_half = divmod(round(now.fullness * (inner // 2) * 2), 2)
     full = f"{'▐' * is_half}{'█' * (2 * columns)}{'▌' * is_half}"
-    beside = inner - cell_len(full)
-    left = beside // 2
-    row = (
-        Run(" " * MARGIN + "░" * left, Ink.FAINT),
-        Run(full, Ink.BREATH),
-        Run("░" * (beside - left) + " " * MARGIN, Ink.FAINT),
-    )
-    return [row] * room.bar
+    left = (inner - cell_len(full)) // 2
+    right = inner - cell_len(full) - left
+    parts = ((0, "░" * left, Ink.FAINT), (left, full, Ink.BREATH), (inner - right, "░" * right, Ink.FAINT))
+    for at, text, ink in parts:
+        if text:
+            yield Piece(Part.BREATH_BAR, band.top, MARGIN + at, (text,) * band.rows, ink, 0)
 
 
-def _next(now: Moment, room: ScreenLayout) -> list[Row]:
-    """What comes after this; large where there is room."""
-    if not now.next_title:
-        return _filled(_placed("then the end", Ink.FAINT, room, 0, 0), room, room.next)
-    named = _named(now.next_title, now.next_side)
-    if room.scale > 1 and letters.can_write(named) and letters.width(named, 1) <= room.columns - 2 * MARGIN:
-        return _placed(named, Ink.FAINT, room, 0, 1)
-    return _filled(_placed(f"next: {named}", Ink.FAINT, room, 0, 0), room, room.next)
+def _hold_bar(now: Moment, band: Band) -> Iterator[Piece]:
+    """The breaths of a hold, those that are left still empty; a hold by the clock has a bar that fills."""
+    inner = band.room.inner
+    if now.breaths > 1 and inner >= 3 * now.breaths:
+        done = now.breaths - now.breaths_left + bool(now.breath)
+        edges = [inner * number // now.breaths for number in range(now.breaths + 1)]
+        text = " ".join(
+            (OVER if number < done else TO_COME) * (end - start - 1)
+            for number, (start, end) in enumerate(pairwise((*edges[:-1], inner + 1)))
+        )
+        yield Piece(Part.HOLD_BAR, band.top, MARGIN, (text,), Ink.TIME, 0)
+    elif now.breath or now.begins_ms:
+        text = _thin(inner, 1 - now.hold_left_ms / max(1, now.hold_ms))
+        yield Piece(Part.HOLD_BAR, band.top, MARGIN, (text,), Ink.TIME, 0)
+
+
+def _words(scene: Scene, band: Band, has_next: bool) -> Iterable[Piece]:
+    """The words that are said, as much as there is room for at once; or that the class waits."""
+    told = "" if has_next else _told(scene)
+    if scene.sound_lost:
+        return _in_a_line(Part.WORDS, ("no sound: the class waits for it", "no sound"), Ink.ALARM, band)
+    if told:
+        return _said(Part.WORDS, told, Ink.TOLD, band)
+    if scene.is_paused:
+        return _in_a_line(Part.WORDS, ("paused: the key for pause goes on", "paused"), Ink.WAITS, band)
+    return _said(Part.WORDS, scene.moment.words, Ink.NOW, band, scene.moment.words_said)
+
+
+def _next_words(scene: Scene, band: Band) -> Iterable[Piece]:
+    """What was just told; else the words that come next, which are those that were broken off while a class waits."""
+    now, told = scene.moment, _told(scene)
+    if told:
+        return _said(Part.NEXT_WORDS, told, Ink.TOLD, band)
+    waits = scene.is_paused or scene.sound_lost
+    return _said(Part.NEXT_WORDS, (now.words if waits else "") or now.next_words, Ink.FAINT, band)
+
+
+def _told(scene: Scene) -> str:
+    """What was just told, and cannot be seen already."""
+    now = scene.moment
+    return "" if scene.told in (_named(now.title, now.side), "paused") else scene.told
+
+
+def _named(title: str, side: str) -> str:
+    return f"{title}, {side}" if side else title
+
+
+def _said(part: Part, words: str, ink: Ink, band: Band, share: float | None = None) -> Iterable[Piece]:
+    """The words in the lines of a band; of more, the first, or those that are said when this share of all is."""
+    room = band.room
+    if not is_large(room) or not letters.can_write(words):
+        return band.small(part, words, ink)
+    high = least_high(room, REST)
+    most = max(room.narrowest, min(letters.as_wide_as_high(high), room.inner // COLUMNS_A_DOT))
+    size = next(size for size in sizes(high, room) if size.wide <= most)
+    lines = max(1, band.rows // size.line_rows)
+    shown = words if share is None else _page(words, size, room.inner, lines, share)
+    return band.text(part, shown, size, ink, lines)
+
+
+def _page(words: str, size: Size, columns: int, lines: int, share: float) -> str:
+    """The words in so many lines that are said when this share of all is."""
+    broken = letters.broken(words, size, columns)
+    pages = [" ".join(broken[first : first + lines]) for first in range(0, len(broken), lines)]
+    said = share * sum(map(len, pages))
+    for page in pages[:-1]:
+        said -= len(page)
+        if said < 0:
+            return page
+    return pages[-1] if pages else ""
+
+
+def _next_pose(now: Moment, band: Band) -> Iterable[Piece]:
+    """The pose that comes after this."""
+    named = _named(now.next_pose, now.next_pose_side)
+    return _in_a_line(Part.NEXT_POSE, (f"next: {named}", named) if named else ("then the end",), Ink.PLAIN, band)
+
+
+def _in_a_line(part: Part, texts: Sequence[str], ink: Ink, band: Band) -> Iterable[Piece]:
+    """The first of the texts that has room in one line, as wide as can be; the last is shortened where it has none."""
+    if not is_large(band.room) or not all(map(letters.can_write, texts)):
+        return band.small(part, texts[0], ink)
+    tried = product(texts, sizes(least_high(band.room, REST), band.room))
+    fit = ((text, size) for text, size in tried if letters.width(text, size) <= band.room.inner)
+    text, size = next(fit, (texts[-1], narrowest(REST, band.room)))
+    return band.text(part, text, size, ink, 1)
+
+
+def _times(now: Moment, day: Day, band: Band) -> Iterable[Piece]:
+    """How long the class goes on, large; the clock, and when it ends."""
+    room = band.room
+    if not is_large(room):
+        return band.small(Part.TIME_LEFT, f"{_left(now.left_ms)[0]}, {day.now}, ends {day.end}", Ink.TIME)
+    clocks = (f"{day.now} ends {day.end}", f"{day.now}-{day.end}")
+    large, small = (tuple(sizes(least_high(room, share), room)) for share in (MOST, REST))
+    # Narrower letters before less that is told.
+    for left, big, size, clocked in product(_left(now.left_ms), large, small, clocks):
+        if letters.width(left, big) + 2 * big.wide + letters.width(clocked, size) <= room.inner:
+            told = band.below(band.rows - size.rows).piece(Part.CLOCK, clocked, size, Ink.TIME, 1)
+            return band.piece(Part.TIME_LEFT, left, big, Ink.NOW), told
+    return ()
+
+
+def _left(ms: int) -> tuple[str, str]:
+    """How long the class goes on, in minutes; in seconds when it is nearly over. The second is short."""
+    seconds = -(-ms // 1000)
+    minutes = -(-seconds // 60)
+    return (f"{seconds} s", f"{seconds}''") if seconds < SECONDS_SHOWN else (f"{minutes} min", f"{minutes}'")

@@ -10,7 +10,7 @@ from textwrap import wrap
 
 from guide.live.scene import LineKind, Script, ScriptLine
 from guide.live.screen import letters
-from guide.live.screen.rows import MARGIN, Day, Ink, Row, Run, apart, cut, exactly, fitted
+from guide.live.screen.rows import MARGIN, Day, Ink, Room, Row, Run, apart, cut, exactly, fitted
 from guide.units import clock
 
 #: From so many rows on the name is written large, and words have an empty row between them.
@@ -29,8 +29,9 @@ ABOVE = 0.25
 ON_TIME_MS = 5000
 
 
-def script_rows(script: Script, day: Day, columns: int, rows: int) -> tuple[Row, ...]:
-    """The screen: `rows` rows (fewer where there is no room at all), each `columns` wide."""
+def script_rows(script: Script, day: Day, room: Room) -> tuple[Row, ...]:
+    """The screen: `room.rows` rows (fewer where there is no room at all), each `room.columns` wide."""
+    columns, rows = room.columns, room.rows
     top = [
         apart(_where(script), f"{day.now}  ends {day.end}", columns),
         *_name(script, columns, rows),
@@ -39,8 +40,8 @@ def script_rows(script: Script, day: Day, columns: int, rows: int) -> tuple[Row,
         _blank(columns),
     ]
     bottom = [_next(script, columns), _news(script, columns)]
-    room = max(0, rows - len(top) - len(bottom))
-    made = [*top, *_words(script, columns, room, rows >= ROWS_FOR_LARGE), *bottom]
+    left = max(0, rows - len(top) - len(bottom))
+    made = [*top, *_words(script, columns, left, rows >= ROWS_FOR_LARGE), *bottom]
     return tuple(exactly(row, columns) for row in made[:rows])
 
 
@@ -57,9 +58,9 @@ def _name(script: Script, columns: int, rows: int) -> Iterator[Row]:
     name = script.name[:1].upper() + script.name[1:]
     inner, side = columns - 2 * MARGIN, f" {script.side}" if script.side else ""
     text = name + side
-    if rows >= ROWS_FOR_LARGE and letters.can_write(text) and letters.width(text, 1) <= inner:
-        before = MARGIN + (letters.width(name, 1) if side else inner)
-        for row in letters.written(text, 1):
+    if rows >= ROWS_FOR_LARGE and letters.can_write(text) and letters.width(text, letters.PLAIN) <= inner:
+        before = MARGIN + (letters.width(name, letters.PLAIN) if side else inner)
+        for row in letters.written(text, letters.PLAIN):
             cells = f"{' ' * MARGIN}{row}"
             yield Run(cells[:before], Ink.NOW), Run(cells[before:], _ink_of(script))
         return
