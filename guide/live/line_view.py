@@ -11,6 +11,7 @@ from typing import IO, Generic, TypeVar
 from guide.live.lead_loop import TICK_S
 from guide.live.scene import Scene
 from guide.live.terminal_keys import KeyStream
+from guide.plan.moment import Moment, named
 from guide.units import clock
 
 SceneT = TypeVar("SceneT")
@@ -45,21 +46,32 @@ class TypedLines(Generic[SceneT]):
 
 
 class Lines(TypedLines[Scene]):
-    """A line for each step, each order, and what befalls the sound."""
+    """A line for each section, each step, each order, and what befalls the sound."""
 
     def told(self, before: Scene | None, scene: Scene) -> Iterator[str]:
-        """The lines that tell it: steps, orders, and the sound that goes and comes back."""
-        now = scene.moment
+        """The lines that tell it: sections, steps, orders, and the sound that goes and comes back."""
+        now, then = scene.moment, before.moment if before else None
         moment = f"{clock(now.at_ms):>7}"
-        side = f", {now.side}" if now.side else ""
-        if before is None or before.moment.step != now.step:
-            breaths = f", {now.breaths} breaths" if now.breaths > 1 else ""
-            yield f"{moment}  {now.title}{side}{breaths}"
-        is_news = scene.told and scene.told != f"{now.title}{side}"
+        if now.section and (then is None or then.section != now.section):
+            yield f"{moment}  {now.section}: {clock(now.section_ms)}, {clock(now.left_ms)} to go"
+        if then is None or then.step != now.step:
+            yield f"{moment}  {_step(now)}"
+        is_news = scene.told and scene.told != named(now.title, now.side)
         if is_news and (before is None or scene.tells != before.tells):
             yield f"{moment}  ({scene.told})"
         if scene.sound_lost and not (before is not None and before.sound_lost):
             yield f"{moment}  (the sound is gone; the class waits for it)"
+
+
+def _step(now: Moment) -> str:
+    """A step in a line: what it is, on which side, for how many breaths; of a hold, which pose comes after it.
+
+    A move lasts a breath, in which there is no time to listen to more than what to do.
+    """
+    breaths = f", {now.breaths} breaths" if now.breaths > 1 else ""
+    asked = f": {now.action}" if now.action != now.title else ""
+    after = f"; next: {named(now.next_pose, now.next_pose_side)}" if breaths and now.next_pose else ""
+    return f"{named(now.title, now.side)}{breaths}{asked}{after}"
 
 
 def can_be_typed(stream: IO[str]) -> bool:

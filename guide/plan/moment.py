@@ -122,6 +122,11 @@ def moment(timeline: Timeline, ms: int) -> Moment:
     )
 
 
+def named(title: str, side: str) -> str:
+    """A step by its title and its side, where it has one."""
+    return f"{title}, {side}" if side else title
+
+
 def step_at(timeline: Timeline, ms: int) -> int:
     """The number of the step under way; while a bell of the class or a section rings, that of the step after it.
 

@@ -20,19 +20,39 @@ def written(*scenes: object) -> list[str]:
     return lines
 
 
-def test_a_step_is_told_once_with_its_side_and_breaths() -> None:
-    assert written(scene(), scene(at_ms=101_000)) == ["   1:40  warrior two, left, 5 breaths"]
+def test_a_step_is_told_once_with_its_side_and_breaths_and_what_comes_after_it() -> None:
+    assert written(scene(section=""), scene(section="", at_ms=101_000)) == [
+        "   1:40  warrior two, left, 5 breaths; next: triangle, left"
+    ]
+
+
+def test_a_section_is_told_when_it_begins_with_its_length_and_how_long_the_class_goes_on() -> None:
+    resting = scene(step=4, section="Resting", breaths=0, section_ms=95_000, left_ms=100_000)
+    assert written(scene(), scene(words="Look up."), resting)[::2] == [
+        "   1:40  Standing: 5:00, 8:10 to go",
+        "   1:40  Resting: 1:35, 1:40 to go",
+    ]
+
+
+def test_a_move_without_a_name_tells_what_to_do_and_nothing_more() -> None:
+    move = scene(section="", title="inhale", action="right leg back", side="right", breath=0, breaths=0)
+    assert written(move) == ["   1:40  inhale, right: right leg back"]
+
+
+def test_words_breaths_and_countdowns_are_no_lines() -> None:
+    quiet = (scene(words="Look up."), scene(breath=4), scene(begins_ms=3000), scene(next_words="Look down."))
+    assert len(written(scene(), *quiet)) == len(written(scene()))
 
 
 def test_the_same_told_twice_is_written_twice() -> None:
-    assert written(scene(), scene("voice up", tells=1), scene("voice up", tells=1), scene("voice up", tells=2))[1:] == [
+    assert written(scene(), scene("voice up", tells=1), scene("voice up", tells=1), scene("voice up", tells=2))[2:] == [
         "   1:40  (voice up)",
         "   1:40  (voice up)",
     ]
 
 
 def test_lost_sound_is_told_once() -> None:
-    assert written(scene(), scene(lost=True), scene(lost=True), scene("the sound is back", tells=1))[1:] == [
+    assert written(scene(), scene(lost=True), scene(lost=True), scene("the sound is back", tells=1))[2:] == [
         "   1:40  (the sound is gone; the class waits for it)",
         "   1:40  (the sound is back)",
     ]

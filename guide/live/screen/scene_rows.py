@@ -23,7 +23,7 @@ from guide.live.screen.bands import MOST, REST, as_large_as_can_be, bands_in, is
 from guide.live.screen.letters import Size
 from guide.live.screen.pieces import Band, Part, Piece, in_room, painted, printable
 from guide.live.screen.rows import MARGIN, Day, Ink, Room, Row, cut
-from guide.plan.moment import Moment, Phase
+from guide.plan.moment import Moment, Phase, named
 from guide.units import clock
 
 #: A name has so many lines at most in its smallest letters.
@@ -222,11 +222,7 @@ def _next_words(scene: Scene, band: Band) -> Iterable[Piece]:
 def _told(scene: Scene) -> str:
     """What was just told, and cannot be seen already."""
     now = scene.moment
-    return "" if scene.told in (_named(now.title, now.side), "paused") else scene.told
-
-
-def _named(title: str, side: str) -> str:
-    return f"{title}, {side}" if side else title
+    return "" if scene.told in (named(now.title, now.side), "paused") else scene.told
 
 
 def _said(part: Part, words: str, ink: Ink, band: Band, share: float | None = None) -> Iterable[Piece]:
@@ -256,8 +252,9 @@ def _page(words: str, size: Size, columns: int, lines: int, share: float) -> str
 
 def _next_pose(now: Moment, band: Band) -> Iterable[Piece]:
     """The pose that comes after this."""
-    named = _named(now.next_pose, now.next_pose_side)
-    return _in_a_line(Part.NEXT_POSE, (f"next: {named}", named) if named else ("then the end",), Ink.PLAIN, band)
+    pose = named(now.next_pose, now.next_pose_side)
+    texts = (f"next: {pose}", pose) if now.next_pose else ("then the end",)
+    return _in_a_line(Part.NEXT_POSE, texts, Ink.PLAIN, band)
 
 
 def _in_a_line(part: Part, texts: Sequence[str], ink: Ink, band: Band) -> Iterable[Piece]:
