@@ -10,7 +10,7 @@ from guide.live.record import Event, Record
 #: Who has asked for the end is asked once more, for so long.
 ASKS_S = 10.0
 
-ASKS = "end it here? once more ends it"
+ASKS = "once more to end"
 
 
 class Running:

@@ -189,7 +189,7 @@ def test_a_mistaken_leap_to_the_closing_rest_is_taken_back_after_a_while(device:
 def test_the_end_is_asked_for_twice(device: Device) -> None:
     leading = led(device, course(CLASS))
     leading.order(Order.QUIT)
-    assert leading.scene().told == "end it here? once more ends it"
+    assert leading.scene().told == "once more to end"
     leading.order(Order.VOICE_UP)
     leading.order(Order.QUIT)
     device.play(1000)

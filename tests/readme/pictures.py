@@ -38,62 +38,61 @@ T = TypeVar("T")
 PAPER, PLAIN, EDGE = "#000000", "#d0d0d0", "#404040"
 
 
-def big(text: str, scale: int = 1) -> tuple[str, ...]:
-    """Rows of large letters as they stand on the screen."""
-    return tuple(row.strip() for row in letters.written(text, scale))
+#: Letters so high, in half rows, have the name and the breath alone.
+NAME_HIGH = 6
 
 
-def on_to(made: Pane, rows: tuple[str, ...]) -> None:
-    """Go on, step by step, until these large letters are shown."""
-    for number in range(200):
-        before = what_is_next(made)
+def on_to(made: Pane, name: str, least_high: int = NAME_HIGH) -> None:
+    """Go on, step by step, until this is done."""
+    for number in range(100):
+        before = step_shown(made)
         made.type(("Right", "n")[number % 2])
         with suppress(AssertionError):
-            until(lambda before=before: what_is_next(made) != before, "another step", 5)
+            until(lambda before=before: step_shown(made) != before, "another step", 5)
         try:
-            made.wait_for_big(rows, 0.25)
+            made.wait_for_large(name, 0.25, least_high)
         except AssertionError:
             continue
         return
     raise AssertionError("no such step comes")
 
 
-def what_is_next(made: Pane) -> list[str]:
-    """The row that names the next step; it changes with the step."""
-    return [row for row in made.rows() if "next: " in row]
+def step_shown(made: Pane) -> list[str]:
+    """The rows that name the step, its side and the next pose; of the script, the one that names the next step."""
+    rows = made.rows()
+    return [row for row in rows if "next: " in row] or [*rows[:5], *rows[17:20]]
 
 
 def breathed(made: Pane, way: str) -> None:
     """Until the breath goes this way, and the bar is about half full."""
-    made.wait_for_big(big(way))
-    until(lambda: any(28 < row.count("█") < 46 and "░" in row for row in made.rows()), "half a breath")
+    made.wait_for_large(way, least_high=NAME_HIGH)
+    until(lambda: any(38 < row.count("█") < 60 and "░" in row for row in made.rows()), "half a breath")
 
 
 def hold(made: Pane) -> None:
     """A pose held on the right, in its third breath."""
-    on_to(made, big("warrior two"))
-    made.wait_for_big(big("3/5"))
+    on_to(made, "warrior two")
+    made.wait_for_large("3/5", least_high=NAME_HIGH)
     breathed(made, "in")
 
 
 def move(made: Pane) -> None:
-    """A move of one breath, by its name in Sanskrit, while the breath goes out."""
-    on_to(made, big("svanasana"))
-    breathed(made, "out")
+    """A move of one breath without a name, while the breath goes in."""
+    on_to(made, "right leg back, left arm forward")
+    breathed(made, "in")
 
 
 def paused(made: Pane) -> None:
-    """A class that waits."""
-    on_to(made, big("bird dog"))
-    made.type("Up")
-    made.wait_for("breaths")
+    """A class that waits, in the first breath of a hold."""
+    on_to(made, "bird dog")
+    breathed(made, "in")
     made.type("Space")
-    made.wait_for_big(big("paused"))
+    made.wait_for_large("paused")
 
 
 def rehearsed(made: Pane) -> None:
     """The script of a pose held on the right, while its second words are to be said."""
-    on_to(made, big("bird dog"))
+    on_to(made, "bird dog", letters.DOTS)
     made.wait_for("► Keep both hips level")
 
 
@@ -103,16 +102,16 @@ class Moment:
 
     come_to: Callable[[Pane], None]
     command: str = "play --output silent"
-    columns: int = 60
-    rows: int = 20
-    same: Sequence[int] = (*range(1, 13), 18)
+    columns: int = 80
+    rows: int = 24
+    same: Sequence[int] = (*range(8), 10, *range(17, 20))
 
 
-#: Every picture by its name. What differs each time is the clock, the time left, and the bar.
+#: Every picture by its name. What differs each time is the clock, the time left, the bar, and how far the words are.
 MOMENTS: Mapping[str, Moment] = {
     "hold": Moment(hold),
     "move": Moment(move),
-    "paused": Moment(paused),
+    "paused": Moment(paused, same=(*range(8), *range(10, 14), *range(17, 20))),
     "rehearsed": Moment(rehearsed, "rehearse", 80, 30, (*range(1, 4), *range(7, 29))),
 }
 

@@ -55,7 +55,7 @@ class Led:
     def end(self) -> None:
         """Ask for the end, and once more when that is asked back."""
         self.type("q")
-        self.wait_for("once more ends it")
+        self.wait_for("once more to end")
         # Sooner, it would be one key that is held down.
         time.sleep(1)
         self.type("q")

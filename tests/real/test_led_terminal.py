@@ -15,7 +15,6 @@ from led_class import own_state
 from tmux_pane import Pane, pane
 
 from guide.live.record import Asked, Began, Ended, Event, read
-from guide.live.screen import letters
 
 pytestmark = [pytest.mark.real, pytest.mark.paced]
 
@@ -40,21 +39,16 @@ class:
 """
 
 
-def big(text: str) -> tuple[str, ...]:
-    """Large letters as the screen writes them at their smallest, without spaces at the ends."""
-    return tuple(row.strip() for row in letters.written(text, 1))
-
-
 @contextmanager
 def shown(
-    tmp_path: Path, *options: str, environment: Mapping[str, str] | None = None, text: str = CLASS, columns: int = 60
+    tmp_path: Path, *options: str, environment: Mapping[str, str] | None = None, text: str = CLASS
 ) -> Iterator[Pane]:
     file, log = tmp_path / "trees.yaml", tmp_path / "log.jsonl"
     file.write_text(text)
     own = own_state(tmp_path, environment or {})
     named = {name: own[name] for name in ("XDG_STATE_HOME", "XDG_CONFIG_HOME", "GUIDE_CACHE", *(environment or {}))}
     command = f"{sys.executable} -m guide play {file} --output silent --log {log} {' '.join(options)}"
-    with pane(command, named, tmp_path, columns) as made:
+    with pane(command, named, tmp_path) as made:
         yield made
 
 
@@ -68,25 +62,25 @@ def orders(tmp_path: Path) -> list[str]:
 
 def test_every_kind_of_key_is_heeded_and_the_terminal_is_left_as_it_was(tmp_path: Path) -> None:
     with shown(tmp_path) as made:
-        made.wait_for("Tall trees · Standing")
-        made.wait_for("next: tree, right")
+        made.wait_for("Standing · Tall trees")
+        made.wait_for_large("next: tree, right")
         made.type("Up")
-        made.wait_for("mountain: 21 breaths")
+        made.wait_for_large("mountain: 21 breaths")
         made.type("NPage")
-        made.wait_for_big(big("right"))
-        made.wait_for("next: tree, left")
+        made.wait_for_large("right")
+        made.wait_for_large("next: tree, left")
         made.type("o")
-        made.wait_for_big(big("left"))
+        made.wait_for_large("left")
         made.type("Escape")
         made.type(".")
-        made.wait_for_big(big("paused"))
+        made.wait_for_large("paused")
         made.type("Enter")
-        made.wait_for("going on")
+        made.wait_for_large("going on")
         made.type("V")
-        made.wait_for("voice down")
+        made.wait_for_large("voice down")
         made.type("PPage")
         made.type("e")
-        made.wait_for("then the end")
+        made.wait_for_large("then the end")
         made.end()
         made.wait_for("ended with 0")
         assert made.tmux("display-message", "-p", "#{alternate_on} #{cursor_flag} #{mouse_any_flag}").strip() == "0 1 0"
@@ -98,7 +92,7 @@ def test_every_kind_of_key_is_heeded_and_the_terminal_is_left_as_it_was(tmp_path
 @pytest.mark.alone
 def test_a_key_held_down_is_one_order(tmp_path: Path) -> None:
     with shown(tmp_path) as made, made.keyboard() as press:
-        made.wait_for("next: tree, right")
+        made.wait_for_large("next: tree, right")
         # As Windows sends it: again after 500 ms, then every 33 ms (from memory).
         press("Up")
         time.sleep(0.5)
@@ -106,7 +100,7 @@ def test_a_key_held_down_is_one_order(tmp_path: Path) -> None:
             press("Up")
             time.sleep(0.033)
         press("q")
-        made.wait_for("once more ends it")
+        made.wait_for_large("once more to end")
         time.sleep(1)
         press("q")
         made.wait_for("ended with 0")
@@ -115,7 +109,7 @@ def test_a_key_held_down_is_one_order(tmp_path: Path) -> None:
 
 def test_control_c_asks_nothing_and_ends(tmp_path: Path) -> None:
     with shown(tmp_path) as made:
-        made.wait_for("next: tree, right")
+        made.wait_for_large("next: tree, right")
         made.type("C-c")
         made.wait_for("ended with 0")
     assert orders(tmp_path) == ["end now"]
@@ -124,9 +118,9 @@ def test_control_c_asks_nothing_and_ends(tmp_path: Path) -> None:
 @pytest.mark.parametrize("environment", [{"NO_COLOR": "1"}, {"TERM": "linux"}, {"TERM": "vt100"}, {"LC_ALL": "C"}])
 def test_without_colour_and_on_a_plain_console_everything_is_there(environment: dict[str, str], tmp_path: Path) -> None:
     with shown(tmp_path, environment=environment) as made:
-        made.wait_for("next: tree, right")
+        made.wait_for_large("mountain")
         made.type("Right")
-        made.wait_for_big(big("right"))
+        made.wait_for_large("right")
         colours = re.findall(r"38;2;(\d+);(\d+);(\d+)", made.styled())
         if "NO_COLOR" in environment:
             assert all(red == green == blue for red, green, blue in colours)
@@ -136,9 +130,9 @@ def test_without_colour_and_on_a_plain_console_everything_is_there(environment: 
 
 def test_a_terminal_that_changes_its_size_is_filled_again(tmp_path: Path) -> None:
     with shown(tmp_path) as made:
-        made.wait_for("next: tree, right")
+        made.wait_for_large("next: tree, right")
         made.tmux("resize-window", "-x", "120", "-y", "40")
-        made.wait_for_big(tuple(row.strip() for row in letters.written("in", 2)))
+        made.wait_for_large("mountain", least_high=10)
         made.tmux("resize-window", "-x", "40", "-y", "12")
         made.wait_for("mountain")
         made.end()
@@ -147,7 +141,7 @@ def test_a_terminal_that_changes_its_size_is_filled_again(tmp_path: Path) -> Non
 def test_when_its_terminal_goes_the_class_goes_on_to_its_end(tmp_path: Path) -> None:
     short = CLASS.replace("20 breaths", "2 breaths").replace("2 min", "3 s")
     with shown(tmp_path, text=short) as made:
-        made.wait_for("next: tree, right")
+        made.wait_for_large("next: tree, right")
         assert made.processes(SCREEN)
         made.tmux("kill-server")
         until(lambda: not made.processes(SCREEN), "the end of the screen")
@@ -159,7 +153,7 @@ def test_when_its_terminal_goes_the_class_goes_on_to_its_end(tmp_path: Path) -> 
 
 def test_when_the_screen_breaks_lines_go_on_and_keys_are_heeded(tmp_path: Path) -> None:
     with shown(tmp_path) as made:
-        made.wait_for("next: tree, right")
+        made.wait_for_large("next: tree, right")
         for number in made.processes(SCREEN):
             os.kill(number, signal.SIGKILL)
         made.wait_for("mountain, 20 breaths")

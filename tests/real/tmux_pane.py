@@ -11,6 +11,9 @@ from pathlib import Path
 
 from hall import PATIENCE_S, need, until
 
+from guide.live.screen import letters
+from guide.live.screen.letters import Size
+
 
 @dataclass(frozen=True, slots=True)
 class Pane:
@@ -30,7 +33,8 @@ class Pane:
     def end(self) -> None:
         """Ask for the end of a class, and once more when that is asked back."""
         self.type("q")
-        self.wait_for("once more ends it")
+        asked = "once more to end"
+        until(lambda: any(asked in row for row in self.rows()) or self.shows_large(asked), f"“{asked}” on the screen")
         # Sooner, it would be one key that is held down.
         time.sleep(1)
         self.type("q")
@@ -60,22 +64,28 @@ class Pane:
         """Until these words are shown somewhere."""
         until(lambda: any(words in row for row in self.rows()), f"“{words}” on the screen", patience_s)
 
-    def wait_for_big(self, rows: tuple[str, ...], patience_s: float = PATIENCE_S) -> None:
-        """Until these rows of large letters are shown, one below the other."""
+    def shows_large(self, text: str, least_high: int = 5) -> bool:
+        """Whether a text is shown on one line in large letters, so many half rows high or higher."""
+        pane = self.rows()
+        sizes = (Size(high, wide) for high in range(least_high, 2 * len(pane)) for wide in range(1, high))
+        fit = (size for size in sizes if letters.width(text, size) <= max(map(len, pane)))
+        written = (letters.written(text, size) for size in fit)
+        return any(_stands_in(pane, [row.strip() for row in rows]) for rows in written)
 
-        def shown() -> bool:
-            pane = self.rows()
-            return any(
-                all(part in row for part, row in zip(rows, pane[top:], strict=False))
-                for top in range(len(pane) - len(rows) + 1)
-            )
+    def wait_for_large(self, text: str, patience_s: float = PATIENCE_S, least_high: int = 5) -> None:
+        """Until a text is shown in large letters."""
+        until(lambda: self.shows_large(text, least_high), f"“{text}” in large letters", patience_s)
 
-        until(shown, "\n".join(rows), patience_s)
+
+def _stands_in(pane: list[str], rows: list[str]) -> bool:
+    """Whether these rows are shown, one below the other."""
+    tops = range(len(pane) - len(rows) + 1)
+    return any(all(part in row for part, row in zip(rows, pane[top:], strict=False)) for top in tops)
 
 
 @contextmanager
 def pane(
-    command: str, environment: Mapping[str, str], folder: Path, columns: int = 60, rows: int = 20
+    command: str, environment: Mapping[str, str], folder: Path, columns: int = 80, rows: int = 24
 ) -> Iterator[Pane]:
     """A pane in which a shell runs `command`, and then says with which code it ended and waits."""
     need("tmux", mend="sudo apt install tmux")

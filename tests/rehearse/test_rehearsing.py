@@ -100,7 +100,7 @@ def test_going_back_counts_for_nothing(begun: tuple[Rehearsing, Noted], clock: C
 def test_it_ends_before_the_end_when_asked(begun: tuple[Rehearsing, Noted], clock: Clock) -> None:
     made, noted = begun
     press(made, clock, (9, Order.QUIT))
-    assert not made.scene().is_over and made.scene().told == "end it here? once more ends it"
+    assert not made.scene().is_over and made.scene().told == "once more to end"
     press(made, clock, (1, Order.QUIT))
     assert made.scene().is_over
     assert isinstance(made.events[-1], Ended) and Asked("quit", 10_000, "") in made.events

@@ -11,6 +11,7 @@ side and breath never do. A long name is written in narrower letters, then in se
 hold is left out at its end.
 """
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise, product
@@ -158,9 +159,9 @@ def _counts(now: Moment) -> list[tuple[str, str]]:
     return [timed, (count, widest), (f"{now.breath}", _widest(f"{now.breaths}"))]
 
 
-def _widest(digits: str) -> str:
+def _widest(text: str) -> str:
     """The same with the widest digits."""
-    return "".join("0" if letter.isdigit() else letter for letter in digits)
+    return re.sub(r"\d", "0", text)
 
 
 def _up(ms: int) -> str:
@@ -275,8 +276,9 @@ def _times(now: Moment, day: Day, band: Band) -> Iterable[Piece]:
     clocks = (f"{day.now} ends {day.end}", f"{day.now}-{day.end}")
     large, small = (tuple(sizes(least_high(room, share), room)) for share in (MOST, REST))
     # Narrower letters before less that is told.
-    for left, big, size, clocked in product(_left(now.left_ms), large, small, clocks):
-        if letters.width(left, big) + 2 * big.wide + letters.width(clocked, size) <= room.inner:
+    for left, clocked, big, size in product(_left(now.left_ms), clocks, large, small):
+        wide = letters.width(_widest(left), big) + letters.width(_widest(clocked), size)
+        if wide + 2 * big.wide <= room.inner:
             told = band.below(band.rows - size.rows).piece(Part.CLOCK, clocked, size, Ink.TIME, 1)
             return band.piece(Part.TIME_LEFT, left, big, Ink.NOW), told
     return ()
