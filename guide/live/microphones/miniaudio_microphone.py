@@ -5,6 +5,7 @@ from typing import Any
 
 from guide.live.device_errors import NoDevice, miniaudio_here
 from guide.live.microphones.base import CONNECT, RATE_HZ, Heard
+from guide.live.miniaudio_devices import close_device, open_device, start_device
 from guide.live.quiet_stderr import quiet_stderr
 
 BUFFER_MS = 50
@@ -22,20 +23,14 @@ class MiniaudioMicrophone:
         miniaudio = miniaudio_here()
         try:
             with quiet_stderr():
-                device = miniaudio.CaptureDevice(
+                device = open_device(
+                    "CaptureDevice",
                     input_format=miniaudio.SampleFormat.SIGNED16,
                     nchannels=1,
                     sample_rate=RATE_HZ,
                     buffersize_msec=BUFFER_MS,
-                    app_name="practice guide",
                 )
-                if device.backend == "Null":
-                    # It would hand on silence for ever.
-                    device.close()
-                    raise NoDevice("miniaudio finds no microphone", CONNECT)
-                handed = _handed_on(heard)
-                next(handed)
-                device.start(handed)
+                start_device(device, _handed_on(heard))
         except miniaudio.MiniaudioError as error:
             raise NoDevice("miniaudio finds no microphone", CONNECT) from error
         self._device = device
@@ -44,7 +39,7 @@ class MiniaudioMicrophone:
         device, self._device = self._device, None
         if device is not None:
             with quiet_stderr():
-                device.close()
+                close_device(device)
 
     @property
     def alive(self) -> bool:
