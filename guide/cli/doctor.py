@@ -25,12 +25,13 @@ class State(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One line of the report; `mend` is the line to type, where there is one."""
+    """One line of the report; `mend` is the line to type, where there is one, and `devices` can be named."""
 
     what: str
     state: State
     detail: str
     mend: str = ""
+    devices: tuple[str, ...] = ()
 
 
 #: Lowest free space that is worth a word: an hour of WAV is 691 MB.
@@ -57,7 +58,8 @@ def command(ctx: click.Context, quiet: bool) -> None:
     """Say what this machine has and lacks, and the exact line that mends it.
 
     A soft bell is rung through every way to a loudspeaker, one after the other, so that you hear which of them play,
-    and every way to a microphone is listened to for half a second.
+    and the loudspeakers that `guide play --device` can choose between are named. Every way to a microphone is listened
+    to for half a second.
 
     What is marked "extra" is never needed to plan or render a class. The exit code is 1 when something that is needed
     is missing.
@@ -76,6 +78,8 @@ def _show(finding: Finding, width: int) -> None:
     tell(f"{finding.state.value:<6} {finding.what:<{width}}  {finding.detail}")
     if finding.mend:
         tell(f"{'':6} {'':{width}}  to mend it: {finding.mend}")
+    if finding.devices:
+        tell(f"{'':6} {'':{width}}  for --device: {', '.join(finding.devices)}")
 
 
 def _tried(what: str, module: str, name: str) -> Finding:
@@ -83,7 +87,8 @@ def _tried(what: str, module: str, name: str) -> Finding:
     from guide.live.device_trial import Outcome, child, tried_apart
 
     trial = tried_apart(child(module, name))
-    return Finding(what, State.HAS if trial.outcome is Outcome.WORKS else State.EXTRA, trial.what, trial.mend)
+    state = State.HAS if trial.outcome is Outcome.WORKS else State.EXTRA
+    return Finding(what, state, trial.what, trial.mend, trial.devices)
 
 
 def _python() -> Finding:

@@ -12,7 +12,7 @@ import click
 from guide.cli.class_argument import STDIN, loaded, progress_bar
 from guide.cli.log import NAME, log_folder
 from guide.cli.options import file_argument, slot_option, voice_options
-from guide.cli.under_way import OUTPUT_NAMES, asked_to_end, key_options, made_controls, pressed, said, said_aside, show
+from guide.cli.under_way import asked_to_end, key_options, made_controls, pressed, said, said_aside, show, sound_options
 from guide.problem import MachineTrouble, UnusableChoice
 from guide.ready.choices import VoiceChoice
 
@@ -37,11 +37,7 @@ SPARE_NUMBERS = 20
 @slot_option
 @click.option("--end-at", metavar="HH:MM", help="End at this moment of the day; what is to come is fitted to it.")
 @click.option("--resume", is_flag=True, help="Go on with this class where it was broken off, at the start of a step.")
-@click.option(
-    "--output",
-    type=click.Choice(OUTPUT_NAMES),
-    help="The way to the loudspeaker; without it, the first that opens. `silent` makes no sound.",
-)
+@sound_options
 @key_options
 @click.option(
     "--log",
@@ -57,6 +53,8 @@ def command(
     resume: bool,
     plain: bool,
     output: str | None,
+    device: str,
+    buffer_ms: int,
     pedal: str | None,
     pins: tuple[int, ...],
     log: Path | None,
@@ -78,10 +76,11 @@ def command(
     if file == STDIN:
         raise UnusableChoice("a class that is played needs a file of its own (standard input is for the keys)")
     ends_s = _moment_s(end_at) if end_at else None
+    from guide.live.speakers.base import Wanted
     from guide.live.speakers.reconnecting import ReconnectingSpeaker
     from guide.ready.make_ready import OpenClass
 
-    speaker = ReconnectingSpeaker(output)
+    speaker = ReconnectingSpeaker(Wanted(output, device, buffer_ms))
     with ThreadPoolExecutor(1) as aside, ExitStack() as closing:
         # The device wakes while the class is read.
         opening = aside.submit(speaker.open)

@@ -22,13 +22,14 @@ from guide.cli.comparison_options import (
 )
 from guide.cli.log import NAME, log_folder
 from guide.cli.options import file_argument, slot_option, voice_options
-from guide.cli.under_way import OUTPUT_NAMES, asked_to_end, key_options, made_controls, pressed, said, said_aside, show
+from guide.cli.under_way import asked_to_end, key_options, made_controls, pressed, said, said_aside, show, sound_options
 from guide.problem import UnusableChoice
 from guide.ready.choices import VoiceChoice
 
 if TYPE_CHECKING:
     from guide.export.replacing import Replace
     from guide.live.controls import Controls
+    from guide.live.speakers.base import Wanted
     from guide.plan.timeline import Timeline
     from guide.ready.make_ready import OpenClass
     from guide.rehearse.microphone_listener import MicrophoneListener
@@ -54,7 +55,7 @@ if TYPE_CHECKING:
 )
 @click.option("--each-move", is_flag=True, help="A key at every move, not only at the end of moves that go together.")
 @key_options
-@click.option("--output", type=click.Choice(OUTPUT_NAMES), help="The way to the loudspeaker, as for `guide play`.")
+@sound_options
 @click.option("--log", type=click.Path(path_type=Path), metavar="PATH", help="Write down what happens there.")
 @voice_options
 @report_options
@@ -69,6 +70,8 @@ def command(
     pedal: str | None,
     pins: tuple[int, ...],
     output: str | None,
+    device: str,
+    buffer_ms: int,
     log: Path | None,
     voice: str | None,
     voice_rate: float | None,
@@ -97,13 +100,14 @@ def command(
         raise UnusableChoice("with --listen the whispered words would be taken for yours (take --sound chimes)")
     if not listen:
         _refuse_no_keys(plain, pedal, pins)
+    from guide.live.speakers.base import Wanted
     from guide.ready.make_ready import OpenClass
 
     raw = class_bytes(file)
     opened = OpenClass.of(loaded(file), VoiceChoice(voice, voice_rate), slot_ms)
     path = log or log_folder() / f"{datetime.now().strftime(NAME)} {Path(file).stem}.jsonl"
     with ExitStack() as closing:
-        steps, timeline, sounds = _sounded(opened, sound, output, closing)
+        steps, timeline, sounds = _sounded(opened, sound, Wanted(output, device, buffer_ms), closing)
         listener = _ear(timeline, closing) if listen else None
         rehearsing = _rehearsing(file, raw, steps, timeline, sounds, path, each_move, listener)
         closing.callback(rehearsing.stop)
@@ -158,7 +162,7 @@ def _compared(steps: "Steps", timeline: "Timeline", name: str, rehearsing: "Rehe
 
 
 def _sounded(
-    opened: "OpenClass", sound: str, output: str | None, closing: ExitStack
+    opened: "OpenClass", sound: str, wanted: "Wanted", closing: ExitStack
 ) -> "tuple[Steps, Timeline, RehearsalSound]":
     """The steps, their plan, and what is heard of it. No voice is needed where no words are heard."""
     from guide.plan.estimate import EstimatedLengths
@@ -179,7 +183,7 @@ def _sounded(
     else:
         steps, timeline = opened.planned(EstimatedLengths(opened.settings.rate))
         heard = replace(timeline, cues=(), dips=())
-    speaker = ReconnectingSpeaker(output)
+    speaker = ReconnectingSpeaker(wanted)
     speaker.open()
     closing.callback(speaker.stop)
     return steps, timeline, Sounded(prepare(heard, gathered, opened.palette), speaker)

@@ -36,6 +36,30 @@ def key_options(function: Function) -> Function:
     return plain(pedal(button(function)))
 
 
+def sound_options(function: Function) -> Function:
+    """`--output`, `--device` and `--buffer`: the way to the loudspeaker."""
+    output = click.option(
+        "--output",
+        type=click.Choice(OUTPUT_NAMES),
+        help="The way to the loudspeaker; without it, the first that opens. `silent` makes no sound.",
+    )
+    device = click.option(
+        "--device",
+        metavar="NAME",
+        default="",
+        help="The loudspeaker: part of its name, as `guide doctor` lists it.",
+    )
+    buffer = click.option(
+        "--buffer",
+        "buffer_ms",
+        metavar="MS",
+        type=click.IntRange(20, 2000),
+        default=50,
+        help="How much sound is kept ahead, in milliseconds: 50, and by itself more where the sound breaks off.",
+    )
+    return output(device(buffer(function)))
+
+
 def made_controls(order: "Callable[[Order], None]") -> "Controls":
     """Keys as this person has them, which ask for orders."""
     from guide.live.controls import Controls

@@ -25,11 +25,15 @@ class Outcome(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Trial:
-    """What a device did: the outcome, what there is to say of it, and the line that mends it, where there is one."""
+    """What a device did: the outcome, what there is to say of it, and the line that mends it, where there is one.
+
+    `devices` are the names of those that it can choose between.
+    """
 
     outcome: Outcome
     what: str
     mend: str = ""
+    devices: tuple[str, ...] = ()
 
 
 def tried_apart(command: tuple[str, ...]) -> Trial:
@@ -47,7 +51,7 @@ def tried_apart(command: tuple[str, ...]) -> Trial:
         return Trial(Outcome.BROKEN, f"hangs (nothing for {ANSWERS_S:g} s)")
     try:
         said = json.loads(done.stdout)
-        return Trial(Outcome(said["outcome"]), said["what"], said["mend"])
+        return Trial(Outcome(said["outcome"]), said["what"], said["mend"], tuple(said["devices"]))
     except (ValueError, KeyError, TypeError):
         return Trial(Outcome.BROKEN, f"ends the program that uses it (exit code {done.returncode})")
 

@@ -310,9 +310,10 @@ class Leading(Running):
 
     def _keep_sound(self) -> None:
         was_lost = self._speaker.is_lost
-        self._speaker.keep()
+        told = self._speaker.keep()
         if self._speaker.is_lost and not was_lost:
             self._mend()
+        self._tell(told)
         if self._player.trouble is not None:
             trouble, self._player.trouble = self._player.trouble, None
             self._tell(f"a sound was left out: {trouble}")

@@ -43,8 +43,8 @@ class RehearsalSound(Protocol):
         """Do as an order about loudness asks; what to tell of it."""
         ...
 
-    def keep(self) -> None:
-        """Look after the loudspeaker; called a few times a second."""
+    def keep(self) -> str:
+        """Look after the loudspeaker; called a few times a second. What there is to tell of it."""
         ...
 
     def end(self) -> None:
@@ -69,8 +69,8 @@ class Quiet:
     def louder(self, order: Order) -> str:
         return "this rehearsal is silent"
 
-    def keep(self) -> None:
-        """Nothing to do."""
+    def keep(self) -> str:
+        return ""
 
     def end(self) -> None:
         """Nothing to do."""
@@ -108,9 +108,9 @@ class Sounded:
         self._player.set_gains(self._loudness.voice, self._loudness.bells)
         return order.value
 
-    def keep(self) -> None:
-        self._speaker.keep()
+    def keep(self) -> str:
         self._player.fetch_ahead()
+        return self._speaker.keep()
 
     def end(self) -> None:
         self._player.end()

@@ -173,8 +173,9 @@ class Rehearsing(Running):
 
     def tick(self) -> None:
         """Look after the sound, notice that the machine has slept, and follow a voice."""
-        self._sounds.keep()
+        told = self._sounds.keep()
         with self._lock:
+            self._tell(told)
             since_s = self._slept_since()
             if since_s is not None and not self._is_over:
                 self._pause(since_s, "the machine was asleep")

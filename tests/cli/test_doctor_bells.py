@@ -17,6 +17,7 @@ from guide.live.microphones import trial as listening
 from guide.live.microphones.base import Heard
 from guide.live.speakers import SPEAKERS, TRIED, trial
 from guide.live.speakers.base import Pull
+from guide.live.speakers.sound_server import Place
 from guide.live.speakers.trial import soft_bell, tried
 from guide.problem import MachineTrouble
 from guide.units import RATE_HZ
@@ -34,9 +35,10 @@ class Loudspeaker:
     def __init__(self) -> None:
         self.heard: list[np.ndarray] = []
         self.is_stopped = False
+        self.played: Place | None = None
         self._thread: threading.Thread | None = None
 
-    def start(self, pull: Pull) -> None:
+    def start(self, pull: Pull, wanted: object = None) -> None:
         def run() -> None:
             self.heard = [pull(1000) for _ in range(100)]
 
@@ -48,6 +50,12 @@ class Loudspeaker:
             self._thread.join(LONGEST_S)
         self.is_stopped = True
 
+    def devices(self) -> tuple[str, ...]:
+        return ("Garden", "Hall")
+
+    def place(self) -> Place | None:
+        return self.played
+
     @property
     def alive(self) -> bool:
         return True
@@ -56,17 +64,17 @@ class Loudspeaker:
 class Deaf(Loudspeaker):
     """One that opens and never asks for sound."""
 
-    def start(self, pull: Pull) -> None:
+    def start(self, pull: Pull, wanted: object = None) -> None:
         pass
 
 
 class Absent(Loudspeaker):
-    def start(self, pull: Pull) -> None:
+    def start(self, pull: Pull, wanted: object = None) -> None:
         raise NoDevice("it is not there", "get it")
 
 
 class Troubled(Loudspeaker):
-    def start(self, pull: Pull) -> None:
+    def start(self, pull: Pull, wanted: object = None) -> None:
         raise MachineTrouble("it is in trouble")
 
 
@@ -90,7 +98,7 @@ def test_the_bell_is_soft_and_ends_without_a_click() -> None:
 
 def test_an_output_that_takes_the_bell_plays_all_of_it_once(monkeypatch: pytest.MonkeyPatch) -> None:
     output = put(monkeypatch, Loudspeaker())
-    assert tried("pipe") == Trial(Outcome.WORKS, "plays (soft bell)")
+    assert tried("pipe") == Trial(Outcome.WORKS, "plays (soft bell)", devices=("Garden", "Hall"))
     bell = soft_bell()
     heard = np.concatenate(output.heard)
     assert np.array_equal(heard[: len(bell)], bell) and not heard[len(bell) :].any()
@@ -102,8 +110,17 @@ def test_an_output_that_asks_for_nothing_is_told_so(monkeypatch: pytest.MonkeyPa
     monkeypatch.setattr(trial, "soft_bell", lambda: np.ones((10, 2), np.float32))
     output = put(monkeypatch, Deaf())
     monkeypatch.setattr(trial, "TAKES_S", 0.0)
-    assert tried("pipe") == Trial(Outcome.IDLE, "opens, but takes no sound", "start the sound server again")
+    idle = Trial(Outcome.IDLE, "opens, but takes no sound", "start the sound server again", ("Garden", "Hall"))
+    assert tried("pipe") == idle
     assert output.is_stopped
+
+
+def test_a_bell_in_a_server_without_a_loudspeaker_is_not_taken_for_one_that_is_heard(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    put(monkeypatch, Loudspeaker()).played = Place("auto_null", "Dummy Output")
+    found = tried("pipe")
+    assert (found.outcome, found.what) == (Outcome.ABSENT, "plays into a sound server that has no loudspeaker")
 
 
 def test_an_output_that_is_not_there_is_told_with_what_mends_it(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -117,10 +134,12 @@ def test_a_trial_in_a_process_of_its_own_answers_as_one_here(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     monkeypatch.setattr(trials, "ANSWERS_S", LONGEST_S)
-    put(monkeypatch, Absent())
-    trial.main("pipe")
-    echo = (sys.executable, "-c", f"print({capsys.readouterr().out!r})")
-    assert tried_apart(echo) == tried("pipe")
+    for output in (Absent, Loudspeaker):
+        put(monkeypatch, output())
+        trial.main("pipe")
+        echo = (sys.executable, "-c", f"print({capsys.readouterr().out!r})")
+        put(monkeypatch, output())
+        assert tried_apart(echo) == tried("pipe")
 
 
 def test_a_library_that_ends_the_program_is_told_so(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -187,7 +206,7 @@ def test_the_ears_are_the_microphones_that_a_rehearsal_tries() -> None:
 
 
 TRIALS = {
-    "sound by miniaudio": Trial(Outcome.WORKS, "plays (soft bell)"),
+    "sound by miniaudio": Trial(Outcome.WORKS, "plays (soft bell)", devices=("Garden", "Hall")),
     "sound by pipe": Trial(Outcome.IDLE, "opens, but takes no sound", "start the sound server again"),
     "sound by sounddevice": Trial(Outcome.ABSENT, "sounddevice lacks PortAudio", "sudo apt install libportaudio2"),
     "sound by simpleaudio": Trial(Outcome.BROKEN, "ends the program that uses it (exit code -11)"),
@@ -205,6 +224,7 @@ def test_the_report_has_a_line_for_every_way_and_none_of_them_is_needed(monkeypa
     assert result.exit_code == 0
     assert result.stdout == (
         "ok     sound by miniaudio        plays (soft bell)\n"
+        "                                 for --device: Garden, Hall\n"
         "extra  sound by pipe             opens, but takes no sound\n"
         "                                 to mend it: start the sound server again\n"
         "extra  sound by sounddevice      sounddevice lacks PortAudio\n"

@@ -24,11 +24,15 @@ class InStep:
     name = "silent"
     latency_ms = 0
     alive = True
+    widens = False
+
+    def place(self) -> None:
+        """No sound server tells."""
 
     def __init__(self) -> None:
         self.now_s = 1000.0
 
-    def start(self, pull: Pull) -> None:
+    def start(self, pull: Pull, wanted: object) -> None:
         self._pull, self.alive = pull, True
 
     def stop(self) -> None:

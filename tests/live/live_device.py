@@ -21,6 +21,10 @@ class Device:
     name = "test"
     latency_ms = 0
     there = True
+    widens = False
+
+    def place(self) -> None:
+        """No sound server tells."""
 
     def __init__(self) -> None:
         self.pull: Callable[[int], np.ndarray] | None = None

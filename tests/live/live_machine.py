@@ -47,6 +47,10 @@ class Line:
 
     name = "test"
     latency_ms = 0
+    widens = False
+
+    def place(self) -> None:
+        """No sound server tells."""
 
     def __init__(self, pull: Pull) -> None:
         self.pull = pull

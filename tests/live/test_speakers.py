@@ -14,10 +14,11 @@ from pressing import LONGEST_S
 from guide.live.device_errors import NoDevice
 from guide.live.quiet_stderr import quiet_stderr
 from guide.live.speakers import SPEAKERS, TRIED, opened, pipe_speaker, simpleaudio_speaker
-from guide.live.speakers.base import SWALLOWED_FRAMES, after_silence
+from guide.live.speakers.base import SWALLOWED_FRAMES, Pull, Wanted, after_silence
 from guide.live.speakers.pipe_speaker import PipeSpeaker, as_16_bit
 from guide.live.speakers.silent_speaker import PIECE_FRAMES, SilentSpeaker
 from guide.live.speakers.simpleaudio_speaker import AHEAD_FRAMES, SimpleaudioSpeaker
+from guide.live.speakers.sound_server import Place
 from guide.problem import MachineTrouble, UnusableChoice
 
 
@@ -34,13 +35,13 @@ def test_every_output_goes_by_its_name_and_silence_is_only_had_by_asking() -> No
 def test_an_unknown_output_is_told_with_those_there_are() -> None:
     names = "miniaudio, pipe, sounddevice, simpleaudio, silent"
     with pytest.raises(UnusableChoice, match=rf"there is no output `loud` \(there are {names}\)"):
-        opened(silence, "loud")
+        opened(silence, Wanted("loud"))
 
 
 def test_no_sound_at_all_is_told_with_every_way_tried_and_what_to_do(monkeypatch: pytest.MonkeyPatch) -> None:
     for name in TRIED:
 
-        def none(self: object, pull: object, name: str = name) -> None:
+        def none(self: object, pull: object, wanted: object, name: str = name) -> None:
             raise NoDevice(f"{name} is not there", f"get {name}")
 
         monkeypatch.setattr(SPEAKERS[name], "start", none)
@@ -55,21 +56,88 @@ def test_no_sound_at_all_is_told_with_every_way_tried_and_what_to_do(monkeypatch
         "  to go without a loudspeaker: --output silent"
     )
     with pytest.raises(MachineTrouble) as caught:
-        opened(silence, "pipe")
+        opened(silence, Wanted("pipe"))
     assert str(caught.value) == ("no sound: pipe is not there (get pipe); to go without a loudspeaker: --output silent")
 
 
 def test_the_first_that_opens_is_taken(monkeypatch: pytest.MonkeyPatch) -> None:
-    def none(self: object, pull: object) -> None:
+    def none(self: object, pull: object, wanted: object) -> None:
         raise NoDevice("none", "get one")
 
     tried = []
     for name in ("miniaudio", "pipe"):
         monkeypatch.setattr(SPEAKERS[name], "start", none)
     for name in ("sounddevice", "simpleaudio"):
-        monkeypatch.setattr(SPEAKERS[name], "start", lambda self, pull: tried.append(self.name))
+        monkeypatch.setattr(SPEAKERS[name], "start", lambda self, pull, wanted: tried.append(self.name))
     assert opened(silence).name == "sounddevice"
     assert tried == ["sounddevice"]
+
+
+class Taking:
+    """A device that takes so many frames in a piece, without waiting for any of it, and plays at a place."""
+
+    name = "sounddevice"
+    latency_ms, widens, alive = 0, False, True
+
+    def __init__(self, pieces: int, place: Place | None = None) -> None:
+        self._pieces, self._place = pieces, place
+        self.heard: list[np.ndarray] = []
+        self.is_stopped = False
+
+    def start(self, pull: Pull, wanted: Wanted) -> None:
+        self.pull = pull
+        self.heard = [pull(4800) for _ in range(self._pieces)]
+
+    def devices(self) -> tuple[str, ...]:
+        return ()
+
+    def place(self) -> Place | None:
+        return self._place
+
+    def stop(self) -> None:
+        self.is_stopped = True
+
+
+def ones(frames: int) -> np.ndarray:
+    return np.ones((frames, 2), np.float32)
+
+
+def by(output: Taking, monkeypatch: pytest.MonkeyPatch) -> Wanted:
+    """What asks for that output, and for no other."""
+    monkeypatch.setattr("guide.live.speakers.SPEAKERS", {**SPEAKERS, output.name: lambda: output})
+    return Wanted(output.name)
+
+
+def test_a_device_that_keeps_no_time_is_refused_before_it_takes_any_of_the_class(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    output = Taking(16)
+    with pytest.raises(MachineTrouble) as caught:
+        opened(ones, by(output, monkeypatch))
+    assert str(caught.value) == (
+        "no sound: the device of sounddevice takes sound faster than it can be heard (choose another); "
+        "to go without a loudspeaker: --output silent"
+    )
+    assert output.is_stopped and not np.concatenate(output.heard).any()
+
+
+def test_a_server_that_has_only_made_up_a_loudspeaker_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    output = Taking(3, Place("auto_null", "Dummy Output"))
+    with pytest.raises(MachineTrouble, match="sounddevice finds a sound server that has no loudspeaker"):
+        opened(ones, by(output, monkeypatch))
+    assert output.is_stopped and not np.concatenate(output.heard).any()
+
+
+def test_a_device_that_is_heard_takes_the_class_from_then_on(monkeypatch: pytest.MonkeyPatch) -> None:
+    output = Taking(3, Place("usb", "USB Audio"))
+    assert opened(ones, by(output, monkeypatch)) is output
+    assert not np.concatenate(output.heard).any()
+    assert output.pull(3).all() and not output.is_stopped
+
+
+def test_simpleaudio_says_that_it_cannot_choose() -> None:
+    with pytest.raises(NoDevice, match=r"simpleaudio cannot choose a device \(take another --output"):
+        SimpleaudioSpeaker().start(silence, Wanted(device="usb"))
 
 
 def test_a_system_without_a_player_is_told_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:

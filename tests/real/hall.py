@@ -106,6 +106,26 @@ class Hall:
         """How many streams play into the sink just now."""
         return len(self._asked("list", "short", "sink-inputs").stdout.splitlines())
 
+    def clients(self) -> int:
+        """How many programs have a connection to the server just now, the one that asks left out."""
+        listed = self._asked("list", "short", "clients").stdout.splitlines()
+        return len([line for line in listed if "pactl" not in line])
+
+    def rescue_streams(self) -> None:
+        """From now on do as on a desktop: without a sink make up one, and move to it what is left without."""
+        self._done("load-module", "module-rescue-streams")
+        self._done("load-module", "module-always-sink")
+
+    def load_another_sink(self, name: str) -> None:
+        """Give it one more sink, which is not the usual one."""
+        self._done("load-module", "module-null-sink", f"sink_name={name}", f"sink_properties=device.description={name}")
+
+    def sinks_played_into(self) -> set[str]:
+        """The names of the sinks that a stream plays into just now."""
+        streams = self._asked("list", "short", "sink-inputs").stdout.splitlines()
+        names = dict(line.split("\t")[:2] for line in self._asked("list", "short", "sinks").stdout.splitlines())
+        return {names[stream.split("\t")[1]] for stream in streams}
+
     @contextmanager
     def recording(self, path: Path) -> Iterator[None]:
         """Record what the sink plays into `path` (see `heard`), from before this returns until the block ends.

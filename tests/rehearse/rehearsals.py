@@ -70,8 +70,8 @@ class Noted:
     def louder(self, order: Order) -> str:
         return f"heard {order.value}"
 
-    def keep(self) -> None:
-        """Nothing to look after."""
+    def keep(self) -> str:
+        return ""
 
     def end(self) -> None:
         self.told.append("end")

@@ -5,7 +5,7 @@ import pytest
 
 from guide.live import player as player_module
 from guide.live.orders import Order
-from guide.live.speakers.base import Pull
+from guide.live.speakers.base import Pull, Wanted
 from guide.live.speakers.reconnecting import ReconnectingSpeaker
 from guide.rehearse.rehearsal_sound import WHISPER, Quiet, Sounded
 from guide.sound import dips, levels
@@ -33,7 +33,7 @@ def mix() -> Mix:
 
 
 def sounded() -> tuple[Sounded, Pull]:
-    sounding = ReconnectingSpeaker("silent")
+    sounding = ReconnectingSpeaker(Wanted("silent"))
     made = Sounded(mix(), sounding)
     assert sounding.source is not None
     return made, sounding.source

@@ -1,9 +1,16 @@
 """Where the sound of a class goes: one file for each way to a loudspeaker, behind one protocol."""
 
+import threading
 from collections.abc import Callable, Mapping
 
-from guide.live.speakers.base import Loudspeaker, Pull
+import numpy as np
+from numpy.typing import NDArray
+
+from guide.live import steady_clock
+from guide.live.device_errors import NoDevice
+from guide.live.speakers.base import CONNECT, USUAL, Loudspeaker, Pull, Wanted
 from guide.live.speakers.miniaudio_speaker import MiniaudioSpeaker
+from guide.live.speakers.pace import Pace
 from guide.live.speakers.pipe_speaker import PipeSpeaker
 from guide.live.speakers.silent_speaker import SilentSpeaker
 from guide.live.speakers.simpleaudio_speaker import SimpleaudioSpeaker
@@ -25,21 +32,26 @@ TRIED = ("miniaudio", "pipe", "sounddevice", "simpleaudio")
 #: How a class is led where there is nothing to hear it from.
 WITHOUT = "to go without a loudspeaker: --output silent"
 
+#: A device is given silence for so long before it is believed to play. (One without a pace takes an hour in that time.)
+PROOF_S = 0.2
 
-def opened(pull: Pull, asked: str | None = None) -> Loudspeaker:
-    """The output asked for, or the first that opens, pulling already.
+
+def opened(pull: Pull, wanted: Wanted = USUAL) -> Loudspeaker:
+    """The output asked for, or the first that opens and can be heard, pulling already.
 
     Raises:
         UnusableChoice: there is no output of that name.
         MachineTrouble: none opens; it says why for each, and what to do.
     """
+    asked = wanted.output
     if asked is not None and asked not in SPEAKERS:
         raise UnusableChoice(f"there is no output `{asked}` (there are {', '.join(SPEAKERS)})")
     said = []
     for name in (asked,) if asked else TRIED:
-        output = SPEAKERS[name]()
+        output, proof = SPEAKERS[name](), _Proof(pull)
         try:
-            output.start(pull)
+            output.start(proof.pull, wanted)
+            proof.take(output)
         except MachineTrouble as trouble:
             said.append(str(trouble))
         else:
@@ -47,3 +59,32 @@ def opened(pull: Pull, asked: str | None = None) -> Loudspeaker:
     if len(said) == 1:
         raise MachineTrouble(f"no sound: {said[0]}; {WITHOUT}")
     raise MachineTrouble("\n  ".join(["no sound: no way to a loudspeaker opens", *said, WITHOUT]))
+
+
+class _Proof:
+    """A device is given silence until it is seen to play where it can be heard, at the pace of sound."""
+
+    def __init__(self, pull: Pull) -> None:
+        self._source: Pull | None = None
+        self._wanted, self._pace = pull, Pace()
+        self._failed = threading.Event()
+
+    def pull(self, frames: int) -> NDArray[np.float32]:
+        if self._source is not None:
+            return self._source(frames)
+        self._pace.took(frames, steady_clock.now_s())
+        if self._pace.is_too_fast:
+            self._failed.set()
+        return np.zeros((frames, 2), np.float32)
+
+    def take(self, output: Loudspeaker) -> None:
+        """Give it the sound that it was opened for. Raises NoDevice, the output closed, where nobody would hear it."""
+        is_too_fast = self._failed.wait(PROOF_S)
+        place = None if is_too_fast else output.place()
+        if not is_too_fast and (place is None or not place.is_dummy):
+            self._source = self._wanted
+            return
+        output.stop()
+        if is_too_fast:
+            raise NoDevice(f"the device of {output.name} takes sound faster than it can be heard", "choose another")
+        raise NoDevice(f"{output.name} finds a sound server that has no loudspeaker", CONNECT)

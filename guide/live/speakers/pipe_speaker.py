@@ -9,13 +9,14 @@ import subprocess
 import sys
 import threading
 import time
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 import numpy as np
 from numpy.typing import NDArray
 
 from guide.live.device_errors import NoDevice
-from guide.live.speakers.base import CONNECT, Pull
+from guide.live.speakers.base import BUFFER_MS, CONNECT, USUAL, Pull, Wanted, chosen
+from guide.live.speakers.sound_server import Place, place_of, places
 from guide.units import RATE_HZ
 
 #: Written in pieces of so many frames: 10 ms.
@@ -28,12 +29,18 @@ _SET_PIPE_SIZE = 1031  # F_SETPIPE_SZ of Linux, which Python names from 3.10 on 
 
 _RATE = str(RATE_HZ)
 
-#: Players by the order in which they are tried, with how they are told: raw 16-bit stereo, about 50 ms ahead.
-PLAYERS: Mapping[str, Sequence[str]] = {
-    "paplay": ("--raw", "--format=s16le", f"--rate={_RATE}", "--channels=2", "--latency-msec=50"),
-    "pw-cat": ("--playback", "--raw", "--format", "s16", "--rate", _RATE, "--channels", "2", "--latency", "50ms", "-"),
-    "aplay": ("-q", "-t", "raw", "-f", "S16_LE", "-r", _RATE, "-c", "2", "--buffer-time=50000"),
+#: Players by the order in which they are tried, with how they are told: raw 16-bit stereo, so many ms ahead.
+PLAYERS: Mapping[str, str] = {
+    "paplay": f"--raw --format=s16le --rate={_RATE} --channels=2 --latency-msec={{ms}}",
+    "pw-cat": f"--playback --raw --format s16 --rate {_RATE} --channels 2 --latency {{ms}}ms -",
+    "aplay": f"-q -t raw -f S16_LE -r {_RATE} -c 2 --buffer-time={{ms}}000",
 }
+
+#: How each of them is told a device.
+DEVICE: Mapping[str, str] = {"paplay": "--device=", "pw-cat": "--target=", "aplay": "--device="}
+
+#: What is on its way to a player, and in it.
+PIPE_MS = 30
 
 #: A player that has taken so many full pipes has opened its device: before that it may read one ahead, no more.
 PROOF_PIPES = 4
@@ -46,19 +53,22 @@ class PipeSpeaker:
     """The first player that this system has and that takes sound."""
 
     name = "pipe"
-    latency_ms = 80
+    latency_ms = BUFFER_MS + PIPE_MS
+    widens = True
 
     def __init__(self) -> None:
         self._player: subprocess.Popen[bytes] | None = None
         self._thread: threading.Thread | None = None
         self._over = threading.Event()
 
-    def start(self, pull: Pull) -> None:
-        here = [program for program in PLAYERS if shutil.which(program) is not None]
-        for program in here:
-            player = _started([program, *PLAYERS[program]])
+    def start(self, pull: Pull, wanted: Wanted = USUAL) -> None:
+        here = _here()
+        for program, device in _ways(wanted.device) if here and wanted.device else [(name, "") for name in here]:
+            told = PLAYERS[program].format(ms=wanted.buffer_ms).split()
+            player = _started([program, *([DEVICE[program] + device] if device else []), *told])
             if player is not None:
                 self._player, self._over = player, threading.Event()
+                self.latency_ms = wanted.buffer_ms + PIPE_MS
                 self._thread = threading.Thread(
                     target=_fed, args=(player, pull, self._over), daemon=True, name="pipe output"
                 )
@@ -68,6 +78,13 @@ class PipeSpeaker:
             raise NoDevice(f"the system's player ({', '.join(here)}) finds no device", CONNECT)
         players = ", ".join(PLAYERS)
         raise NoDevice(f"none of {players} is here", "sudo apt install pulseaudio-utils")
+
+    def devices(self) -> tuple[str, ...]:
+        return tuple(called for called, _, _ in _choices())
+
+    def place(self) -> Place | None:
+        player = self._player
+        return None if player is None else place_of(player.pid)
 
     def stop(self) -> None:
         self._over.set()
@@ -80,6 +97,38 @@ class PipeSpeaker:
     @property
     def alive(self) -> bool:
         return self._player is not None and self._player.poll() is None and not self._over.is_set()
+
+
+def _here() -> list[str]:
+    return [program for program in PLAYERS if shutil.which(program) is not None]
+
+
+def _choices() -> list[tuple[str, str, tuple[str, ...]]]:
+    """What people call each device, its name for a player, and the players that play into it."""
+    servers = [(place.called, place.name, ("paplay", "pw-cat")) for place in places()]
+    return servers + [(name, name, ("aplay",)) for name in _names_of_alsa()]
+
+
+def _names_of_alsa() -> list[str]:
+    """Source: aplay(1): with -L, names stand at the beginning of a line, and what they are is indented below."""
+    try:
+        done = subprocess.run(
+            ["aplay", "-L"], stdin=subprocess.DEVNULL, capture_output=True, text=True, check=True, timeout=PATIENCE_S
+        )
+    except (OSError, subprocess.SubprocessError):
+        return []
+    return [line for line in done.stdout.splitlines() if line and not line[0].isspace() and line != "null"]
+
+
+def _ways(part: str) -> list[tuple[str, str]]:
+    """The players that play into the device that is asked for, each with its name for it.
+
+    Raises:
+        NoDevice: there is no such device.
+    """
+    choices = _choices()
+    _, name, programs = choices[chosen(part, [called for called, _, _ in choices], "the system's player")]
+    return [(program, name) for program in programs if shutil.which(program) is not None]
 
 
 def _fed(player: "subprocess.Popen[bytes]", pull: Pull, over: threading.Event) -> None:

@@ -3,11 +3,15 @@
 import threading
 import time
 
-from guide.live.speakers.base import Pull
+from guide.live.speakers.base import USUAL, Pull, Wanted
+from guide.live.speakers.sound_server import Place
 from guide.units import RATE_HZ
 
 #: Pulled in pieces of so many frames.
 PIECE_FRAMES = RATE_HZ // 50
+
+#: What is late by more than this is not made up for.
+LATE_S = 1.0
 
 
 class SilentSpeaker:
@@ -15,21 +19,29 @@ class SilentSpeaker:
 
     name = "silent"
     latency_ms = 0
+    widens = False
 
     def __init__(self) -> None:
         self._over = threading.Event()
         self._thread: threading.Thread | None = None
 
-    def start(self, pull: Pull) -> None:
+    def start(self, pull: Pull, wanted: Wanted = USUAL) -> None:
         self._over.clear()
         self._thread = threading.Thread(target=self._run, args=(pull,), daemon=True, name="silent output")
         self._thread.start()
 
     def _run(self, pull: Pull) -> None:
-        began_s, pulled = time.monotonic(), 0
-        while not self._over.wait(max(0.0, began_s + pulled / RATE_HZ - time.monotonic())):
+        due_s = time.monotonic()
+        while not self._over.wait(max(0.0, due_s - time.monotonic())):
             pull(PIECE_FRAMES)
-            pulled += PIECE_FRAMES
+            # What a device has not been given in time is not played later.
+            due_s = max(due_s + PIECE_FRAMES / RATE_HZ, time.monotonic() - LATE_S)
+
+    def devices(self) -> tuple[str, ...]:
+        return ()
+
+    def place(self) -> Place | None:
+        return None
 
     def stop(self) -> None:
         self._over.set()

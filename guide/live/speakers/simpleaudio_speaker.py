@@ -15,6 +15,7 @@ clicks of 299, and is 21 ms off. A device that stalls without a word is not noti
 
 import contextlib
 import ctypes
+import os
 import sys
 import threading
 import time
@@ -26,8 +27,9 @@ from numpy.typing import NDArray
 
 from guide.live.device_errors import NoDevice
 from guide.live.quiet_stderr import quiet_stderr
-from guide.live.speakers.base import CONNECT, Pull
+from guide.live.speakers.base import CONNECT, USUAL, Pull, Wanted
 from guide.live.speakers.pipe_speaker import as_16_bit
+from guide.live.speakers.sound_server import Place, place_of
 from guide.units import RATE_HZ, frames_from_ms
 
 #: The last version of Python whose interpreter it does not end. Source: its issues #72, #74 and #76.
@@ -87,13 +89,16 @@ class SimpleaudioSpeaker:
 
     name = "simpleaudio"
     latency_ms = AHEAD_FRAMES * 1000 // RATE_HZ
+    widens = False
 
     def __init__(self) -> None:
         self._reels: list[_Reel] = []
         self._thread: threading.Thread | None = None
         self._over = threading.Event()
 
-    def start(self, pull: Pull) -> None:
+    def start(self, pull: Pull, wanted: Wanted = USUAL) -> None:
+        if wanted.device:
+            raise NoDevice("simpleaudio cannot choose a device", "take another --output, or no --device")
         _look_anew()
         self._reels = [_begun()]
         self._over = threading.Event()
@@ -101,6 +106,12 @@ class SimpleaudioSpeaker:
             target=self._run, args=(pull, self._over), daemon=True, name="simpleaudio output"
         )
         self._thread.start()
+
+    def devices(self) -> tuple[str, ...]:
+        return ()
+
+    def place(self) -> Place | None:
+        return place_of(os.getpid())
 
     def _run(self, pull: Pull, over: threading.Event) -> None:
         while not over.wait(PIECE_FRAMES / RATE_HZ):
@@ -161,12 +172,14 @@ def _begun() -> _Reel:
         install = f"{first}python -m pip install 'practice-guide[play]'"
         raise NoDevice("simpleaudio is not installed", install) from error
     sound = np.zeros((REEL_FRAMES, 2), np.int16)
+    # It may read from now on, and a busy machine may come back from starting it only much later.
+    began_s = time.monotonic()
     try:
         with quiet_stderr():
             playing = simpleaudio.play_buffer(sound, 2, 2, RATE_HZ)
     except SimpleaudioError as error:
         raise NoDevice("simpleaudio finds no device", CONNECT) from error
-    return _Reel(sound, playing, time.monotonic())
+    return _Reel(sound, playing, began_s)
 
 
 def _hand_over(old: _Reel, new: _Reel, piece: NDArray[np.float32]) -> None:

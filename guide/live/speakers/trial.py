@@ -3,6 +3,7 @@
 import sys
 import threading
 import time
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -11,7 +12,7 @@ from numpy.typing import NDArray
 from guide.live.device_errors import NoDevice
 from guide.live.device_trial import Outcome, Trial, answer
 from guide.live.speakers import SPEAKERS
-from guide.live.speakers.base import Loudspeaker
+from guide.live.speakers.base import CONNECT, Loudspeaker
 from guide.problem import GuideError
 from guide.units import frames_from_ms
 
@@ -36,9 +37,10 @@ def tried(name: str) -> Trial:
     except GuideError as trouble:
         return Trial(Outcome.ABSENT, str(trouble))
     try:
-        return _rung(output, ringing)
+        trial = _rung(output, ringing)
     finally:
         output.stop()
+    return replace(trial, devices=output.devices())
 
 
 def soft_bell() -> NDArray[np.float32]:
@@ -69,6 +71,9 @@ class _Ringing:
 def _rung(output: Loudspeaker, ringing: _Ringing) -> Trial:
     if not ringing.over.wait(BELL_MS / 1000 + TAKES_S):
         return Trial(Outcome.IDLE, "opens, but takes no sound", "start the sound server again")
+    place = output.place()
+    if place is not None and place.is_dummy:
+        return Trial(Outcome.ABSENT, "plays into a sound server that has no loudspeaker", CONNECT)
     # What was pulled last is still on its way.
     time.sleep(output.latency_ms / 1000 + 0.1)
     return Trial(Outcome.WORKS, "plays (soft bell)")
