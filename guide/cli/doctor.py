@@ -106,6 +106,19 @@ def _package(name: str, module: str, use: str) -> Callable[[], Finding]:
     return probe
 
 
+def _soundfile() -> Finding:
+    from guide.sound.sound_files import SYSTEM_LIBRARY
+
+    found = _package("soundfile", "soundfile", "writes WAV, FLAC, Ogg and Opus")()
+    if found.state is State.HAS:
+        try:
+            importlib.import_module("soundfile")
+        except OSError:
+            what, _, mend = SYSTEM_LIBRARY.rstrip(")").partition(" (on Linux: ")
+            return Finding(found.what, State.LACKS, what, mend)
+    return found
+
+
 def _extra(name: str, module: str, extra: str, use: str, first: str = "") -> Callable[[], Finding]:
     """A library that only something on the side needs; `first` is what has to be typed before it."""
 
@@ -177,7 +190,7 @@ def _space(what: str, shown: Path, folder: Path) -> Finding:
 PROBES: tuple[Callable[[], Finding], ...] = (
     _python,
     _package("numpy", "numpy", "mixes and measures the sound"),
-    _package("soundfile", "soundfile", "writes WAV, FLAC, Ogg and Opus"),
+    _soundfile,
     _package("lameenc", "lameenc", "writes MP3"),
     _package("soxr", "soxr", "changes sample rates"),
     _package("pydub", "pydub", "trims and levels your own bells"),

@@ -10,6 +10,9 @@ from guide.sound.clip_finish import resampled
 
 _BY_PYAV = {".m4a", ".m4b", ".mp4", ".aac"}
 
+#: Where soundfile's wheel brings no libsndfile along.
+SYSTEM_LIBRARY = "soundfile lacks libsndfile (on Linux: sudo apt install libsndfile1)"
+
 Single = NDArray[np.float32]
 
 
@@ -37,8 +40,10 @@ def read_mono(path: Path, longest_ms: int) -> Single:
 
 def _by_libsndfile(path: Path, longest_ms: int) -> tuple[Single, int]:
     """The file's frames, shape (frames, channels), and its rate."""
-    import soundfile
-
+    try:
+        import soundfile
+    except OSError as cause:
+        raise MachineTrouble(SYSTEM_LIBRARY) from cause
     try:
         with soundfile.SoundFile(path) as file:
             rate_hz = int(file.samplerate)

@@ -1,7 +1,9 @@
 """`guide doctor` and the ways to a loudspeaker: what is rung, what is said of each, and that none takes it down."""
 
+import importlib
 import sys
 import threading
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -20,6 +22,7 @@ from guide.live.speakers.base import Pull
 from guide.live.speakers.sound_server import Place
 from guide.live.speakers.trial import soft_bell, tried
 from guide.problem import MachineTrouble
+from guide.sound.sound_files import read_mono
 from guide.units import RATE_HZ
 
 #: How long a test waits for what has to come; it never has to.
@@ -244,3 +247,23 @@ def test_a_quiet_report_opens_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     result = CliRunner().invoke(main, ["doctor", "--quiet"])
     assert (result.exit_code, tried_ways) == (0, [])
     assert result.stdout.startswith("ok     Python  3.") and " by " not in result.stdout
+
+
+def test_a_machine_whose_wheel_brings_no_libsndfile_is_told_what_to_install(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # What the library itself raises there.
+    (tmp_path / "soundfile.py").write_text("raise OSError('sndfile library not found')\n", encoding="utf-8")
+    monkeypatch.syspath_prepend(tmp_path)
+    monkeypatch.delitem(sys.modules, "soundfile", raising=False)
+    importlib.invalidate_caches()
+    with pytest.raises(MachineTrouble) as caught:
+        read_mono(Path(__file__), 1000)
+    assert str(caught.value) == "soundfile lacks libsndfile (on Linux: sudo apt install libsndfile1)"
+    doctor = sys.modules["guide.cli.doctor"]
+    monkeypatch.setattr(doctor, "PROBES", [probe for probe in doctor.PROBES if probe.__name__ == "_soundfile"])
+    result = CliRunner().invoke(main, ["doctor", "--quiet"])
+    assert (result.exit_code, result.stdout) == (
+        1,
+        "lacks  soundfile  soundfile lacks libsndfile\n                  to mend it: sudo apt install libsndfile1\n",
+    )

@@ -188,14 +188,26 @@ def test_a_pin_in_use_is_told(rooms: list[Room], pins: MockFactory) -> None:
         Button(17).start(print)
 
 
-def test_a_machine_without_pins_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize(
+    ("prefix", "line"),
+    [
+        ("/usr", "sudo apt install python3-lgpio"),
+        (
+            "/home/ada/.venv",
+            "sudo apt install python3-lgpio && python3 -m venv --system-site-packages /home/ada/.venv",
+        ),
+    ],
+    ids=["the system's Python", "a virtual environment"],
+)
+def test_a_machine_without_pins_is_told(prefix: str, line: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sys, "prefix", prefix)
+    monkeypatch.setattr(sys, "base_prefix", "/usr")
     monkeypatch.setattr(gpiozero.Device, "pin_factory", None)
     monkeypatch.setenv("GPIOZERO_PIN_FACTORY", "none of these")
     with pytest.raises(MachineTrouble) as caught:
         Button(17).start(print)
     assert str(caught.value) == (
-        "button 17: this machine has no pins "
-        "(it is no Raspberry Pi, or lacks a library: sudo apt install python3-lgpio)"
+        f"button 17: this machine has no pins (it is no Raspberry Pi, or lacks a library: {line})"
     )
 
 

@@ -1,5 +1,7 @@
 """A push button between a pin of a Raspberry Pi and ground, through gpiozero."""
 
+import shlex
+import sys
 import threading
 import warnings
 from enum import Enum
@@ -71,14 +73,24 @@ class Button:
             press(self.name)
 
 
+def _library() -> str:
+    """The line that brings the library for the pins to this Python.
+
+    It is on PyPI for 64-bit systems and Python up to 3.12; the system has it for its own Python, into which a virtual
+    environment does not look unless it is told to. (`venv` on a folder that is one leaves what is in it.)
+    """
+    line = "sudo apt install python3-lgpio"
+    if sys.prefix != sys.base_prefix:
+        line += f" && python3 -m venv --system-site-packages {shlex.quote(sys.prefix)}"
+    return line
+
+
 def _why(error: Exception) -> str:
     from gpiozero.exc import BadPinFactory, GPIOPinInUse, PinInvalidPin
 
     match error:
         case BadPinFactory():
-            return (
-                "this machine has no pins (it is no Raspberry Pi, or lacks a library: sudo apt install python3-lgpio)"
-            )
+            return f"this machine has no pins (it is no Raspberry Pi, or lacks a library: {_library()})"
         case PinInvalidPin():
             return "there is no such pin (write the GPIO number, such as 17)"
         case GPIOPinInUse():
