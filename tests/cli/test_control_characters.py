@@ -32,7 +32,7 @@ from guide.export.tags import one_line
 from guide.live.record import Asked, Began, Opened, Record
 from guide.live.scene import Scene
 from guide.live.screen.drawing import drawn
-from guide.live.screen.rows import Day
+from guide.live.screen.rows import Day, Room
 from guide.plan.timeline import Timeline
 from guide.review.comparison import Comparison
 from guide.review.comparison_json import comparison_as_json
@@ -186,7 +186,7 @@ def test_no_report_holds_one(comparison: Comparison) -> None:
 @given(SCENES, WORDS, WORDS)
 def test_no_screen_shows_one(made: Scene, title: str, told: str) -> None:
     moment = replace(made.moment, title=title, next_title=told, section=told, words=title)
-    for row in drawn(replace(made, title=title, told=told, moment=moment), Day("19:00", "19:30"), 80, 24):
+    for row in drawn(replace(made, title=title, told=told, moment=moment), Day("19:00", "19:30"), Room(80, 24)):
         assert not any(raw(run.text) or "\n" in run.text or "\t" in run.text for run in row)
 
 

@@ -72,7 +72,6 @@ def shown(what: str, late_ms: NDArray[np.int64]) -> float:
         ("desk-break", 10.0, "mp3"),
         ("desk-break", 15.0, "flac"),
         ("lakeside-morning", 15.0, "mp3"),
-        ("lakeside-morning", 10.0, "wav"),
     ],
 )
 def test_a_class_taught_aloud_is_heard_from_a_file_and_its_steps_are_found(
