@@ -3,6 +3,7 @@
 import re
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,9 +11,21 @@ from typing import TYPE_CHECKING
 import click
 
 from guide.cli.class_argument import STDIN, loaded, progress_bar
+from guide.cli.class_place import where_ms
 from guide.cli.log import NAME, log_folder
 from guide.cli.options import file_argument, slot_option, voice_options
-from guide.cli.under_way import asked_to_end, key_options, made_controls, pressed, said, said_aside, show, sound_options
+from guide.cli.ready_check import show_ready
+from guide.cli.under_way import (
+    asked_to_end,
+    key_options,
+    made_controls,
+    pressed,
+    said,
+    said_aside,
+    show,
+    sound_options,
+    take_up,
+)
 from guide.problem import MachineTrouble, UnusableChoice
 from guide.ready.choices import VoiceChoice
 
@@ -35,8 +48,12 @@ SPARE_NUMBERS = 20
 @click.command(name="play")
 @file_argument
 @slot_option
+@click.option("--from", "begins", metavar="WHERE", help="Begin there: a line of the file, a time, or part of a name.")
+@click.option("--start-at", metavar="HH:MM", help="Begin at this moment of the day, or when you press space before.")
 @click.option("--end-at", metavar="HH:MM", help="End at this moment of the day; what is to come is fitted to it.")
 @click.option("--resume", is_flag=True, help="Go on with this class where it was broken off, at the start of a step.")
+@click.option("--attach", is_flag=True, help="Take up this class here that runs in another terminal, or in none.")
+@click.option("--ready", is_flag=True, help="Say whether it can be led now: device, disk, clock, words, end.")
 @sound_options
 @key_options
 @click.option(
@@ -49,8 +66,12 @@ SPARE_NUMBERS = 20
 def command(
     file: str,
     slot_ms: int | None,
+    begins: str | None,
+    start_at: str | None,
     end_at: str | None,
     resume: bool,
+    attach: bool,
+    ready: bool,
     plain: bool,
     output: str | None,
     device: str,
@@ -68,14 +89,16 @@ def command(
     otherwise; `s` and `f` make the pace slower or faster; `r` repeats this side, `o` goes to the other; `v` and `V`,
     `c` and `C` make the voice and the chimes louder and softer; `w` leaves names and breath only, `W` brings all words
     back; `.` or `b` is silence now; `e` goes to the closing rest; `u` undoes the last of these; `q`, twice,
-    ends. `guide keys` shows them all, and learns
-    others.
+    ends. `guide keys` shows them all, and learns others.
 
     FILE is a class file, or the name of a class that comes with the program.
     """
     if file == STDIN:
         raise UnusableChoice("a class that is played needs a file of its own (standard input is for the keys)")
-    ends_s = _moment_s(end_at) if end_at else None
+    if attach:
+        take_up(_journal(file).path.with_suffix(".reach"), plain)
+        return
+    starts_s, ends_s = (_moment_s(moment) if moment else None for moment in (start_at, end_at))
     from guide.live.speakers.base import Wanted
     from guide.live.speakers.reconnecting import ReconnectingSpeaker
     from guide.ready.make_ready import OpenClass
@@ -86,28 +109,34 @@ def command(
         opening = aside.submit(speaker.open)
         closing.callback(speaker.stop)
         opened = OpenClass.of(loaded(file), VoiceChoice(voice, voice_rate), slot_ms)
+        if ready:
+            if not show_ready(opened, opening, speaker, ends_s, plain):
+                raise click.exceptions.Exit(1)
+            return
         opening.result()
-        begun = _begun(opened)
-        leading = _led(begun, file, resume, log, speaker, ends_s)
+        begun = _begun(opened, begins)
+        leading = _led(begun, file, _Moments(begins, resume, starts_s, ends_s), log, speaker)
         closing.callback(leading.stop)
         controls = made_controls(leading.order)
         closing.enter_context(pressed(pedal, pins, controls))
         closing.enter_context(asked_to_end(controls))
-        _lead(leading, controls, begun, plain)
+        _lead(leading, controls, begun, plain, _journal(file).path.with_suffix(".reach"))
     if leading.unshown:
         said_aside(leading.unshown)
     if leading.is_whole:
         _journal(file).clear()
 
 
-def _begun(opened: "OpenClass") -> "Begun":
+def _begun(opened: "OpenClass", begins: str | None) -> "Begun":
     from guide.ready.speak_ahead import make_begun
 
     with progress_bar("Speaking the words") as progress:
-        return make_begun(opened, SPARE_NUMBERS, progress)
+        return make_begun(
+            opened, SPARE_NUMBERS, progress, lambda timeline: where_ms(timeline, opened.class_file.place.file, begins)
+        )
 
 
-def _lead(leading: "Leading", controls: "Controls", begun: "Begun", plain: bool) -> None:
+def _lead(leading: "Leading", controls: "Controls", begun: "Begun", plain: bool, reach: Path) -> None:
     from guide.live.line_view import Lines
     from guide.priority import coming_first
 
@@ -115,7 +144,7 @@ def _lead(leading: "Leading", controls: "Controls", begun: "Begun", plain: bool)
     with coming_first():
         leading.start()
         begun.speak_on(leading.learn, leading.tell)
-        show(leading, controls, lambda keys: Lines(said, keys, controls.typed), plain)
+        show(leading, controls, lambda keys: Lines(said, keys, controls.typed), plain, reach)
 
 
 def _moment_s(of_day: str) -> float:
@@ -140,9 +169,17 @@ def _journal(file: str) -> "Journal":
     return Journal(user_state_path("practice-guide") / "under-way", str(Path(file).resolve()))
 
 
-def _led(
-    begun: "Begun", file: str, resume: bool, log: Path | None, speaker: "ReconnectingSpeaker", ends_s: float | None
-) -> "Leading":
+@dataclass(frozen=True, slots=True)
+class _Moments:
+    """Where the class begins, or that it goes on where it was; and when it begins and ends, on the steady clock."""
+
+    begins: str | None
+    resumes: bool
+    starts_s: float | None
+    ends_s: float | None
+
+
+def _led(begun: "Begun", file: str, moments: _Moments, log: Path | None, speaker: "ReconnectingSpeaker") -> "Leading":
     from guide.live.course import Course, begin
     from guide.live.journal import Bookmark, digest_of
     from guide.live.leading import Leading
@@ -159,7 +196,9 @@ def _led(
         changes = changes_of(course, planned.steps.steps)
         return Bookmark(path, digest, step, changes, tuple(sorted(course.few)), volume.voice, volume.bells)
 
-    course, at_ms, volume = _resumed(planned, journal, path, digest) if resume else (planned, 0, USUAL)
+    course, at_ms, volume = planned, where_ms(timeline, begun.opened.class_file.place.file, moments.begins), USUAL
+    if moments.resumes:
+        course, at_ms, volume = _resumed(planned, journal, path, digest)
     opened = ClassOpened(
         timeline.title, path, digest, now.isoformat(timespec="seconds"), course.timeline.length_ms, from_ms=at_ms
     )
@@ -172,7 +211,8 @@ def _led(
         bookmark=bookmark,
         journal=journal,
         record=_record(log or log_folder() / f"{now.strftime(NAME)} {Path(file).stem}.jsonl", opened),
-        ends_s=ends_s,
+        starts_s=moments.starts_s,
+        ends_s=moments.ends_s,
         unspoken=begun.unspoken,
         fills_slot=begun.steps.slot_ms is not None,
     )

@@ -3,7 +3,8 @@
 import signal
 import sys
 from collections.abc import Callable, Collection, Iterator
-from contextlib import ExitStack, contextmanager, suppress
+from contextlib import ExitStack, closing, contextmanager, suppress
+from pathlib import Path
 from types import FrameType
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -95,28 +96,32 @@ def show(
     controls: "Controls",
     lines: "Callable[[Callable[[], str]], View[SceneT]]",
     plain: bool,
+    reach: Path | None = None,
 ) -> None:
     """Lead a class that has begun on the screen, or in lines, until it is over.
 
-    `lines` makes what writes lines, given what waits for what is typed.
+    `lines` makes what writes lines, given what waits for what is typed. Where views from elsewhere come to is written
+    to `reach`.
     """
-    from guide.live.key_names import key_of_textual
     from guide.live.lead_loop import lead
     from guide.live.line_view import typed
-    from guide.live.screen.process import ScreenProcess, can_draw, has_terminal
+    from guide.live.scene_server import SceneServer
+    from guide.live.screen.process import ScreenProcess
 
     with ExitStack() as closing:
 
         def plainly() -> "View[SceneT]":
             return lines(closing.enter_context(typed(sys.stdin)))
 
-        is_wanted = not plain and has_terminal()
-        if is_wanted and not can_draw():
-            tell("for the screen: python -m pip install 'practice-guide[screen]'", err=True)
-        if not is_wanted or not can_draw():
+        server = SceneServer(led.scene, lambda key: controls.typed([key]))
+        server.start()
+        closing.callback(server.stop)
+        if reach is not None:
+            closing.enter_context(server.within_reach(reach))
+        if not draws(plain):
             lead(led, controls, plainly(), plainly)
             return
-        screen = ScreenProcess(led.scene, lambda key, typing: controls.typed([key_of_textual(key, typing)]))
+        screen = ScreenProcess(server.address, server.key)
         screen.start()
         closing.callback(screen.stop)
 
@@ -125,6 +130,43 @@ def show(
             return plainly()
 
         lead(led, controls, screen, instead)
+
+
+def take_up(reach: Path, plain: bool) -> None:
+    """Show a class here that runs in another terminal, or in none, until it is over; keys are for it.
+
+    Raises:
+        UnusableChoice: no such class runs.
+    """
+    from guide.live.line_view import Lines, typed
+    from guide.live.scene import Scene
+    from guide.live.scene_server import RemoteClass, reached
+    from guide.live.screen.process import ScreenProcess
+
+    address, key = reached(reach)
+    if draws(plain):
+        screen = ScreenProcess(address, key)
+        screen.start()
+        while not screen.is_gone:
+            screen.wait()
+        screen.stop()
+        return
+    led = RemoteClass(address, key)
+    with closing(led), typed(sys.stdin) as keys, suppress(EOFError, OSError):
+        view = Lines(said, keys, led.press)
+        while isinstance(scene := led.scene(), Scene) and not scene.is_over:
+            view.show(scene)
+            view.wait()
+
+
+def draws(plain: bool) -> bool:
+    """Whether there is a screen; what it needs is told, where only that is missing."""
+    from guide.live.screen.process import can_draw, has_terminal
+
+    is_wanted = not plain and has_terminal()
+    if is_wanted and not can_draw():
+        tell("for the screen: python -m pip install 'practice-guide[screen]'", err=True)
+    return is_wanted and can_draw()
 
 
 def said(line: str) -> None:

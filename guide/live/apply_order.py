@@ -4,14 +4,25 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
-from guide.live.course import Course, OrderOutcome, held, in_breaths, in_time, moved, replanned, twins
+from guide.live.course import (
+    LEAD_MS,
+    Course,
+    OrderOutcome,
+    held,
+    in_breaths,
+    in_time,
+    moved,
+    period_ms,
+    replanned,
+    twins,
+)
 from guide.live.orders import Order
 from guide.live.side_runs import other_side, this_side
 from guide.plan.fixed_lengths import GAP_MS
 from guide.plan.grid import Grid
 from guide.plan.timeline import Span
 from guide.sequence.steps import CueKind, InBreaths, InTime, Pace, Step, StepKind
-from guide.units import so_many
+from guide.units import so_many, whole_ms
 
 #: A step that has begun less than this ago is not what "again" means, but the one before it.
 JUST_BEGUN_MS = 2000
@@ -99,6 +110,22 @@ def _changed(course: Course, at_ms: int, more: int) -> OrderOutcome:
         return OrderOutcome(course, at_ms, "as short as it can be")
     lasts = so_many(after.breaths, "breath") if after.breaths else f"{(after.held_ms - after.hold_ms) // 1000} s"
     return replace(turn, told=f"{_named(after)}: {lasts}")
+
+
+def one_breath_more(course: Course, at_ms: int, lead_ms: int) -> list[Step] | None:
+    """The steps with one breath more in the hold under way, when that is in its last breath; None otherwise.
+
+    What is planned by now holds from `lead_ms` on.
+    """
+    number = course.number_at(at_ms)
+    span, hold = course.timeline.spans[number], course.steps.steps[number].hold
+    breath_ms = whole_ms(period_ms(span))
+    last_ms = span.held_ms - breath_ms - max(0, lead_ms - LEAD_MS)
+    if hold is None or at_ms < max(span.hold_ms, last_ms):
+        return None
+    if isinstance(hold, InBreaths):
+        return held(course, number, in_breaths(span.breaths + 1, hold))
+    return held(course, number, in_time(span.held_ms - span.hold_ms + breath_ms, hold))
 
 
 def begun_breaths(step: Step, span: Span, until_ms: int) -> int:

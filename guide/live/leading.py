@@ -11,8 +11,8 @@ from dataclasses import replace
 from operator import is_not
 
 from guide.live import steady_clock
-from guide.live.apply_order import apply_order
-from guide.live.course import LEAD_MS, Course, OrderOutcome, held, in_breaths, in_time, period_ms, renewed, replanned
+from guide.live.apply_order import apply_order, one_breath_more
+from guide.live.course import LEAD_MS, Course, OrderOutcome, renewed, replanned
 from guide.live.end_on_time import NEAR_MS as ON_TIME_MS
 from guide.live.end_on_time import kept_to
 from guide.live.journal import Bookmark, Journal
@@ -27,9 +27,8 @@ from guide.live.volume import USUAL, Volume
 from guide.plan.moment import Moment, moment
 from guide.plan.timeline import Timeline
 from guide.problem import GuideError, MachineTrouble
-from guide.sequence.steps import InBreaths
 from guide.sound.mixer import Mix
-from guide.units import frames_from_ms, ms_from_frames, whole_ms
+from guide.units import clock, frames_from_ms, ms_from_frames
 
 #: What was told is shown for so long.
 TOLD_S = 12.0
@@ -51,9 +50,9 @@ class Leading(Running):
     """One class being led.
 
     `remix` makes a mix of a plan, at the levels that the class has. Times are in ms of the class, moments in seconds of
-    the steady clock. `bookmark` tells what is kept in the `journal`. At `ends_s` the class is to end. `unspoken` are
-    the words of the course that are not spoken yet, and have estimated lengths; when their true lengths are learnt, a
-    class that fills a slot still ends when it was to end.
+    the steady clock. `bookmark` tells what is kept in the `journal`. At `starts_s` the class is to begin, or when the
+    teacher lets it; at `ends_s` it is to end. `unspoken` are the words of the course that are not spoken yet, and have
+    estimated lengths; when their true lengths are learnt, a class that fills a slot still ends when it was to end.
     """
 
     def __init__(
@@ -67,6 +66,7 @@ class Leading(Running):
         bookmark: Callable[[int, Course, Volume], Bookmark] | None = None,
         journal: Journal | None = None,
         record: Record | None = None,
+        starts_s: float | None = None,
         ends_s: float | None = None,
         unspoken: frozenset[str] = frozenset(),
         fills_slot: bool = False,
@@ -85,7 +85,7 @@ class Leading(Running):
         self._bookmark = bookmark
         self._noted: tuple[int, Course, Volume] | None = None
         self._next_mark: Bookmark | None = None
-        self._ends_s, self._accepted_ms = ends_s, 0
+        self._starts_s, self._ends_s, self._accepted_ms = starts_s, ends_s, 0
         self._lead_ms = LEAD_MS
         self._done: deque[Before] = deque(maxlen=UNDONE_AT_MOST)
 
@@ -93,6 +93,8 @@ class Leading(Running):
         """Let the class begin, over an output that is open."""
         self._begin_now()
         self._player.set_gains(self._volume.voice, self._volume.bells)
+        if self._starts_s is not None:
+            self._player.pause()
         self._speaker.source = self._player.pull
         with self._lock:
             self._keep_end()
@@ -201,6 +203,9 @@ class Leading(Running):
     def _go_on(self) -> None:
         """Go on where the class stands still; words that were broken off are said again from their beginning."""
         self._waits_for_words = False
+        if self._starts_s is not None:
+            self._starts_s = None
+            self._begin_now()
         self._mend()
         self._player.go_on()
 
@@ -213,6 +218,8 @@ class Leading(Running):
 
     def _note_standing(self, why: str = "", at_s: float | None = None) -> None:
         """Write down that the class stands still, or goes on; `why` where no order led to it, since `at_s`."""
+        if self._starts_s is not None:
+            return
         stands = self._player.is_paused or self._speaker.is_lost
         if stands != self._stands:
             self._stands = stands
@@ -276,8 +283,10 @@ class Leading(Running):
         """Keep the sound going, the end in reach, the hold held, and everything written down."""
         self._player.fetch_ahead()
         with self._lock:
-            self._wake()
             self._keep_sound()
+            if not self._has_begun():
+                return
+            self._wake()
             self._wait_for_words()
             self._note_standing("the sound was gone")
             self._stay()
@@ -298,6 +307,21 @@ class Leading(Running):
             self._next_mark = self._bookmark(*noted)
         if self._next_mark is not None:
             self._notebook.keep(self._next_mark)
+
+    def _has_begun(self) -> bool:
+        """Whether the moment is there at which the class is to begin; how long it is until then is told."""
+        if self._starts_s is None:
+            return True
+        left_ms = int((self._starts_s - steady_clock.now_s()) * 1000)
+        if left_ms <= 0:
+            self._go_on()
+            self._keep_end()
+            return True
+        told = f"begins in {clock(left_ms)}"
+        if not self._told.startswith("begins in"):
+            self._tell(told)
+        self._told, self._told_s = told, steady_clock.now_s()
+        return False
 
     def _wake(self) -> None:
         """After the machine has slept, the class waits for the teacher."""
@@ -341,17 +365,13 @@ class Leading(Running):
         """While the teacher has asked to stay, a hold in its last breath is given one more."""
         if not self._staying or self._player.is_paused:
             return
-        course, at_ms = self._course, self.at_ms
-        number = course.number_at(at_ms)
-        span, hold = course.timeline.spans[number], course.steps.steps[number].hold
-        breath_ms, slow_ms = whole_ms(period_ms(span)), self._lead_ms - LEAD_MS
-        if hold is None or not span.hold_ms <= at_ms or span.held_ms - at_ms > breath_ms + slow_ms:
+        at_ms, course = self.at_ms, self._course
+        stayed = one_breath_more(course, at_ms, self._lead_ms)
+        if stayed is None:
             return
-        longer_ms = span.held_ms - span.hold_ms + breath_ms
-        more = in_breaths(span.breaths + 1, hold) if isinstance(hold, InBreaths) else in_time(longer_ms, hold)
         with suppress(GuideError, KeyError):
-            self._replan(lambda course: replanned(course, at_ms, "", steps=held(course, number, more)), at_ms)
-        if self._course.timeline.spans[number].held_ms == span.held_ms:
+            self._replan(lambda course: replanned(course, at_ms, "", steps=stayed), at_ms)
+        if self._course.timeline.length_ms == course.timeline.length_ms:
             self._staying = False
             self._tell("it cannot be held any longer")
 

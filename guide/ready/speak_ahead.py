@@ -112,10 +112,16 @@ def _speak(opened: OpenClass, wanted: Mapping[str, Place], gathered: "LateClips"
         yield from _speak(opened, {text: place}, gathered)
 
 
-def make_begun(opened: OpenClass, spare_numbers: int, progress: "Progress | None" = None) -> Begun:
-    """A class whose first two minutes are spoken, and of the rest what is there already.
+def make_begun(
+    opened: OpenClass,
+    spare_numbers: int,
+    progress: "Progress | None" = None,
+    begins_ms: Callable[["Timeline"], int] = lambda timeline: 0,
+) -> Begun:
+    """A class whose first two minutes, from where it begins, are spoken, and of the rest what is there already.
 
-    So many numbers are spoken beyond those of the plan, for holds that may grow.
+    So many numbers are spoken beyond those of the plan, for holds that may grow. `begins_ms` tells in its plan where
+    it begins.
 
     Raises:
         GuideError: whatever is wrong with the class or the machine, said for a person.
@@ -137,24 +143,32 @@ def make_begun(opened: OpenClass, spare_numbers: int, progress: "Progress | None
             spoken_ms += sum(estimated[text] for text in now if text in missing)
         word_ms = {text: estimated[text] for text in wanted} | gathered.lengths_ms()
         steps, timeline = opened.planned(word_ms)
-        waiting = _in_order(timeline, gathered, wanted)
-        now = _needed(steps, timeline, waiting)
+        from_ms = begins_ms(timeline)
+        waiting = _in_order(timeline, gathered, wanted, from_ms)
+        now = _needed(steps, timeline, waiting, from_ms)
         if not now:
             pace = (time.monotonic() - began_s) / max(1, spoken_ms)
-            now = _late(timeline, waiting, estimated, pace)
+            now = _late(timeline, waiting, estimated, pace, from_ms)
         if not now:
             return Begun(opened, steps, timeline, gathered, word_ms, waiting)
 
 
-def _in_order(timeline: "Timeline", gathered: "LateClips", wanted: Mapping[str, Place]) -> dict[str, Place]:
-    """The words that are not spoken yet, as they will be said; those that the plan leaves out come last."""
-    said = dict.fromkeys(cue.words for cue in timeline.cues) | dict.fromkeys(wanted)
+def _in_order(
+    timeline: "Timeline", gathered: "LateClips", wanted: Mapping[str, Place], from_ms: int
+) -> dict[str, Place]:
+    """The words that are not spoken yet, as they will be said from there on; all others come last."""
+    ahead = (cue.words for cue in timeline.cues if cue.start_ms >= from_ms)
+    said = dict.fromkeys(ahead) | dict.fromkeys(cue.words for cue in timeline.cues) | dict.fromkeys(wanted)
     return {text: wanted[text] for text in said if text not in gathered}
 
 
-def _needed(steps: Steps, timeline: "Timeline", waiting: Mapping[str, Place]) -> dict[str, Place]:
+def _needed(steps: Steps, timeline: "Timeline", waiting: Mapping[str, Place], from_ms: int) -> dict[str, Place]:
     """What is not spoken of the first two minutes, and of the other sides of what is in them: they last the same."""
-    first = [number for number, span in enumerate(timeline.spans) if span.start_ms < FIRST_MS]
+    first = [
+        number
+        for number, span in enumerate(timeline.spans)
+        if from_ms < span.end_ms and span.start_ms < from_ms + FIRST_MS
+    ]
     pairs = {steps.steps[number].pair for number in first} - {None}
     numbers = {*first, *(number for number, step in enumerate(steps.steps) if step.pair in pairs)}
     texts = {cue.words for cue in timeline.cues if cue.step in numbers}
@@ -162,7 +176,7 @@ def _needed(steps: Steps, timeline: "Timeline", waiting: Mapping[str, Place]) ->
 
 
 def _late(
-    timeline: "Timeline", waiting: Mapping[str, Place], estimated: Mapping[str, int], pace: float
+    timeline: "Timeline", waiting: Mapping[str, Place], estimated: Mapping[str, int], pace: float, from_ms: int
 ) -> dict[str, Place]:
     """The words up to the last that would be spoken too late, were the class to begin now.
 
@@ -170,7 +184,8 @@ def _late(
     """
     starts_ms: dict[str, int] = {}
     for cue in timeline.cues:
-        starts_ms.setdefault(cue.words, cue.start_ms)
+        if cue.start_ms >= from_ms:
+            starts_ms.setdefault(cue.words, cue.start_ms - from_ms)
     said = [text for text in waiting if text in starts_ms]
     done_s, late = 0.0, 0
     for number, text in enumerate(said):

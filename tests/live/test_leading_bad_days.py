@@ -263,3 +263,25 @@ def test_what_was_kept_of_another_class_is_refused() -> None:
     turn = apply_order(made, Order.SLOWER, 1000)
     with pytest.raises((ValueError, IndexError)):
         changed(other, changes_of(turn.course, made.steps.steps), [])
+
+
+def test_a_class_begins_at_a_moment_and_tells_how_long_it_is_until_then(device: Device) -> None:
+    made = course(CLASS)
+    leading = led(device, made, starts_s=device.clock.s + 65)
+    device.play(1000)
+    leading.tick()
+    assert (leading.scene().told, leading.at_ms) == ("begins in 1:05", 0)
+    device.clock.s += 60
+    leading.tick()
+    assert leading.scene().told == "begins in 0:05" and leading.scene().tells == 1
+    device.clock.s += 5
+    leading.tick()
+    device.play(1000)
+    assert leading.at_ms == 1000
+
+
+def test_a_class_that_waits_for_its_moment_begins_at_a_key(device: Device) -> None:
+    leading = led(device, course(CLASS), starts_s=device.clock.s + 600)
+    leading.order(Order.PAUSE)
+    device.play(1000)
+    assert leading.at_ms == 1000 and not leading.scene().is_paused

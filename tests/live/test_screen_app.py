@@ -5,7 +5,6 @@ import os
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime
-from multiprocessing import Pipe
 from pathlib import Path
 
 import pytest
@@ -13,10 +12,9 @@ from live_scenes import scene
 from pressing import LONGEST_S
 
 from guide.live.scene import Scene
-from guide.live.scene_data import data_of
 from guide.live.screen import letters
 from guide.live.screen.app import Screen
-from guide.live.screen.process import ADDRESS, KEY, LOOK, ScreenProcess
+from guide.live.screen.process import ADDRESS, KEY, ScreenProcess
 
 EVENING = datetime(2026, 11, 25, 18, 42)
 
@@ -127,21 +125,9 @@ def test_without_colour_everything_is_told_all_the_same(monkeypatch: pytest.Monk
     assert coloured == [not no_color]
 
 
-def test_a_screen_that_asks_is_answered_with_the_scene_as_data_and_what_else_it_sends_is_a_key() -> None:
-    led = Class()
-    made = ScreenProcess(led.look, led.press)
-    here, there = Pipe()
-    there.send(LOOK)
-    made._answer(here)
-    assert there.recv() == data_of(led.scene)
-    there.send(("full_stop", "."))
-    made._answer(here)
-    assert led.pressed == [("full_stop", ".")]
-
-
 def test_a_screen_that_cannot_be_started_is_gone_and_the_class_goes_on(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("guide.live.screen.process.sys.executable", "/bin/false")
-    made = ScreenProcess(scene, lambda key, character: None)
+    made = ScreenProcess("nowhere", "00")
     made.start()
     made._process.wait(LONGEST_S)  # type: ignore[union-attr]
     assert made.is_gone

@@ -2,31 +2,22 @@
 
 import os
 import signal
-from multiprocessing.connection import Client
 
-from guide.live.scene import Showable
-from guide.live.scene_data import scene_from
+from guide.live.key_names import key_of_textual
+from guide.live.scene_server import RemoteClass
 from guide.live.screen.app import Screen
-from guide.live.screen.process import ADDRESS, KEY, LOOK
+from guide.live.screen.process import ADDRESS, KEY
 from guide.priority import come_as_usual
 
 
 def main() -> None:
-    # The class outlives its terminal; the screen has nothing to live for then.
     """Draw what the class sends until it, or the terminal, has gone."""
+    # The class outlives its terminal; the screen has nothing to live for then.
     if hasattr(signal, "SIGHUP"):
         signal.signal(signal.SIGHUP, signal.SIG_DFL)
     come_as_usual()
-    with Client(os.environ[ADDRESS], authkey=bytes.fromhex(os.environ[KEY])) as line:
-
-        def look() -> Showable:
-            line.send(LOOK)
-            return scene_from(line.recv())
-
-        def press(key: str, character: str | None) -> None:
-            line.send((key, character))
-
-        Screen(look, press).run()
+    led = RemoteClass(os.environ[ADDRESS], os.environ[KEY])
+    Screen(led.scene, lambda key, character: led.press([key_of_textual(key, character)])).run()
 
 
 if __name__ == "__main__":

@@ -94,8 +94,12 @@ class Screen(App[None]):
 
     def draw(self) -> None:
         """Look at the class, and show it as it is."""
-        scene = self._look()
-        if scene.is_over:
+        try:
+            scene = self._look()
+        except (EOFError, OSError):
+            # The class has gone, and its terminal is to be as it was.
+            scene = None
+        if scene is None or scene.is_over:
             self.exit()
             return
         now = self._day()

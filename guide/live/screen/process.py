@@ -1,29 +1,21 @@
 """The screen in a process of its own, so that nothing which happens to a terminal can disturb the class.
 
-The screen asks, and is answered: one that hangs, with its terminal, is never waited for.
+The screen asks the class for what there is to show (see `scene_server`), and is never waited for.
 """
 
 import contextlib
 import os
-import secrets
 import subprocess
 import sys
-import threading
 import time
-from collections.abc import Callable
 from importlib.util import find_spec
-from multiprocessing.connection import Connection, Listener
 from typing import Any
 
 from guide.live.lead_loop import TICK_S
 from guide.live.scene import Showable
-from guide.live.scene_data import data_of
 
 #: Where the process finds the line to the class, and the key that opens it.
 ADDRESS, KEY = "PRACTICE_GUIDE_SCREEN", "PRACTICE_GUIDE_SCREEN_KEY"
-
-#: What the process sends to be given the scene; anything else that it sends is a key.
-LOOK = "look"
 
 #: How long the process may take to leave the terminal as it was.
 LEAVES_S = 3.0
@@ -44,27 +36,20 @@ def can_draw() -> bool:
 
 
 class ScreenProcess:
-    """A screen that shows `look()`, and passes on to `press` the name and the character of each key.
+    """A screen that shows the class which comes to `address`, for whoever has the `key`."""
 
-    Both are called from a thread of its own.
-    """
-
-    def __init__(self, look: Callable[[], Showable], press: Callable[[str, str | None], None]) -> None:
-        self._look, self._press = look, press
+    def __init__(self, address: str, key: str) -> None:
+        self._address, self._key = address, key
         self._process: subprocess.Popen[bytes] | None = None
         self._modes: list[Any] | None = None
 
     def start(self) -> None:
-        key = secrets.token_bytes(16)
-        listener = Listener(authkey=key)
         self._modes = _modes()
         # The size is asked of the terminal, whatever these two say.
         others = {name: value for name, value in os.environ.items() if name not in ("COLUMNS", "LINES")}
         self._process = subprocess.Popen(
-            [sys.executable, "-m", "guide.live.screen"],
-            env=others | {ADDRESS: str(listener.address), KEY: key.hex()},
+            [sys.executable, "-m", "guide.live.screen"], env=others | {ADDRESS: self._address, KEY: self._key}
         )
-        threading.Thread(target=self._serve, args=(listener,), daemon=True, name="screen").start()
 
     @property
     def is_gone(self) -> bool:
@@ -76,22 +61,6 @@ class ScreenProcess:
 
     def wait(self) -> None:
         time.sleep(TICK_S)
-
-    def _serve(self, listener: Listener) -> None:
-        with listener, listener.accept() as line:
-            try:
-                while True:
-                    self._answer(line)
-            except (EOFError, OSError):
-                # The screen has gone; whoever holds this looks at `is_gone`.
-                return
-
-    def _answer(self, line: "Connection[object, object]") -> None:
-        match line.recv():
-            case (str(key), character):
-                self._press(key, None if character is None else str(character))
-            case _:
-                line.send(data_of(self._look()))
 
     def stop(self) -> None:
         """Wait until the screen has left the terminal as it was, which it does when it is shown that the class is over.

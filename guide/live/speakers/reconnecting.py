@@ -71,6 +71,12 @@ class ReconnectingSpeaker:
         self._begin(opening)
         self._pulled_s = time.monotonic() + WAKES_S
 
+    @property
+    def name(self) -> str:
+        """What plays: the output, and the device that was asked for."""
+        output = "" if self._output is None else self._output.name
+        return f"{output}, {self._wanted.device}" if self._wanted.device else output
+
     def _begin(self, opening: "_Opening") -> None:
         """Play by an output that was opened. Raises what opening it raises."""
         self._output, self._opened = opening.result(), opening
