@@ -4,7 +4,6 @@
 never waits for either.
 """
 
-from collections import deque
 from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import replace
@@ -22,7 +21,7 @@ from guide.live.record import Asked, Began, Ended, Paused, Record, WentOn
 from guide.live.running import Running
 from guide.live.scene import Scene
 from guide.live.speakers.reconnecting import ReconnectingSpeaker
-from guide.live.undoing import Before, broken_from_ms, taken_back
+from guide.live.undoing import Before, History, broken_from_ms, taken_back
 from guide.live.volume import USUAL, Volume
 from guide.plan.moment import Moment, moment
 from guide.plan.timeline import Timeline
@@ -38,12 +37,6 @@ NEAR_MS = 1500
 
 #: A machine that cannot plan a class within this time while it runs is too slow for that.
 TOO_SLOW_MS = 60_000
-
-#: So many orders can be undone, one after the other.
-UNDONE_AT_MOST = 20
-
-#: Orders that are not undone, but given again.
-NOT_UNDONE = (Order.PAUSE, Order.HUSH, Order.UNDO, Order.QUIT, Order.END)
 
 
 class Leading(Running):
@@ -87,7 +80,7 @@ class Leading(Running):
         self._next_mark: Bookmark | None = None
         self._starts_s, self._ends_s, self._accepted_ms = starts_s, ends_s, 0
         self._lead_ms = LEAD_MS
-        self._done: deque[Before] = deque(maxlen=UNDONE_AT_MOST)
+        self._history = History()
 
     def start(self) -> None:
         """Let the class begin, over an output that is open."""
@@ -151,7 +144,7 @@ class Leading(Running):
                 # A plan that would break a promise, or needs a number that was never spoken: the class stays as it is.
                 self._tell(f"{order.value}: that cannot be done here")
             else:
-                self._remember(replace(before, jumped=jumped))
+                self._history.remember(replace(before, jumped=jumped), self._course, self._volume, self._staying)
                 self._keep_end(self._told if self._tells > tells else "")
             self._write(Asked(order.value, self._real_ms(), self._told if self._tells > tells else ""))
             self._note_standing()
@@ -173,10 +166,11 @@ class Leading(Running):
             case Order.VOICE_UP | Order.VOICE_DOWN | Order.CHIMES_UP | Order.CHIMES_DOWN:
                 self._turn_to(self._volume.turned(order))
                 self._tell(order.value)
-            case Order.UNDO if not self._done:
-                self._tell("nothing to undo")
             case Order.UNDO:
-                before = self._done.pop()
+                before = self._history.last()
+                if before is None:
+                    self._tell("nothing to undo")
+                    return False
                 self._turn_to(before.volume)
                 self._staying = before.stayed
                 self._replan(lambda course: taken_back(before, course, at_ms), at_ms)
@@ -188,13 +182,6 @@ class Leading(Running):
                 self._staying = False
                 return self._replan(lambda course: apply_order(course, order, at_ms), at_ms)
         return False
-
-    def _remember(self, before: Before) -> None:
-        """Let an order that changed something be undone."""
-        same = (before.course.steps, before.course.few) == (self._course.steps, self._course.few)
-        same &= (before.volume, before.stayed) == (self._volume, self._staying)
-        if before.order not in NOT_UNDONE and (before.jumped or not same):
-            self._done.append(before)
 
     def _turn_to(self, volume: Volume) -> None:
         self._volume = volume

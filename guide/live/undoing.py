@@ -1,11 +1,18 @@
 """Taking back what an order made of a class."""
 
+from collections import deque
 from dataclasses import dataclass, replace
 
 from guide.live.course import Course, OrderOutcome, renewed, replanned
 from guide.live.orders import Order
 from guide.live.volume import Volume
 from guide.plan.timeline import Timeline
+
+#: So many orders can be undone, one after the other.
+UNDONE_AT_MOST = 20
+
+#: Orders that are not undone, but given again.
+NOT_UNDONE = (Order.PAUSE, Order.HUSH, Order.UNDO, Order.QUIT, Order.END)
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +26,24 @@ class Before:
     volume: Volume
     stayed: bool
     jumped: bool = False
+
+
+class History:
+    """The orders that changed something, the last of them first to be undone."""
+
+    def __init__(self) -> None:
+        self._orders: deque[Before] = deque(maxlen=UNDONE_AT_MOST)
+
+    def remember(self, before: Before, course: Course, volume: Volume, stayed: bool) -> None:
+        """Let an order be undone that made all this of what it found, if that is another than it was."""
+        same = (before.course.steps, before.course.few) == (course.steps, course.few)
+        same &= (before.volume, before.stayed) == (volume, stayed)
+        if before.order not in NOT_UNDONE and (before.jumped or not same):
+            self._orders.append(before)
+
+    def last(self) -> Before | None:
+        """What the last order found, which is then undone; None where there is none."""
+        return self._orders.pop() if self._orders else None
 
 
 def taken_back(before: Before, course: Course, at_ms: int) -> OrderOutcome:
