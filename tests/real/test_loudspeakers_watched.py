@@ -5,15 +5,19 @@ Each way plays in a process of its own, which looks after it as a class does and
 
 import json
 import os
+import signal
 import subprocess
 import sys
+import threading
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+import numpy as np
 import pytest
-from hall import PATIENCE_S, RATE_HZ, Hall, opened_hall, until
+from hall import PATIENCE_S, RATE_HZ, Hall, heard, opened_hall, until
+from numpy.typing import NDArray
 
 pytestmark = [pytest.mark.real, pytest.mark.paced]
 
@@ -25,10 +29,13 @@ GONE_S = float(os.environ.get("SINK_GONE_S", "4"))
 #: What a device takes at once when it is back, before that is said.
 MOST_S = 1.0
 
-#: A child that keeps one output going and says whenever it is lost, or there is something to tell: a line of JSON with
-#: how much was asked for.
+#: A machine that is busy, as a player sees it: so often the program stands still for so long, in sound and in silence.
+STANDS_S, EVERY_S = 0.12, 0.77
+
+#: A child that keeps one output going, with half a second of sound in each second of the class, and says whenever it is
+#: lost, or there is something to tell: a line of JSON with how much was asked for.
 KEPT = """
-import json, sys, threading
+import json, sys, threading, time
 import numpy as np
 from guide.live.speakers.base import Wanted
 from guide.live.speakers.reconnecting import ReconnectingSpeaker
@@ -37,15 +44,17 @@ pulled = 0
 
 def pull(frames):
     global pulled
+    sound = np.zeros((frames, 2), np.float32)
+    sound[np.arange(pulled, pulled + frames) % 48000 < 24000] = 0.2
     pulled += frames
-    return np.full((frames, 2), 0.1, np.float32)
+    return sound
 
 over = threading.Event()
 threading.Thread(target=lambda: (sys.stdin.readline(), over.set()), daemon=True).start()
-speaker = ReconnectingSpeaker(Wanted(sys.argv[1], sys.argv[2]))
+speaker = ReconnectingSpeaker(Wanted(sys.argv[1], sys.argv[2], int(sys.argv[3])))
 speaker.open()
-speaker.source, lost = pull, None
-while not over.wait(0.05):
+speaker.source, lost, ends_s = pull, None, time.monotonic() + float(sys.argv[4])
+while not over.wait(0.05) and time.monotonic() < ends_s:
     told = speaker.keep()
     if told or speaker.is_lost != lost:
         lost = speaker.is_lost
@@ -82,7 +91,7 @@ def hall() -> Iterator[Hall]:
 def child(code: str, hall: Hall, *arguments: str) -> Iterator["subprocess.Popen[str]"]:
     """A process that says lines until the block ends; it must end well and silently."""
     process = subprocess.Popen(
-        [sys.executable, "-c", code, *arguments],
+        [sys.executable, "-c", code, *arguments, str(PATIENCE_S + GONE_S)],
         env=hall.environment,
         text=True,
         stdin=subprocess.PIPE,
@@ -113,7 +122,7 @@ def went_by_s(lost: dict[str, object], back: dict[str, object]) -> float:
 
 @pytest.mark.parametrize("name", OUTPUTS)
 def test_a_sink_that_was_gone_for_long_is_played_into_again(name: str, hall: Hall) -> None:
-    with child(KEPT, hall, name, "") as process:
+    with child(KEPT, hall, name, "", "50") as process:
         said(process, is_lost=False)
         until(lambda: hall.streams() == 1, "it plays into the sink")
         before = hall.clients()
@@ -129,7 +138,7 @@ def test_a_sink_that_was_gone_for_long_is_played_into_again(name: str, hall: Hal
 @pytest.mark.parametrize("name", OUTPUTS)
 def test_a_loudspeaker_whose_sound_the_server_moves_to_none_is_gone_until_it_is_back(name: str, hall: Hall) -> None:
     hall.rescue_streams()
-    with child(KEPT, hall, name, "") as process:
+    with child(KEPT, hall, name, "", "50") as process:
         until(lambda: hall.streams() == 1, "it plays into the sink")
         said(process, is_lost=False)
         # Its place has to have been asked for once.
@@ -163,16 +172,71 @@ def test_a_device_of_miniaudio_that_is_closed_leaves_no_connection_behind(hall: 
         assert hall.clients() == before
 
 
+@contextmanager
+def standing_still(process: "subprocess.Popen[str]") -> Iterator[None]:
+    """The program stands still again and again, while others go on, for as long as the block lasts."""
+    over = threading.Event()
+
+    def run() -> None:
+        while not over.wait(EVERY_S - STANDS_S):
+            process.send_signal(signal.SIGSTOP)
+            over.wait(STANDS_S)
+            process.send_signal(signal.SIGCONT)
+
+    thread = threading.Thread(target=run)
+    thread.start()
+    try:
+        yield
+    finally:
+        over.set()
+        thread.join()
+
+
+def breaks(sound: NDArray[np.float32]) -> int:
+    """How often the sound breaks off and goes on before the half second of silence that belongs there is over."""
+    loud = np.abs(sound).max(axis=1) > 0.1
+    changes = np.flatnonzero(np.diff(loud.astype(np.int8)))
+    silences = np.diff(changes)[~loud[changes[:-1] + 1]]
+    return int(np.count_nonzero(silences < 0.45 * RATE_HZ))
+
+
+@pytest.mark.parametrize("name", ["miniaudio", "pipe", "sounddevice"])
+def test_a_wide_buffer_is_heard_through_where_a_narrow_one_runs_dry(name: str, hall: Hall, tmp_path: Path) -> None:
+    heard_at: dict[str, int] = {}
+    for width in ("50", "400"):
+        path = tmp_path / f"{width}.raw"
+        with child(KEPT, hall, name, "", width) as process:
+            said(process, is_lost=False)
+            with hall.recording(path), standing_still(process):
+                begun = path.stat().st_size
+                # Too short for it to be noticed, which takes two windows.
+                until(lambda path=path, begun=begun: path.stat().st_size - begun > 5.5 * RATE_HZ * 4, "5 s are heard")
+        heard_at[width] = breaks(heard(path))
+    print(f"\n{name}: the sound breaks off {heard_at} times")
+    assert heard_at["50"] >= 2
+    assert heard_at["400"] == 0
+
+
+@pytest.mark.parametrize("name", ["miniaudio", "pipe"])
+def test_a_device_that_runs_dry_is_given_more_and_says_so(name: str, hall: Hall) -> None:
+    with child(KEPT, hall, name, "", "50") as process:
+        said(process, is_lost=False)
+        with standing_still(process):
+            while not (told := said(process, is_lost=False)["told"]):
+                pass
+    assert told == "the sound broke off: 150 ms are kept ahead from now on (--buffer 150)"
+
+
 @pytest.mark.parametrize("name", ["miniaudio", "pipe"])
 def test_a_loudspeaker_is_chosen_by_part_of_its_name(name: str, hall: Hall) -> None:
     hall.load_another_sink("Garden")
-    with child(KEPT, hall, name, "gard"):
+    with child(KEPT, hall, name, "gard", "50"):
         until(lambda: hall.streams() == 1, "it plays")
         assert hall.sinks_played_into() == {"Garden"}
 
 
 def test_sounddevice_chooses_among_the_devices_of_alsa(hall: Hall) -> None:
-    with child(KEPT, hall, "sounddevice", "pulse"):
+    with child(KEPT, hall, "sounddevice", "pulse", "50"):
         until(lambda: hall.sinks_played_into() == {"hall"}, "it plays")
 
 

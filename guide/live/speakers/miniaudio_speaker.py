@@ -14,9 +14,6 @@ from guide.live.speakers.base import BUFFER_MS, CONNECT, USUAL, Pull, Wanted, af
 from guide.live.speakers.sound_server import Place, place_of
 from guide.units import RATE_HZ
 
-#: The library keeps so many periods ahead.
-PERIODS = 3
-
 
 class MiniaudioSpeaker:
     """A playback device of miniaudio. It stalls without a word when its device goes: watch for pulls that stay away."""
@@ -30,7 +27,6 @@ class MiniaudioSpeaker:
 
     def start(self, pull: Pull, wanted: Wanted = USUAL) -> None:
         miniaudio = miniaudio_here()
-        period_ms = max(BUFFER_MS, wanted.buffer_ms // 2)
         try:
             with quiet_stderr():
                 device = open_device(
@@ -38,14 +34,14 @@ class MiniaudioSpeaker:
                     output_format=miniaudio.SampleFormat.FLOAT32,
                     nchannels=2,
                     sample_rate=RATE_HZ,
-                    buffersize_msec=period_ms,
+                    buffersize_msec=wanted.buffer_ms,
                     device_id=_found(wanted.device),
                 )
                 start_device(device, _pulled(after_silence(pull)))
         except miniaudio.MiniaudioError as error:
             raise NoDevice("miniaudio finds no device", CONNECT) from error
         self._device = device
-        self.latency_ms = PERIODS * period_ms
+        self.latency_ms = wanted.buffer_ms
 
     def devices(self) -> tuple[str, ...]:
         miniaudio = miniaudio_here()

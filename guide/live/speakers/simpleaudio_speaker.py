@@ -11,6 +11,11 @@ never do.
 Measured against a null sink's own clock (tests/real/test_loudspeakers.py): every click is heard, to the frame within a
 reel, and up to 20 ms off where a reel takes over (1 ms in most runs). Handing it short buffers one by one loses 11
 clicks of 299, and is 21 ms off. A device that stalls without a word is not noticed; one that goes is.
+
+Nor is one that runs dry, on a machine so busy that the library's own thread comes too late for its 100 ms: what is
+heard then falls behind the clock, by 4 s in 30 s where the program stands still for 0.2 s in each second. Nothing tells
+by how much, so the reels overlap by it, and what is behind when the class ends is not heard: whole cues, perhaps. The
+other ways lose none of it, and are tried first.
 """
 
 import contextlib
