@@ -149,6 +149,15 @@ def test_what_was_just_told_takes_the_place_of_the_next_words_unless_it_stands_a
     assert of(Part.NEXT_WORDS, untold)[0].ink is Ink.FAINT
 
 
+def test_a_longer_telling_has_the_place_of_the_next_pose_too_and_one_that_is_longer_yet_is_written_small() -> None:
+    words = "waiting for words that are being spoken"
+    longer = scene_pieces(scene(words), DAY, SMALL)
+    assert says(words, Part.NEXT_WORDS, longer, SMALL) and not of(Part.NEXT_POSE, longer)
+    trouble = "a sound was left out: bells/lake.wav: it is gone; put it back"
+    rows = text(scene_rows(scene(trouble), DAY, Room(80, 24)))
+    assert rows[-1] == f" {trouble}"
+
+
 def test_words_that_have_no_room_at_once_are_shown_as_they_are_said() -> None:
     for said, page in (
         (0.0, "Step your feet wide, toes"),
@@ -253,7 +262,8 @@ def test_everything_that_matters_is_there_and_can_be_read_from_three_metres(made
     now, pieces = made.moment, scene_pieces(made, DAY, room)
     well_placed(pieces, room)
     there = {piece.part for piece in pieces}
-    assert {Part.TIME_LEFT, Part.CLOCK, Part.NEXT_POSE} <= there
+    assert {Part.TIME_LEFT, Part.CLOCK} <= there
+    assert made.told or Part.NEXT_POSE in there
     wanted = {
         Part.NAME: now.action.strip(),
         Part.SIDE: now.side,

@@ -169,6 +169,6 @@ def test_plain_is_a_line_a_step(tmp_path: Path) -> None:
         made.type("Right")
         made.wait_for("tree, right, 20 breaths")
         made.type("C-c")
-        made.wait_for("(ended)")
+        made.wait_for("(ended; its place is kept, for --resume)")
         made.wait_for("ended with 0")
         assert not any("█" in row for row in made.rows())

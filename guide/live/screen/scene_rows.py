@@ -15,6 +15,7 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise, product
+from textwrap import wrap
 
 from rich.cells import cell_len
 
@@ -48,9 +49,9 @@ def scene_rows(scene: Scene, day: Day, room: Room) -> tuple[Row, ...]:
 def scene_pieces(scene: Scene, day: Day, room: Room) -> tuple[Piece, ...]:
     """What stands where; nothing overlaps, and no letter is cut."""
     now = scene.moment
-    bands = bands_in(room, _name_rows(now, room))
+    bands = _for_what_is_told(scene, bands_in(room, _name_rows(now, room)))
     made: dict[Part, Callable[[Band], Iterable[Piece]]] = {
-        Part.WHERE: lambda band: _where(scene, band),
+        Part.WHERE: lambda band: _where(scene, band, bands.get(Part.NEXT_WORDS, bands.get(Part.WORDS))),
         Part.NAME: lambda band: as_large_as_can_be(band, Part.NAME, now.action, Ink.NOW, NAME_LINES),
         Part.BREATH: lambda band: _state(now, band),
         Part.BREATH_BAR: lambda band: _breath_bar(now, band),
@@ -63,6 +64,23 @@ def scene_pieces(scene: Scene, day: Day, room: Room) -> tuple[Piece, ...]:
     return in_room((piece for part, band in bands.items() for piece in made[part](band)), room)
 
 
+def _for_what_is_told(scene: Scene, bands: dict[Part, Band]) -> dict[Part, Band]:
+    """The bands, with the one for the next pose lent to a longer telling, which is over soon."""
+    band, after = bands.get(Part.NEXT_WORDS), bands.get(Part.NEXT_POSE)
+    if band is None or after is None or _fits(_told(scene), band):
+        return bands
+    longer = Band(band.room, band.top, band.rows + after.rows)
+    return {part: longer if part is Part.NEXT_WORDS else it for part, it in bands.items() if part != Part.NEXT_POSE}
+
+
+def _fits(words: str, band: Band) -> bool:
+    """Whether a band has room for all of the words at once."""
+    if not is_large(band.room) or not letters.can_write(words):
+        return len(wrap(words, band.room.inner)) <= band.rows
+    size = _words_size(band.room)
+    return len(letters.broken(words, size, band.room.inner)) <= band.rows // size.line_rows
+
+
 def _name_rows(now: Moment, room: Room) -> int:
     """The rows that the name needs at least."""
     if not is_large(room):
@@ -72,10 +90,17 @@ def _name_rows(now: Moment, room: Room) -> int:
     return max(1, lines) * size.line_rows
 
 
-def _where(scene: Scene, band: Band) -> Iterator[Piece]:
-    """Section and class, and a bar that is full when the section (or a class without sections) is over."""
+def _where(scene: Scene, band: Band, told_in: Band | None) -> Iterator[Piece]:
+    """Section and class, and a bar that is full when the section (or a class without sections) is over.
+
+    What was just told stands here where it has too little room in `told_in`.
+    """
     now, room = scene.moment, band.room
     half = room.inner // 2
+    if told_in is not None and not _fits(_told(scene), told_in):
+        # It is said in full at least here.
+        yield from band.small(Part.WHERE, cut(printable(_told(scene)), room.inner), Ink.TOLD)
+        return
     text = f"{now.section} · {scene.title}" if now.section else scene.title
     yield from band.small(Part.WHERE, cut(printable(text), half - 1), Ink.FAINT)
     lasts_ms = now.section_ms or now.at_ms + now.left_ms
@@ -231,12 +256,16 @@ def _said(part: Part, words: str, ink: Ink, band: Band, share: float | None = No
     room = band.room
     if not is_large(room) or not letters.can_write(words):
         return band.small(part, words, ink)
-    high = least_high(room, REST)
-    most = max(room.narrowest, min(letters.as_wide_as_high(high), room.inner // COLUMNS_A_DOT))
-    size = next(size for size in sizes(high, room) if size.wide <= most)
+    size = _words_size(room)
     lines = max(1, band.rows // size.line_rows)
     shown = words if share is None else _page(words, size, room.inner, lines, share)
     return band.text(part, shown, size, ink, lines)
+
+
+def _words_size(room: Room) -> Size:
+    high = least_high(room, REST)
+    most = max(room.narrowest, min(letters.as_wide_as_high(high), room.inner // COLUMNS_A_DOT))
+    return next(size for size in sizes(high, room) if size.wide <= most)
 
 
 def _page(words: str, size: Size, columns: int, lines: int, share: float) -> str:
