@@ -11,7 +11,6 @@ from guide.cli.options import files_argument, force_option, slot_option, voice_o
 from guide.cli.tell import tell
 from guide.problem import UnusableChoice
 from guide.ready.choices import USUAL_LUFS
-from guide.sequence.steps import CueKind
 from guide.units import clock, so_many
 
 if TYPE_CHECKING:
@@ -107,8 +106,7 @@ def render_class(
     with progress_bar(f"Writing {target.name}") as progress:
         paths = _beside(target, captions, bool(ready.timeline.chapters))
         levels = write_together(ready, paths, progress, replacing or Replace.OWN)
-    cues = sum(cue.kind is not CueKind.COUNT for cue in ready.timeline.cues)
-    parts = f"{so_many(cues, 'cue')}, {so_many(len(ready.timeline.chapters), 'section')}"
+    parts = f"{so_many(len(ready.timeline.cues), 'cue')}, {so_many(len(ready.timeline.chapters), 'section')}"
     return f"{target}: {clock(ready.timeline.length_ms)}, {parts}, {levels}"
 
 

@@ -178,9 +178,8 @@ def _ends(start: str, end: str, columns: int) -> str:
 
 
 def _sum(timeline: Timeline) -> str:
-    cues = sum(cue.kind is not CueKind.COUNT for cue in timeline.cues)
     fitted = "" if timeline.ease is None else f", ease {timeline.ease:+.2f}"
-    return f"end: {so_many(len(timeline.spans), 'step')}, {so_many(cues, 'cue')}{fitted}"
+    return f"end: {so_many(len(timeline.spans), 'step')}, {so_many(len(timeline.cues), 'cue')}{fitted}"
 
 
 def _after(timeline: Timeline) -> Iterator[tuple[str, list[str]]]:

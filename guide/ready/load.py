@@ -5,6 +5,7 @@ from linecache import getline
 from pathlib import Path
 
 from guide.problem import FaultyFile, Problem, UnusableChoice
+from guide.ready.own_sounds import faulty_sounds
 from guide.sequence.expand import unroll
 from guide.sequence.model import ClassFile
 from guide.sequence.reader import look
@@ -67,7 +68,8 @@ def load_text(text: str | bytes, name: str, folder: Path) -> LoadedClass:
     if made.class_file is None:
         return LoadedClass(name, folder, None, None, made.problems)
     expanded = unroll(made.class_file)
-    problems = (*made.problems, *map(with_line, expanded.problems))
+    found = (*expanded.problems, *faulty_sounds(made.class_file, folder))
+    problems = (*made.problems, *map(with_line, found))
     return LoadedClass(name, folder, made.class_file, expanded.steps, problems)
 
 

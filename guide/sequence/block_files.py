@@ -12,7 +12,7 @@ from guide.sequence.compose import compose
 from guide.sequence.cues import CUE_KEYS
 from guide.sequence.entries import ENTRY_KEYS, entries
 from guide.sequence.entry_parts import IN_BLOCK
-from guide.sequence.fields import Field, FileReading, checked_words, fields, known_fields, scalar, spoken, title
+from guide.sequence.fields import Field, FileReading, checked_words, fields, heading, known_fields, scalar, spoken
 from guide.sequence.hold_entries import SIDED_KEYS
 from guide.sequence.model import Block
 from guide.sequence.nodes import Faulty, Items, Table, Text
@@ -88,7 +88,7 @@ def block_file_parts(reading: FileReading, tree: Table) -> Held:
     found = known_fields(reading, tree, BLOCK_FILE_KEYS, "a block file")
     for name in ("title", "about"):
         if name in found:
-            title(reading, found[name])
+            heading(reading, found[name])
     poses = read_poses(reading, found["poses"], shipped()) if "poses" in found else {}
     if not found.keys() & {"blocks", "poses"}:
         reading.fault(tree, "a block file needs `blocks`", "write `blocks:` with blocks below it")

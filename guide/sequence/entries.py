@@ -9,6 +9,7 @@ from guide.sequence.fields import (
     FileReading,
     close_to,
     fields,
+    heading,
     listed,
     meant,
     spoken,
@@ -144,7 +145,7 @@ def _option_fix(head: str, name: str) -> str:
 
 
 def _section(parts: Parts) -> Entry | None:
-    text = parts.words("section")
+    text = heading(parts.reading, parts.head)
     entry = SectionEntry(text, parts.place, parts.bell(), parts.pace(), parts.count(), parts.let_be())
     if parts.inside != IN_CLASS:
         what = f"a section cannot stand inside `{parts.inside.heads[-1]}`"

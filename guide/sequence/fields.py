@@ -153,20 +153,28 @@ def kind(node: Node) -> str:
 
 
 def words(reading: FileReading, field: Field) -> Text | None:
-    """The words of a key, checked for the traps of YAML."""
+    """The words of a key that may have sides in them, checked for the traps of YAML."""
+    text = _text(reading, field)
+    return checked_words(reading, text) if text else None
+
+
+def _text(reading: FileReading, field: Field) -> Text | None:
     node = field.node
     if isinstance(node, Table) and node.pairs:
         raw = reading.source.line(node.line)[node.column - 1 :].strip()
         what = f"`{field.name}` takes words; a colon and a space, or a brace, make YAML see a mapping"
         reading.fault(node, what, f"write `{field.name}: {yaml_pitfalls.quoted(clipped(raw))}`")
         return None
-    text = scalar(reading, field, f"write `{field.name}: …` with the words on one line")
-    return checked_words(reading, text) if text else None
+    return scalar(reading, field, f"write `{field.name}: …` with the words on one line")
 
 
 def checked_words(reading: FileReading, text: Text) -> Text | None:
-    """`text` when it fell into no trap, else None."""
-    trapped = list(yaml_pitfalls.in_words(reading.source, text, keys=reading.keys))
+    """`text` when it fell into no trap and knows all that it asks to be put in, else None."""
+    unknown = yaml_pitfalls.unknown_places(reading.source, text)
+    return _untrapped(reading, text, [*yaml_pitfalls.in_words(reading.source, text, keys=reading.keys), *unknown])
+
+
+def _untrapped(reading: FileReading, text: Text, trapped: list[Problem]) -> Text | None:
     for problem in trapped:
         reading.note(problem)
     if not trapped and not text.value.strip():
@@ -183,6 +191,14 @@ def spoken(text: Text) -> str:
 def title(reading: FileReading, field: Field) -> str:
     """The words of a key on one line, or nothing when they are faulty."""
     text = words(reading, field)
+    return spoken(text) if text else ""
+
+
+def heading(reading: FileReading, field: Field) -> str:
+    """The same of a key whose words are never said: nothing is put into them, and angle brackets are words."""
+    text = _text(reading, field)
+    if text:
+        text = _untrapped(reading, text, list(yaml_pitfalls.in_words(reading.source, text, keys=reading.keys)))
     return spoken(text) if text else ""
 
 

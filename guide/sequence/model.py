@@ -225,7 +225,8 @@ class ClassFile:
 
     `poses` are the file's own, new ones and library poses with something changed, by their name. `library_cues` says
     whether a bare pose gets the library's words; `avoid` are the conditions of `for:`; `let_be` the rules of advice
-    that are silenced for the whole class. `block_files` are the block files that it names, as messages name them.
+    that are silenced for the whole class. `block_files` are the block files that it names, as messages name them, and
+    `sound_places` is where each of `sounds` is named.
     """
 
     title: str
@@ -245,6 +246,7 @@ class ClassFile:
     bell_section: BellWhen = BellWhen.START
     bell_step: BellWhen = BellWhen.NONE
     sounds: Mapping[str, str] = field(default_factory=dict)
+    sound_places: Mapping[str, Place] = field(default_factory=dict)
     pronounce: Mapping[str, str] = field(default_factory=dict)
     blocks: Mapping[str, Block] = field(default_factory=dict)
     poses: Mapping[str, Pose] = field(default_factory=dict)

@@ -18,6 +18,7 @@ from guide.sequence.fields import (
     choices,
     decimal,
     fields,
+    heading,
     kind,
     known_fields,
     nearest,
@@ -79,14 +80,15 @@ def settings(reading: FileReading, found: Mapping[str, Field], place: Place, fol
     slot = time_ms(reading, found["slot"], 1000, length_text.LONGEST_SLOT_MS) if "slot" in found else None
     counts = {each.value: each for each in Count}
     bells = _bells(reading, found["bells"]) if "bells" in found else USUAL_BELLS
+    sounds, sound_places = _sounds(reading, found["sounds"], folder) if "sounds" in found else ({}, {})
     return ClassFile(
-        title=title(reading, found["title"]) if "title" in found else "",
+        title=heading(reading, found["title"]) if "title" in found else "",
         place=place,
         entries=(),
         pace=(pace(reading, found["pace"]) if "pace" in found else None) or USUAL_PACE,
-        by=title(reading, found["by"]) if "by" in found else "",
+        by=heading(reading, found["by"]) if "by" in found else "",
         date=_date(reading, found["date"]) if "date" in found else "",
-        about=title(reading, found["about"]) if "about" in found else "",
+        about=heading(reading, found["about"]) if "about" in found else "",
         slot_ms=slot,
         count=(choice(reading, found["count"], counts) if "count" in found else None) or Count.CHIME,
         say_breaths=_unless_no(reading, found, "say breaths"),
@@ -96,7 +98,8 @@ def settings(reading: FileReading, found: Mapping[str, Field], place: Place, fol
         bell_class=bells["class"],
         bell_section=bells["section"],
         bell_step=bells["step"],
-        sounds=_sounds(reading, found["sounds"], folder) if "sounds" in found else {},
+        sounds=sounds,
+        sound_places=sound_places,
         pronounce=_pronounce(reading, found["pronounce"]) if "pronounce" in found else {},
         library_cues=_unless_no(reading, found, "library cues"),
         avoid=_avoid(reading, found["for"]) if "for" in found else (),
@@ -151,12 +154,13 @@ def _bells(reading: FileReading, field: Field) -> Mapping[str, BellWhen]:
     return {name: rung.get(name) or usual for name, usual in USUAL_BELLS.items()}
 
 
-def _sounds(reading: FileReading, field: Field, folder: Path) -> Mapping[str, str]:
-    """The sound of each role that the file names: a name of the palette, or the whole path of a file."""
+def _sounds(reading: FileReading, field: Field, folder: Path) -> tuple[Mapping[str, str], Mapping[str, Place]]:
+    """The sound of each role that the file names, a name of the palette or the whole path of a file, and where."""
     table = _table(reading, field, "`{class: deep bowl}`")
     found = known_fields(reading, table, DEFAULT_SOUNDS, "`sounds`") if table else {}
     sounds = {name: _sound(reading, found[name], folder) for name in found}
-    return {name: sound for name, sound in sounds.items() if sound}
+    places = {name: reading.source.place(each.node.line, each.node.column) for name, each in found.items()}
+    return {name: sound for name, sound in sounds.items() if sound}, places
 
 
 def _sound(reading: FileReading, field: Field, folder: Path) -> str:

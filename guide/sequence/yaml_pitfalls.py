@@ -50,6 +50,10 @@ def in_words(source: Source, text: Text, *, keys: frozenset[str]) -> Iterator[Pr
         what = f"these words have {len(text.value):,} letters; {MOST_LETTERS:,} is the most"
         yield source.problem(text.line, text.column, what, "cut them into several cues")
     yield from _unspeakable(source, text)
+
+
+def unknown_places(source: Source, text: Text) -> Iterator[Problem]:
+    """What stands in angle brackets in words to say, and is no side."""
     for angle in _ANGLE.finditer(text.value):
         if not _SIDE.fullmatch(angle[1]):
             what = f"nothing is known to put in for `{clipped(angle[0])}`"

@@ -121,6 +121,38 @@ def test_plan_gives_the_timeline_to_programs() -> None:
     assert [cue["words"] for cue in plan["cues"]] == ["Mountain.", "Stand tall."]
 
 
+def test_the_cues_of_a_class_are_counted_alike_everywhere() -> None:
+    """Numbers counted aloud are cues: the table, the line of a track and JSON have one count, and so have captions."""
+    text = SHORT.replace("    say: Stand tall.\n", "    say: none\n    count: voice\n")
+    planned = json.loads(guide("plan", "--json", class_file(text)).stdout)["cues"]
+    cues = len(planned)
+    assert sum(cue["kind"] == "count" for cue in planned) == 2
+    assert f", {cues} cues" in guide("plan", "short.yaml").stdout
+    assert f", {cues} cues, " in guide("render", "short.yaml", "-o", "t.wav", "--captions", "exact").stdout
+    assert Path("t.exact.vtt").read_text(encoding="utf-8").count("-->") == cues
+
+
+def test_a_sound_file_that_is_none_is_found_by_check_at_its_place() -> None:
+    Path("mine.wav").write_bytes(b"garbage, and no sound at all")
+    head = "sounds:\n  class: deep bowl\n  inhale: mine.wav\nclass:"
+    told = guide("check", class_file(SHORT.replace("class:", head)))
+    assert told.exit_code == 2
+    assert "short.yaml:4:11: " in told.stderr
+    assert "mine.wav: this is not a sound file that can be read (use WAV, FLAC, MP3, Ogg or M4A)" in told.stderr
+    assert "\n      inhale: mine.wav\n              ^" in told.stderr
+    assert guide("plan", "short.yaml").stderr == told.stderr
+
+
+def test_angle_brackets_in_titles_are_words() -> None:
+    text = SHORT.replace("title: Short", "title: Get <fit> now\nby: Reed <House>\nabout: a <b>bold</b> one")
+    text = text.replace("section: One", "section: One <two>")
+    assert guide("check", class_file(text)).exit_code == 0
+    plan = json.loads(guide("plan", "--json", "short.yaml").stdout)
+    assert (plan["title"], plan["by"], plan["chapters"][0]["title"]) == ("Get <fit> now", "Reed <House>", "One <two>")
+    refused = guide("check", class_file(SHORT.replace("Stand tall.", "Lift your <foot>.")))
+    assert "nothing is known to put in for `<foot>`" in refused.stderr
+
+
 def test_a_block_file_cannot_be_planned() -> None:
     blocks = class_file("title: Blocks\nblocks:\n  up:\n    - inhale: Reach up.\n", "blocks.yaml")
     result = guide("plan", blocks)
