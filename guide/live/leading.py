@@ -165,7 +165,7 @@ class Leading(Running):
                 self._tell("held until told otherwise" if self._staying else "held as planned")
             case Order.VOICE_UP | Order.VOICE_DOWN | Order.CHIMES_UP | Order.CHIMES_DOWN:
                 self._turn_to(self._volume.turned(order))
-                self._tell(order.value)
+                self._tell(self._volume.told(order))
             case Order.UNDO:
                 before = self._history.last()
                 if before is None:

@@ -12,7 +12,8 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from guide.sound import mixer
+from guide.sound import limiter, mixer
+from guide.sound.levels import METER_ROOM_DB, MOST_PEAK_DBTP
 from guide.sound.mixer import Mix
 from guide.units import frames_from_ms
 
@@ -29,6 +30,9 @@ AHEAD_FRAMES = frames_from_ms(4000)
 
 #: The loudest and the softest that words or chimes can be asked to be, beside the usual.
 MOST_GAIN, LEAST_GAIN = 2.0, 0.0
+
+#: What is louder than rendered stays under this, as what is rendered does.
+CEILING = 10 ** ((MOST_PEAK_DBTP - METER_ROOM_DB) / 20)
 
 
 @dataclass(slots=True)
@@ -54,6 +58,34 @@ class _Level:
         return bounded
 
 
+@dataclass(frozen=True, slots=True)
+class _Gains:
+    """How loud words and chimes are, as factors."""
+
+    voice: float = 1.0
+    bells: float = 1.0
+
+
+@dataclass(slots=True)
+class _Turn:
+    """Gains that go over into others; what is asked for meanwhile has its turn when they are there."""
+
+    before: _Gains = _Gains()
+    after: _Gains = _Gains()
+    asked: _Gains = _Gains()
+    share: _Level = field(default_factory=lambda: _Level(1.0, 1.0))
+
+    def toward(self, gains: _Gains) -> None:
+        self.asked = gains
+
+    def over(self, count: int) -> Single | np.float32:
+        """The share of `after` in each of the next frames, which it takes: one number where it does not change."""
+        if self.share.now == 1.0 and self.asked != self.after:
+            self.before, self.after, self.share = self.after, self.asked, _Level(0.0, 0.0)
+            self.share.toward(1.0, FADE_FRAMES)
+        return self.share.over(count)
+
+
 @dataclass(slots=True)
 class _Run:
     """A mix being played, from `frame` on, at a level that comes and goes."""
@@ -74,8 +106,7 @@ class Player:
         self._run = _Run(mix, position, _Level(1.0, 1.0))
         self._leaving: list[_Run] = []
         self._paused = False
-        self._voice = _Level(1.0, 1.0)
-        self._bells = _Level(1.0, 1.0)
+        self._turn = _Turn()
         self.trouble: BaseException | None = None
 
     @property
@@ -111,19 +142,19 @@ class Player:
         mixer.fetch(run.mix, run.frame, AHEAD_FRAMES)
 
     def _next(self, frames: int) -> Single:
-        voice, bells = self._voice.over(frames), self._bells.over(frames)
-        sound = np.zeros(frames, np.float32) if self._paused else self._sound(self._run, frames, voice, bells)
+        share = self._turn.over(frames)
+        sound = np.zeros(frames, np.float32) if self._paused else self._sound(self._run, frames, share)
         for run in self._leaving:
-            sound = sound + self._sound(run, frames, voice, bells)
+            sound = sound + self._sound(run, frames, share)
         self._leaving = [run for run in self._leaving if run.level.now > 0]
         return np.clip(sound, -1.0, 1.0)
 
-    @staticmethod
-    def _sound(run: _Run, frames: int, voice: Single | np.float32, bells: Single | np.float32) -> Single:
-        made = mixer.bells(run.mix, run.frame, frames) * bells + mixer.voice(run.mix, run.frame, frames) * voice
+    def _sound(self, run: _Run, frames: int, share: Single | np.float32) -> Single:
+        made = _as_loud(run, frames, self._turn.after)
+        if np.ndim(share):
+            made = made * share + _as_loud(run, frames, self._turn.before) * (1 - share)
         run.frame += frames
-        level = run.level.over(frames)
-        return made * level
+        return made * run.level.over(frames)
 
     def pause(self) -> None:
         """Fall silent; the position stays where the pause began."""
@@ -198,8 +229,7 @@ class Player:
             if not LEAST_GAIN <= gain <= MOST_GAIN:
                 raise ValueError(f"a gain is {LEAST_GAIN} to {MOST_GAIN}, not {gain}")
         with self._lock:
-            self._voice.toward(voice, FADE_FRAMES)
-            self._bells.toward(bells, FADE_FRAMES)
+            self._turn.toward(_Gains(voice, bells))
 
     def end(self) -> None:
         """Fade out and be over."""
@@ -207,3 +237,17 @@ class Player:
             self._leave(LAST_FADE_FRAMES)
             self._run = _Run(self._run.mix, self._run.mix.length_frames, _Level(1.0, 1.0))
             self._paused = False
+
+
+def _as_loud(run: _Run, frames: int, gains: _Gains) -> Single:
+    """The next frames of a run at these gains; what is louder than rendered is limited, before it would be clipped."""
+    first, last = run.frame, run.frame + frames
+    if max(gains.voice, gains.bells) <= 1.0:
+        return _mixed(run.mix, first, last, gains)
+    start, end = limiter.around(first, frames)
+    return limiter.held_under(_mixed(run.mix, start, end, gains), CEILING)[first - start : last - start]
+
+
+def _mixed(mix: Mix, first: int, last: int, gains: _Gains) -> Single:
+    bells = mixer.bells(mix, first, last - first) * np.float32(gains.bells)
+    return bells + mixer.voice(mix, first, last - first) * np.float32(gains.voice)

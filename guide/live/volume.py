@@ -1,5 +1,6 @@
 """How loud words and chimes are, beside the usual."""
 
+import math
 from dataclasses import dataclass, replace
 
 from guide.live.orders import Order
@@ -24,6 +25,15 @@ class Volume:
         name, factor = TURNS[order]
         return replace(self, **{name: min(MOST_GAIN, getattr(self, name) * factor)})
 
+    def told(self, order: Order) -> str:
+        """How loud that is which the order turned: `voice +4 dB`."""
+        name, _ = TURNS[order]
+        gain = getattr(self, name)
+        loud_db = round(20 * math.log10(gain))
+        level = "as usual" if loud_db == 0 else f"{loud_db:+d} dB".replace("-", "−")
+        most = ", as loud as it goes" if gain >= MOST_GAIN / math.sqrt(GAIN_STEP) else ""
+        return f"{CALLED[name]} {level}{most}"
+
 
 USUAL = Volume()
 
@@ -34,3 +44,6 @@ TURNS = {
     Order.CHIMES_UP: ("bells", GAIN_STEP),
     Order.CHIMES_DOWN: ("bells", 1 / GAIN_STEP),
 }
+
+#: What each is called when its level is told.
+CALLED = {"voice": "voice", "bells": "chimes"}

@@ -106,7 +106,7 @@ class Sounded:
     def louder(self, order: Order) -> str:
         self._loudness = self._loudness.turned(order)
         self._player.set_gains(self._loudness.voice, self._loudness.bells)
-        return order.value
+        return self._loudness.told(order)
 
     def keep(self) -> str:
         self._player.fetch_ahead()

@@ -168,7 +168,7 @@ def test_a_class_stands_still_before_words_that_are_not_spoken_yet(device: Devic
 def test_what_was_told_goes_after_a_while(device: Device, monkeypatch: pytest.MonkeyPatch) -> None:
     leading, now_s = led(device), steady_clock.now_s()
     leading.order(Order.VOICE_UP)
-    assert leading.scene().told == "voice up"
+    assert leading.scene().told == "voice +2 dB"
     monkeypatch.setattr(steady_clock, "now_s", lambda: now_s + 60)
     assert leading.scene().told == ""
 
@@ -254,7 +254,7 @@ def test_a_line_is_shown_for_every_step_and_every_order(device: Device) -> None:
     lines = played(device, led(device), keys)
     assert lines[0].endswith("mountain, 5 breaths; next: tree, right")
     assert "tree, right, 5 breaths" in lines[1]
-    assert [line[9:] for line in lines[2:]] == ["(voice up)", ASKED, ENDED]
+    assert [line[9:] for line in lines[2:]] == ["(voice +2 dB)", ASKED, ENDED]
 
 
 def test_a_line_is_shown_when_the_sound_goes_and_when_it_is_back(device: Device) -> None:

@@ -92,7 +92,7 @@ def test_a_pause_is_silent_and_holds_its_place() -> None:
 def test_words_and_chimes_are_made_louder_apart() -> None:
     made, pull = sounded()
     made.begin(2000, 4000)
-    assert made.louder(Order.CHIMES_DOWN) == "chimes down"
+    assert made.louder(Order.CHIMES_DOWN) == "chimes −2 dB"
     heard(pull, 0.6)
     assert heard(pull, 0.1)[-1] == pytest.approx(CHIME * 10 ** (-2 / 20), rel=1e-5)
     made.louder(Order.VOICE_UP)
