@@ -8,6 +8,8 @@ from typing import Any
 
 import click
 
+from guide.cli.stopping import Stopped, exit_code, stop_line, stopping_in_order
+from guide.cli.streams import open_closed_streams, telling_lost_output
 from guide.cli.tell import tell
 from guide.problem import GuideError
 from guide.visible import visible
@@ -55,6 +57,11 @@ class _Commands(click.Group):
         except click.UsageError as error:
             raise click.UsageError(f"{error.message.rstrip('.')} ({_meant(args[0])})", ctx) from error
 
+    def main(self, *args: Any, **options: Any) -> Any:
+        open_closed_streams()
+        with telling_lost_output():
+            return super().main(*args, **options)
+
     def make_context(
         self, info_name: str | None, args: list[str], parent: click.Context | None = None, **extra: Any
     ) -> click.Context:
@@ -63,11 +70,14 @@ class _Commands(click.Group):
 
     def invoke(self, ctx: click.Context) -> Any:
         try:
-            with _shown_visibly():
+            with _shown_visibly(), stopping_in_order():
                 return super().invoke(ctx)
         except GuideError as error:
             tell(str(error), err=True)
             ctx.exit(error.exit_code)
+        except (KeyboardInterrupt, Stopped) as error:
+            tell(stop_line(error), err=True)
+            ctx.exit(exit_code(error))
 
 
 @contextmanager
@@ -97,7 +107,8 @@ def main() -> None:
     Start with `guide new`, look at it with `guide plan`, and make the track for your students with `guide render`.
 
     Exit codes: 0, done; 1, the machine could not (a full disk, something missing); 2, the file or the command needs
-    mending. Everything that went wrong is written to standard error.
+    mending; 130, 143, 129, stopped by Ctrl-C, `kill` or a terminal that went. Everything that went wrong is written to
+    standard error.
     """
     for stream in (sys.stdout, sys.stderr):
         reconfigure = getattr(stream, "reconfigure", None)

@@ -16,6 +16,7 @@ from guide.cli.comparison_options import (
     reported,
 )
 from guide.cli.options import file_argument, slot_option
+from guide.cli.tell import tell
 from guide.cli.write_back import check_has_file
 from guide.ready.choices import VoiceChoice
 
@@ -64,7 +65,7 @@ def command(
     raw = class_bytes(file)
     steps, timeline = _planned(file, slot_ms)
     comparison = compare_recording(steps, timeline, recording)
-    reported(comparison, as_json, html, replacing)
+    reported(comparison, as_json, html, replacing, tell)
     if keep:
         offered(file, raw, steps, timeline, comparison, as_taught, yes)
 

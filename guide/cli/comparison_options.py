@@ -10,7 +10,6 @@ import click
 from guide.cli.class_argument import STDIN
 from guide.cli.options import force_option
 from guide.cli.tell import tell
-from guide.cli.under_way import said
 from guide.problem import UnusableChoice
 
 if TYPE_CHECKING:
@@ -34,8 +33,10 @@ def report_options(function: Function) -> Function:
     return as_json(html(force_option(function)))
 
 
-def reported(comparison: "Comparison", as_json: bool, html: Path | None, replacing: "Replace") -> None:
-    """Print the report, and write it as a page where one is asked for.
+def reported(
+    comparison: "Comparison", as_json: bool, html: Path | None, replacing: "Replace", say: Callable[[str], None]
+) -> None:
+    """Tell the report, and write it as a page where one is asked for.
 
     Raises:
         MachineTrouble, UnusableChoice: the page cannot be written.
@@ -43,11 +44,11 @@ def reported(comparison: "Comparison", as_json: bool, html: Path | None, replaci
     if as_json:
         from guide.review.comparison_json import comparison_as_json
 
-        said(comparison_as_json(comparison).rstrip("\n"))
+        say(comparison_as_json(comparison).rstrip("\n"))
     else:
         from guide.review.text_report import text_report
 
-        said(text_report(comparison, shutil.get_terminal_size((100, 24)).columns).rstrip("\n"))
+        say(text_report(comparison, shutil.get_terminal_size((100, 24)).columns).rstrip("\n"))
     if html is not None:
         from guide.export.registry import write_page
 

@@ -119,7 +119,7 @@ def command(
         said_aside(rehearsing.unshown)
     asks = listen and not as_json and sys.stdin.isatty()
     comparison = _compared(steps, timeline, str(path), rehearsing, asks)
-    reported(comparison, as_json, html, replacing)
+    reported(comparison, as_json, html, replacing, said)
     if not as_json and path.exists():
         said(f"\nkept in {path}")
     if keep:

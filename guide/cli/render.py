@@ -8,6 +8,7 @@ import click
 
 from guide.cli.class_argument import STDIN, each, loaded, progress_bar
 from guide.cli.options import files_argument, force_option, slot_option, voice_options
+from guide.cli.stopping import telling_what_is_left
 from guide.cli.tell import tell
 from guide.problem import UnusableChoice
 from guide.ready.choices import USUAL_LUFS
@@ -85,9 +86,11 @@ def command(
         paths = _beside(target, captions, bool(steps.sections))
         # Refused before the words are spoken, which may take minutes.
         check_may_write(paths, _class_files(files) | opened.made_from(), replacing)
-        with progress_bar("Speaking the words") as progress:
-            ready = make_ready(opened, voice, voice_rate, slot_ms, loudness, progress)
-        tell(render_class(ready, target, captions, replacing))
+        with telling_what_is_left(paths):
+            with progress_bar("Speaking the words") as progress:
+                ready = make_ready(opened, voice, voice_rate, slot_ms, loudness, progress)
+            said = render_class(ready, target, captions, replacing)
+        tell(said)
 
     ctx.exit(each(files, render))
 

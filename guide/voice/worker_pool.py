@@ -152,7 +152,11 @@ def _serve(pipe: Connection, do: Callable[[Any], Any]) -> None:
             job = pipe.recv()
         except (EOFError, OSError):
             return
-        pipe.send(_done(do, job))
+        try:
+            pipe.send(_done(do, job))
+        except OSError:
+            # The program has gone, and nobody waits for the words.
+            return
 
 
 def _done(do: Callable[[Any], Any], job: Any) -> Any:

@@ -32,11 +32,11 @@ def encode(blocks: Iterator[NDArray[np.float32]], encoder: Encoder, sink: Sink) 
             worker.give(piece)
             if worker.failed.is_set():
                 break
+        worker.end()
     except BaseException:
         worker.failed.set()
         worker.end()
         raise
-    worker.end()
     if worker.failure is not None:
         raise worker.failure
 

@@ -1,0 +1,72 @@
+"""Processes that are stopped, killed or started without their streams: no traceback, no orphan, nothing half done."""
+
+import os
+import signal
+import subprocess
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+from hall import until
+
+pytestmark = [pytest.mark.real, pytest.mark.skipif(os.name != "posix", reason="signals of another kind")]
+
+REST = "title: Rest\nbells: {class: none}\nclass:\n  - rest: 2 s\n    say: none\n"
+
+#: As many words as several workers speak side by side, none of them spoken before.
+TALK = "title: Talk\nclass:\n" + "".join(
+    f"  - rest: 9 s\n    say: Here are the words of step {number}, which nobody has spoken yet.\n"
+    for number in range(80)
+)
+
+
+@contextmanager
+def speaking(folder: Path, *words: str) -> Iterator["subprocess.Popen[bytes]"]:
+    """The program while it speaks, in a group of its own; the words go into `folder`."""
+    (folder / "talk.yaml").write_text(TALK)
+    own = {**os.environ, "GUIDE_CACHE": str(folder / "cache")}
+    with subprocess.Popen(
+        [sys.executable, "-m", "guide", *words], cwd=folder, env=own, stderr=subprocess.PIPE, start_new_session=True
+    ) as program:
+        try:
+            until(lambda: next((folder / "cache").rglob("*.clip"), None) is not None, "nothing was spoken")
+            yield program
+        finally:
+            if program.poll() is None:
+                program.kill()
+
+
+def left(folder: Path) -> set[str]:
+    return {path.name for path in folder.iterdir()} - {"cache", "talk.yaml"}
+
+
+@pytest.mark.parametrize(("number", "to"), [(signal.SIGTERM, os.kill), (signal.SIGHUP, os.killpg)])
+def test_stopped_while_it_speaks_it_says_so_in_a_line(
+    tmp_path: Path, number: signal.Signals, to: Callable[[int, int], None]
+) -> None:
+    """By `kill`, and by a terminal that goes with all that was started in it."""
+    with speaking(tmp_path, "render", "talk.yaml") as program:
+        to(program.pid, number)
+        # The end of what it says is the end of all that it started.
+        _, told = program.communicate()
+    assert told.decode() == "stopped: talk.mp3 was not written\n"
+    assert program.returncode == 128 + number
+    assert left(tmp_path) == set()
+
+
+def test_killed_while_it_speaks_it_leaves_no_worker_that_complains(tmp_path: Path) -> None:
+    with speaking(tmp_path, "render", "talk.yaml") as program:
+        program.kill()
+        _, told = program.communicate()
+    assert told == b""
+
+
+@pytest.mark.parametrize("closed", ["<&-", "<&- >&- 2>&-", ">/dev/full"])
+def test_a_class_is_led_whatever_streams_it_was_started_without(tmp_path: Path, closed: str) -> None:
+    (tmp_path / "rest.yaml").write_text(REST)
+    line = f'exec "$0" -m guide play rest.yaml --plain --output silent --log led.jsonl {closed}'
+    done = subprocess.run(["sh", "-c", line, sys.executable], cwd=tmp_path, capture_output=True, check=False)
+    assert (done.returncode, done.stderr) == (0, b"")
+    assert '"ended"' in (tmp_path / "led.jsonl").read_text().splitlines()[-1]
