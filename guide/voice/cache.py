@@ -1,7 +1,8 @@
 """Spoken words kept on disk, each under a name made from everything that its sound depends on.
 
-Safe with two programs at once: an entry is written beside its place and moved there whole. An entry that is damaged, or
-half of one, counts as absent. A disk that is full or may not be written costs time, never the class.
+Safe with two programs at once: an entry is written beside its place and moved there whole. An entry that is damaged,
+half of one, one that belongs under another name, or no file at all counts as absent. A disk that is full or may not be
+written costs time, never the class.
 """
 
 import contextlib
@@ -9,6 +10,7 @@ import hashlib
 import json
 import os
 import secrets
+import stat
 import struct
 import zlib
 from collections.abc import Callable, Iterator
@@ -19,10 +21,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 #: The way entries are written; what has another is not found.
-FORMAT = 1
+FORMAT = 2
 
-_HEAD = struct.Struct("<4sIII")
-_MAGIC = b"say1"
+#: What it is, its key, how many frames and measures, and a checksum of the key and all that follows.
+_HEAD = struct.Struct("<4s40sIII")
+_MAGIC = b"say2"
+
+#: A link is not followed, and whoever might write into a pipe is not waited for.
+_PLAINLY = os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,14 +78,17 @@ class Cache:
     def load(self, key: str) -> CachedClip | None:
         """The entry `key`, or None where there is none, or a damaged one."""
         try:
-            content = self._path(key).read_bytes()
+            content = _read_plainly(self._path(key))
         except OSError:
             return None
-        return unpacked(content)
+        return unpacked(key, content)
 
     def has(self, key: str) -> bool:
         """Whether there is an entry `key`; whether it is whole shows when it is loaded."""
-        return self._path(key).exists()
+        try:
+            return stat.S_ISREG(self._path(key).lstat().st_mode)
+        except OSError:
+            return False
 
     def store(self, key: str, kept: CachedClip) -> bool:
         """Keep an entry. False when the disk would not have it, which leaves nothing behind."""
@@ -87,7 +96,7 @@ class Cache:
         part = path.with_name(f".{key}.{os.getpid()}.{secrets.token_hex(4)}.part")
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
-            self.write(part, packed(kept))
+            self.write(part, packed(key, kept))
             part.replace(path)
         except OSError:
             with contextlib.suppress(OSError):
@@ -116,19 +125,33 @@ class Cache:
             yield from self.folder.glob(f"[0-9a-f][0-9a-f]/{pattern}")
 
 
-def packed(kept: CachedClip) -> bytes:
-    """An entry as bytes: lengths and a checksum, the samples, the measures; little-endian on every machine."""
+def packed(key: str, kept: CachedClip) -> bytes:
+    """An entry as bytes: its key, lengths and a checksum, the samples, the measures; little-endian on every machine."""
     body = kept.pcm.astype("<i2").tobytes() + kept.measures.astype("<f4").tobytes()
-    return _HEAD.pack(_MAGIC, kept.pcm.size, kept.measures.size, zlib.crc32(body)) + body
+    return _HEAD.pack(_MAGIC, key.encode(), kept.pcm.size, kept.measures.size, _checksum(key, body)) + body
 
 
-def unpacked(content: bytes) -> CachedClip | None:
-    """The entry in these bytes, or None when a single one of them is not as it was written."""
+def unpacked(key: str, content: bytes) -> CachedClip | None:
+    """The entry `key` in these bytes, or None when it is another, or a single byte is not as it was written."""
     if len(content) < _HEAD.size:
         return None
-    magic, frames, measures, checksum = _HEAD.unpack_from(content)
+    magic, name, frames, measures, checksum = _HEAD.unpack_from(content)
     body = memoryview(content)[_HEAD.size :]
-    if magic != _MAGIC or len(body) != 2 * frames + 4 * measures or zlib.crc32(body) != checksum:
+    if (magic, name) != (_MAGIC, key.encode()) or len(body) != 2 * frames + 4 * measures:
+        return None
+    if _checksum(key, body) != checksum:
         return None
     pcm = np.frombuffer(body[: 2 * frames], "<i2").astype(np.int16, copy=False)
     return CachedClip(pcm, np.frombuffer(body[2 * frames :], "<f4").astype(np.float32, copy=False))
+
+
+def _checksum(key: str, body: bytes | memoryview) -> int:
+    return zlib.crc32(body, zlib.crc32(key.encode()))
+
+
+def _read_plainly(path: Path) -> bytes:
+    """What is in a file. Raises OSError, also for what is none."""
+    with os.fdopen(os.open(path, _PLAINLY), "rb") as file:
+        if not stat.S_ISREG(os.fstat(file.fileno()).st_mode):
+            raise OSError(f"{path} is no file")
+        return file.read()

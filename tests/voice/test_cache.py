@@ -2,10 +2,13 @@
 
 import multiprocessing
 import os
+import shutil
 import signal
+import socket
 import subprocess
 import sys
 from collections.abc import Callable
+from contextlib import chdir
 from pathlib import Path
 
 import numpy as np
@@ -35,19 +38,58 @@ def files(folder: Path) -> list[Path]:
 @given(st.integers(0, 2000), st.integers(0, 9))
 @settings(deadline=None, max_examples=30)
 def test_what_is_kept_comes_back(frames: int, seed: int) -> None:
-    assert same(unpacked(packed(clip(frames, seed))), clip(frames, seed))
+    assert same(unpacked(KEY, packed(KEY, clip(frames, seed))), clip(frames, seed))
 
 
 @given(st.data())
 @settings(deadline=None, max_examples=200)
 def test_an_entry_with_any_byte_changed_or_missing_counts_as_absent(data: st.DataObject) -> None:
-    whole = packed(clip(50))
+    whole = packed(KEY, clip(50))
     place = data.draw(st.integers(0, len(whole) - 1))
     changed = bytearray(whole)
     changed[place] ^= data.draw(st.integers(1, 255))
-    assert unpacked(bytes(changed)) is None
-    assert unpacked(whole[:place]) is None
-    assert unpacked(whole + b"x") is None
+    assert unpacked(KEY, bytes(changed)) is None
+    assert unpacked(KEY, whole[:place]) is None
+    assert unpacked(KEY, whole + b"x") is None
+
+
+def test_an_entry_copied_over_another_counts_as_absent(tmp_path: Path) -> None:
+    """A valid clip under another name would say the wrong words."""
+    cache, other = Cache(tmp_path), cache_key("natural", "1", 1.0, "Exhale.", "1")
+    assert cache.store(KEY, clip(100)) and cache.store(other, clip(100, seed=1))
+    shutil.copyfile(*(tmp_path / key[:2] / f"{key}.clip" for key in (KEY, other)))
+    assert same(cache.load(KEY), clip(100)) and cache.load(other) is None
+    assert cache.store(other, clip(100, seed=1))
+    assert same(cache.load(other), clip(100, seed=1))
+
+
+def made_pipe(path: Path) -> None:
+    os.mkfifo(path)
+
+
+def made_socket(path: Path) -> None:
+    # The path of a socket is short.
+    with chdir(path.parent), socket.socket(socket.AF_UNIX) as one:
+        one.bind(path.name)
+
+
+def made_link(path: Path) -> None:
+    away = path.with_name("elsewhere")
+    away.write_bytes(packed(KEY, clip(100)))
+    path.symlink_to(away)
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="only where there are pipes with a name")
+@pytest.mark.parametrize("made", [made_pipe, made_socket, made_link, Path.mkdir])
+def test_what_is_no_file_counts_as_absent_and_is_not_waited_for(tmp_path: Path, made: Callable[[Path], object]) -> None:
+    cache, path = Cache(tmp_path), tmp_path / KEY[:2] / f"{KEY}.clip"
+    path.parent.mkdir()
+    made(path)
+    assert cache.load(KEY) is None and not cache.has(KEY)
+    # A folder stays in the way, and costs time.
+    is_kept = cache.store(KEY, clip(100))
+    assert is_kept is not path.is_dir()
+    assert same(cache.load(KEY), clip(100)) is is_kept
 
 
 def test_a_damaged_entry_is_replaced_by_the_next_one(tmp_path: Path) -> None:
@@ -69,7 +111,7 @@ def test_a_key_changes_with_everything_that_the_sound_depends_on() -> None:
 
 
 def test_a_full_disk_is_told_and_leaves_nothing_behind(tmp_path: Path) -> None:
-    disk = FullDisk(room=len(packed(clip(100))) + 10)
+    disk = FullDisk(room=len(packed(KEY, clip(100))) + 10)
     cache = Cache(tmp_path, disk)
     other = cache_key("natural", "1", 1.0, "Exhale.", "1")
     assert cache.store(KEY, clip(100))
@@ -95,7 +137,7 @@ def test_clearing_takes_what_is_ours_and_says_how_much_it_freed(tmp_path: Path) 
     left.write_bytes(b"half")
     mine = tmp_path / "mine.txt"
     mine.write_text("not ours")
-    assert cache.clear() == Freed(3 * len(packed(clip(100))) + 4, 3)
+    assert cache.clear() == Freed(3 * len(packed(KEY, clip(100))) + 4, 3)
     assert list(tmp_path.iterdir()) == [mine]
     assert cache.clear() == Freed(0, 0)
 
