@@ -8,6 +8,8 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import TextIO
 
+from guide.cli.tell import tell
+
 
 def open_closed_streams() -> None:
     """Give the program the streams that it was started without, so that no file takes their place.
@@ -32,8 +34,7 @@ def telling_lost_output() -> Iterator[None]:
             raise
         with contextlib.suppress(OSError):
             why = "it is closed" if error.errno == errno.EBADF else error.strerror
-            what = f"standard output cannot be written: {why} (make room, or send it somewhere else)"
-            print(what, file=sys.stderr, flush=True)
+            tell(f"standard output cannot be written: {why} (make room, or send it somewhere else)", err=True)
         raise SystemExit(1) from error
     finally:
         _let_go()
