@@ -102,6 +102,10 @@ EVENTS: dict[str, type[Event]] = {
 }
 
 
+#: How every line of a record begins.
+FIRST = b'{"event": "'
+
+
 class Record:
     """Writes each event as a line of JSON as it happens, so that a crash loses none that came before."""
 
@@ -115,7 +119,7 @@ class Record:
         try:
             if self._file is None:
                 self._path.parent.mkdir(parents=True, exist_ok=True)
-                self._file = self._path.open("ab", buffering=0)
+                self._file = _opened(self._path)
             line = json_text({"event": type(event).__name__.lower(), **asdict(event)})
             raw = f"{self._begun}{line}\n".encode("utf-8", "backslashreplace")
             written = self._file.write(raw)
@@ -131,6 +135,17 @@ class Record:
         if self._file is not None:
             self._file.close()
             self._file = None
+
+
+def _opened(path: Path) -> FileIO:
+    """The file to write at its end. Raises OSError, and MachineTrouble where it holds anything but a record."""
+    file = path.open("ab+", buffering=0)
+    file.seek(0)
+    begins = file.read(len(FIRST))
+    if begins and begins != FIRST:
+        file.close()
+        raise MachineTrouble(f"{path}: this is no record of a class, and nothing is written into it (name another file)")
+    return file
 
 
 def read(path: Path) -> tuple[Event, ...]:

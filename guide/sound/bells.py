@@ -15,6 +15,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from guide.problem import UnusableChoice
 from guide.units import RATE_HZ, frames_from_ms
 
 Double = NDArray[np.float64]
@@ -134,12 +135,21 @@ def file_name(name: str) -> str:
 
 
 def write(folder: Path) -> list[Path]:
-    """Make every sound of the palette into `folder`, which is made too if need be; returns the files."""
+    """Make every sound of the palette into `folder`, which is made too if need be; returns the files.
+
+    Raises:
+        UnusableChoice: a file of that name is there, and holds something else; nothing is written then.
+        OSError: the folder cannot be written.
+    """
     folder.mkdir(parents=True, exist_ok=True)
-    paths = [folder / file_name(name) for name in RECIPES]
-    for name, path in zip(RECIPES, paths, strict=True):
-        path.write_bytes(wav_bytes(name))
-    return paths
+    made = {folder / file_name(name): wav_bytes(name) for name in RECIPES}
+    for path, raw in made.items():
+        if path.exists() and path.read_bytes() != raw:
+            what = "there is a file of that name already, and it is not this sound"
+            raise UnusableChoice(f"{path}: {what} (name another folder, or move it away)")
+    for path, raw in made.items():
+        path.write_bytes(raw)
+    return list(made)
 
 
 def _struck(strike: Strike, frames: int) -> Double:

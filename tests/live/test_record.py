@@ -77,3 +77,20 @@ def test_it_reads_as_a_teacher_would_tell_it() -> None:
 def test_a_record_that_is_not_there_is_told(tmp_path: Path) -> None:
     with pytest.raises(MachineTrouble, match="cannot be read"):
         read(tmp_path / "none.jsonl")
+
+
+def test_nothing_is_written_into_a_file_that_is_no_record(tmp_path: Path) -> None:
+    path = tmp_path / "notes.txt"
+    path.write_text("Bring the blankets.\n")
+    with pytest.raises(MachineTrouble, match="this is no record of a class, and nothing is written into it"):
+        Record(path).add(WentOn(1))
+    assert path.read_text() == "Bring the blankets.\n"
+
+
+def test_a_record_that_is_there_is_gone_on_with(tmp_path: Path) -> None:
+    path = tmp_path / "one.jsonl"
+    for number in range(2):
+        record = Record(path)
+        record.add(WentOn(number))
+        record.close()
+    assert read(path) == (WentOn(0), WentOn(1))

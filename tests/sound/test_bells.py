@@ -7,6 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from guide.problem import UnusableChoice
 from guide.sequence.sound_names import DEFAULT_SOUNDS, PALETTE, PALETTE_NAMES
 from guide.sound import bells
 from guide.sound.palette import Palette
@@ -115,3 +116,12 @@ def test_the_sounds_come_out_at_one_loudness(shipped_palette: Palette) -> None:
     for name in PALETTE_NAMES - {"tick"}:
         assert loudest_lufs(measure(shipped_palette.samples(name))) == pytest.approx(-20.0, abs=0.05)
     assert shipped_palette.measures("tick").true_peak == pytest.approx(10 ** (-6 / 20), abs=0.01)
+
+
+def test_a_sound_of_hers_is_not_written_over(tmp_path: Path) -> None:
+    bells.write(tmp_path)
+    hers = tmp_path / bells.file_name("deep bowl")
+    hers.write_bytes(b"hers")
+    with pytest.raises(UnusableChoice, match="it is not this sound"):
+        bells.write(tmp_path)
+    assert hers.read_bytes() == b"hers"
