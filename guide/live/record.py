@@ -144,7 +144,7 @@ def _opened(path: Path) -> FileIO:
     begins = file.read(len(FIRST))
     if begins and begins != FIRST:
         file.close()
-        raise MachineTrouble(f"{path}: this is no record of a class, and nothing is written into it (name another file)")
+        raise MachineTrouble(f"{path}: no record of a class, so nothing is written into it (name another file)")
     return file
 
 
