@@ -17,6 +17,7 @@ from guide.cli.options import file_argument, slot_option, voice_options
 from guide.cli.ready_check import show_ready
 from guide.cli.under_way import (
     asked_to_end,
+    ears_options,
     key_options,
     made_controls,
     pressed,
@@ -34,6 +35,7 @@ if TYPE_CHECKING:
     from guide.live.course import Course
     from guide.live.journal import Journal
     from guide.live.leading import Leading
+    from guide.live.player import Ears
     from guide.live.record import Opened as ClassOpened
     from guide.live.record import Record
     from guide.live.speakers.reconnecting import ReconnectingSpeaker
@@ -55,6 +57,7 @@ SPARE_NUMBERS = 20
 @click.option("--attach", is_flag=True, help="Take up this class here that runs in another terminal, or in none.")
 @click.option("--ready", is_flag=True, help="Say whether it can be led now: device, disk, clock, words, end.")
 @sound_options
+@ears_options
 @key_options
 @click.option(
     "--log",
@@ -76,6 +79,8 @@ def command(
     output: str | None,
     device: str,
     buffer_ms: int,
+    words_to: str,
+    chimes_to: str,
     pedal: str | None,
     pins: tuple[int, ...],
     log: Path | None,
@@ -99,6 +104,7 @@ def command(
         take_up(_journal(file).path.with_suffix(".reach"), plain)
         return
     starts_s, ends_s = (_moment_s(moment) if moment else None for moment in (start_at, end_at))
+    from guide.live.player import SIDES, Ears
     from guide.live.speakers.base import Wanted
     from guide.live.speakers.reconnecting import ReconnectingSpeaker
     from guide.ready.make_ready import OpenClass
@@ -115,7 +121,8 @@ def command(
             return
         opening.result()
         begun = _begun(opened, begins)
-        leading = _led(begun, file, _Moments(begins, resume, starts_s, ends_s), log, speaker)
+        ears = Ears(SIDES[words_to], SIDES[chimes_to])
+        leading = _led(begun, file, _Moments(begins, resume, starts_s, ends_s), log, speaker, ears)
         closing.callback(leading.stop)
         controls = made_controls(leading.order)
         closing.enter_context(pressed(pedal, pins, controls))
@@ -179,7 +186,14 @@ class _Moments:
     ends_s: float | None
 
 
-def _led(begun: "Begun", file: str, moments: _Moments, log: Path | None, speaker: "ReconnectingSpeaker") -> "Leading":
+def _led(
+    begun: "Begun",
+    file: str,
+    moments: _Moments,
+    log: Path | None,
+    speaker: "ReconnectingSpeaker",
+    ears: "Ears",
+) -> "Leading":
     from guide.live.course import Course, begin
     from guide.live.journal import Bookmark, digest_of
     from guide.live.leading import Leading
@@ -215,6 +229,7 @@ def _led(begun: "Begun", file: str, moments: _Moments, log: Path | None, speaker
         ends_s=moments.ends_s,
         unspoken=begun.unspoken,
         fills_slot=begun.steps.slot_ms is not None,
+        ears=ears,
     )
 
 

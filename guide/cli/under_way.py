@@ -61,6 +61,19 @@ def sound_options(function: Function) -> Function:
     return output(device(buffer(function)))
 
 
+def ears_options(function: Function) -> Function:
+    """`--words-to` and `--chimes-to`: the side of the loudspeaker on which each is heard."""
+    sides = click.Choice(("both", "left", "right"))
+    words = click.option(
+        "--words-to",
+        type=sides,
+        default="both",
+        help="Where the words are heard: `left` goes to your ear, with `--chimes-to right` to the room.",
+    )
+    chimes = click.option("--chimes-to", type=sides, default="both", help="Where chimes and bells are heard.")
+    return words(chimes(function))
+
+
 def made_controls(order: "Callable[[Order], None]") -> "Controls":
     """Keys as this person has them, which ask for orders."""
     from guide.live.controls import Controls

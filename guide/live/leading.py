@@ -16,7 +16,7 @@ from guide.live.end_on_time import NEAR_MS as ON_TIME_MS
 from guide.live.end_on_time import kept_to
 from guide.live.journal import Bookmark, Journal
 from guide.live.orders import Order
-from guide.live.player import Player
+from guide.live.player import EVERYWHERE, Ears, Player
 from guide.live.record import Asked, Began, Ended, Paused, Record, WentOn
 from guide.live.running import Running
 from guide.live.scene import Scene
@@ -63,12 +63,13 @@ class Leading(Running):
         ends_s: float | None = None,
         unspoken: frozenset[str] = frozenset(),
         fills_slot: bool = False,
+        ears: Ears = EVERYWHERE,
     ) -> None:
         super().__init__(record, journal)
         self._course = course
         self._remix = remix
         self._speaker = speaker
-        self._player = Player(remix(course.timeline), frames_from_ms(at_ms))
+        self._player = Player(remix(course.timeline), frames_from_ms(at_ms), ears)
         self._told_step: int | None = None
         self._step: int | None = None
         self._staying = self._waits_for_words = self._stands = False

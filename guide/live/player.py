@@ -7,6 +7,7 @@ change at all.
 """
 
 import threading
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -33,6 +34,13 @@ MOST_GAIN, LEAST_GAIN = 2.0, 0.0
 
 #: What is louder than rendered stays under this, as what is rendered does.
 CEILING = 10 ** ((MOST_PEAK_DBTP - METER_ROOM_DB) / 20)
+
+
+#: How much of a sound is heard left and right.
+Sides = tuple[float, float]
+
+#: The sides by their names.
+SIDES: Mapping[str, Sides] = {"both": (1.0, 1.0), "left": (1.0, 0.0), "right": (0.0, 1.0)}
 
 
 @dataclass(slots=True)
@@ -64,6 +72,22 @@ class _Gains:
 
     voice: float = 1.0
     bells: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Ears:
+    """Where words and chimes are heard: a teacher may have the words in her ear, and the room the chimes."""
+
+    words: Sides = SIDES["both"]
+    chimes: Sides = SIDES["both"]
+
+    def gains(self, gains: _Gains, side: int) -> _Gains:
+        """The gains that a side has: 0 is left."""
+        return _Gains(gains.voice * self.words[side], gains.bells * self.chimes[side])
+
+
+#: Everything everywhere.
+EVERYWHERE = Ears()
 
 
 @dataclass(slots=True)
@@ -98,10 +122,12 @@ class _Run:
 class Player:
     """Plays a mix, obeying from any thread; `pull` is for the sound card's thread and never raises.
 
-    Positions are frames at 48 kHz. `trouble` is what went wrong in a pull, which then gave silence.
+    Positions are frames at 48 kHz. `ears` is where words and chimes are heard. `trouble` is what went wrong in a pull,
+    which then gave silence.
     """
 
-    def __init__(self, mix: Mix, position: int = 0) -> None:
+    def __init__(self, mix: Mix, position: int = 0, ears: Ears = EVERYWHERE) -> None:
+        self._ears = ears
         self._lock = threading.Lock()
         self._run = _Run(mix, position, _Level(1.0, 1.0))
         self._leaving: list[_Run] = []
@@ -127,14 +153,13 @@ class Player:
         return run.frame >= run.mix.length_frames and not self._leaving
 
     def pull(self, frames: int) -> NDArray[np.float32]:
-        """The next frames, the same left and right: shape (frames, 2)."""
+        """The next frames, left and right: shape (frames, 2)."""
         with self._lock:
             try:
-                sound = self._next(frames)
+                return self._next(frames)
             except Exception as error:
                 self.trouble = error
-                sound = np.zeros(frames, np.float32)
-        return np.repeat(sound, 2).reshape(-1, 2)
+                return np.zeros((frames, 2), np.float32)
 
     def fetch_ahead(self) -> None:
         """Load the words that are said next, so that the sound card never waits for a disk. Not for its own thread."""
@@ -143,18 +168,26 @@ class Player:
 
     def _next(self, frames: int) -> Single:
         share = self._turn.over(frames)
-        sound = np.zeros(frames, np.float32) if self._paused else self._sound(self._run, frames, share)
+        sound = np.zeros((frames, 2), np.float32) if self._paused else self._sound(self._run, frames, share)
         for run in self._leaving:
             sound = sound + self._sound(run, frames, share)
         self._leaving = [run for run in self._leaving if run.level.now > 0]
         return np.clip(sound, -1.0, 1.0)
 
     def _sound(self, run: _Run, frames: int, share: Single | np.float32) -> Single:
-        made = _as_loud(run, frames, self._turn.after)
-        if np.ndim(share):
-            made = made * share + _as_loud(run, frames, self._turn.before) * (1 - share)
+        """The next frames of a run, left and right: shape (frames, 2)."""
+        sides = [self._side(run, frames, share, side) for side in ((0,) if self._ears == EVERYWHERE else (0, 1))]
         run.frame += frames
-        return made * run.level.over(frames)
+        level = run.level.over(frames)
+        return np.column_stack([sides[0] * level, sides[-1] * level])
+
+    def _side(self, run: _Run, frames: int, share: Single | np.float32, side: int) -> Single:
+        """What of it is heard on a side: 0 is left."""
+        made = _as_loud(run, frames, self._ears.gains(self._turn.after, side))
+        if np.ndim(share):
+            before = _as_loud(run, frames, self._ears.gains(self._turn.before, side))
+            made = made * share + before * (1 - share)
+        return made
 
     def pause(self) -> None:
         """Fall silent; the position stays where the pause began."""

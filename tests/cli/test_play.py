@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from pathlib import Path
 
+import numpy as np
 import pytest
 from click.testing import CliRunner, Result
 
@@ -31,6 +32,7 @@ class InStep:
 
     def __init__(self) -> None:
         self.now_s = 1000.0
+        self.loudest = np.zeros(2)
 
     def start(self, pull: Pull, wanted: object) -> None:
         self._pull, self.alive = pull, True
@@ -39,7 +41,8 @@ class InStep:
         self.alive = False
 
     def tick(self) -> str:
-        self._pull(frames_from_ms(round(TICK_S * 1000)))
+        sound = self._pull(frames_from_ms(round(TICK_S * 1000)))
+        self.loudest = np.maximum(self.loudest, np.abs(sound).max(axis=0))
         self.now_s += TICK_S
         return ""
 
@@ -59,12 +62,13 @@ def _own_place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.fixture(autouse=True)
-def _own_time(monkeypatch: pytest.MonkeyPatch) -> None:
+def in_step(monkeypatch: pytest.MonkeyPatch) -> InStep:
     made = InStep()
     monkeypatch.setitem(SPEAKERS, "silent", lambda: made)
     monkeypatch.setattr(line_view, "_nothing", made.tick)
     monkeypatch.setattr(reconnecting, "time", made)
     monkeypatch.setattr(steady_clock, "now_s", made.monotonic)
+    return made
 
 
 def play(*arguments: str) -> Result:
@@ -78,6 +82,15 @@ def test_a_class_is_led_to_its_end_with_a_line_for_each_step() -> None:
     printed = CliRunner().invoke(main, ["log", "log.jsonl"]).stdout.splitlines()
     assert printed[0].startswith("Short, ") and printed[0].endswith(", planned 0:02")
     assert [line[9:16] for line in printed[1:]] == ["silence", "silence", "the end"]
+
+
+def test_bells_and_words_are_heard_on_the_sides_that_are_asked_for(in_step: InStep) -> None:
+    Path("ringing.yaml").write_text("title: Ringing\nclass:\n  - silence: 1 s\n")
+    for side in (0, 1):
+        in_step.loudest = np.zeros(2)
+        words, chimes = ("left", "right") if side else ("right", "left")
+        assert play("ringing.yaml", "--output", "silent", "--words-to", words, "--chimes-to", chimes).exit_code == 0
+        assert in_step.loudest[side] > 0 and not in_step.loudest[1 - side]
 
 
 def test_there_is_nothing_to_go_on_with_after_an_end() -> None:

@@ -7,9 +7,10 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from live_machine import telling
 from live_mixes import GRAIN, ramp, steady
 
-from guide.live.player import AHEAD_FRAMES, FADE_FRAMES, LAST_FADE_FRAMES, MOST_GAIN, Player
+from guide.live.player import AHEAD_FRAMES, FADE_FRAMES, LAST_FADE_FRAMES, MOST_GAIN, SIDES, Ears, Player
 from guide.sound.mixer import MixedCue, block
 from guide.units import frames_from_ms
 
@@ -196,3 +197,19 @@ def test_two_thousand_orders_lose_no_frame_and_double_none() -> None:
                 place = draw.randrange(20 * SECOND)
                 player.swap(mix, place)
                 clean = FADE_FRAMES
+
+
+@pytest.mark.parametrize(("words", "chimes"), [("left", "right"), ("right", "left"), ("left", "both")])
+def test_words_go_to_one_ear_and_chimes_to_the_other(words: str, chimes: str) -> None:
+    mix = telling(10 * SECOND, 1)
+    sides = Player(mix, ears=Ears(SIDES[words], SIDES[chimes])), Player(mix), Player(mix)
+    sides[1].set_gains(1.0, 0.0)
+    sides[2].set_gains(0.0, 1.0)
+    for player in sides:
+        player.pull(FADE_FRAMES)
+    parted, only_words, only_chimes = (player.pull(SECOND) for player in sides)
+    assert only_words.any() and only_chimes.any()
+    assert np.array_equal(parted, only_words * np.float32(SIDES[words]) + only_chimes * np.float32(SIDES[chimes]))
+    sides[0].pause()
+    assert sides[0].pull(FADE_FRAMES).shape == (FADE_FRAMES, 2)
+    assert not sides[0].pull(SECOND).any()
