@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from guide.cli.tell import tell
+from guide.cli.under_way import devices_called
 from guide.problem import MachineTrouble, UnusableChoice
 
 if TYPE_CHECKING:
@@ -31,9 +32,16 @@ _HELD_ONLY = {f"{side} {key}" for side in ("left", "right") for key in ("shift",
 @click.option("--forget", metavar="KEY", help="Let KEY ask for the usual again.")
 @click.option("--devices", is_flag=True, help="List the pedals, remotes and keyboards that can be read by name.")
 @click.option("--pedal", metavar="NAME", help="With --show and --learn: read this device, too (its name or path).")
+@click.option("--midi", metavar="NAME", help="With --show and --learn: this MIDI controller, too (part of its name).")
 @click.option("--button", type=int, metavar="PIN", help="With --show and --learn: a button at this GPIO pin, too.")
 def command(
-    show: bool, learn: str | None, forget: str | None, devices: bool, pedal: str | None, button: int | None
+    show: bool,
+    learn: str | None,
+    forget: str | None,
+    devices: bool,
+    pedal: str | None,
+    midi: str | None,
+    button: int | None,
 ) -> None:
     """Show what each key asks for while a class is led, or teach a key something else.
 
@@ -44,13 +52,14 @@ def command(
     """
     if sum((show, learn is not None, forget is not None, devices)) > 1:
         raise UnusableChoice("--show, --learn, --forget and --devices each do one thing (write one of them)")
-    if not show and learn is None and (pedal is not None or button is not None):
-        raise UnusableChoice("--pedal and --button say what is pressed (add --show, or --learn with an order)")
+    if not show and learn is None and any(each is not None for each in (pedal, midi, button)):
+        raise UnusableChoice("--pedal, --midi and --button say what is pressed (add --show, or --learn with an order)")
+    pins = () if button is None else (button,)
     if show:
-        with _hearing(_devices_called(pedal, button)) as heard:
+        with _hearing(devices_called(pedal, midi, pins)) as heard:
             shown(heard, tell)
     elif learn is not None:
-        _learn(learn, _devices_called(pedal, button))
+        _learn(learn, devices_called(pedal, midi, pins))
     elif forget is not None:
         _forget(forget)
     elif devices:
@@ -153,18 +162,6 @@ def _list_devices() -> None:
         tell(f"to be allowed to read them: {MEND}, then log in again")
     if find_spec("evdev") is None:
         tell("to read them: python -m pip install 'practice-guide[pedal]'")
-
-
-def _devices_called(pedal: str | None, button: int | None) -> "list[Device]":
-    from guide.live.devices.button import Button
-    from guide.live.devices.pedals import Pedal
-
-    made: list[Device] = []
-    if pedal is not None:
-        made.append(Pedal(pedal))
-    if button is not None:
-        made.append(Button(button))
-    return made
 
 
 @contextmanager

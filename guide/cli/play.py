@@ -82,6 +82,7 @@ def command(
     words_to: str,
     chimes_to: str,
     pedal: str | None,
+    midi: str | None,
     pins: tuple[int, ...],
     log: Path | None,
     voice: str | None,
@@ -125,7 +126,7 @@ def command(
         leading = _led(begun, file, _Moments(begins, resume, starts_s, ends_s), log, speaker, ears)
         closing.callback(leading.stop)
         controls = made_controls(leading.order)
-        closing.enter_context(pressed(pedal, pins, controls))
+        closing.enter_context(pressed(pedal, midi, pins, controls))
         closing.enter_context(asked_to_end(controls))
         _lead(leading, controls, begun, plain, _journal(file).path.with_suffix(".reach"))
     if leading.unshown:

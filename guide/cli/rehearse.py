@@ -68,6 +68,7 @@ def command(
     each_move: bool,
     plain: bool,
     pedal: str | None,
+    midi: str | None,
     pins: tuple[int, ...],
     output: str | None,
     device: str,
@@ -99,7 +100,7 @@ def command(
     if listen and sound == "whisper":
         raise UnusableChoice("with --listen the whispered words would be taken for yours (take --sound chimes)")
     if not listen:
-        _refuse_no_keys(plain, pedal, pins)
+        _refuse_no_keys(plain, pedal or midi, pins)
     from guide.live.speakers.base import Wanted
     from guide.ready.make_ready import OpenClass
 
@@ -112,8 +113,8 @@ def command(
         rehearsing = _rehearsing(file, raw, steps, timeline, sounds, path, each_move, listener)
         closing.callback(rehearsing.stop)
         controls = made_controls(rehearsing.order)
-        closing.enter_context(pressed(pedal, pins, controls))
-        closing.enter_context(asked_to_end(controls, _ends(pedal, pins)))
+        closing.enter_context(pressed(pedal, midi, pins, controls))
+        closing.enter_context(asked_to_end(controls, _ends(pedal or midi, pins)))
         _rehearse(rehearsing, controls, plain, said_aside if as_json else said)
     if rehearsing.unshown:
         said_aside(rehearsing.unshown)

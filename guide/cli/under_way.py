@@ -14,6 +14,7 @@ from guide.cli.tell import tell
 
 if TYPE_CHECKING:
     from guide.live.controls import Controls
+    from guide.live.devices.base import Device
     from guide.live.lead_loop import Led, View
     from guide.live.orders import Order
     from guide.live.scene import Showable
@@ -24,7 +25,7 @@ Function = TypeVar("Function", bound=Callable[..., Any])
 
 
 def key_options(function: Function) -> Function:
-    """`--plain`, `--pedal` and `--button`: how the class is shown, and what is pressed besides keys."""
+    """`--plain`, `--pedal`, `--midi` and `--button`: how the class is shown, and what is pressed besides keys."""
     plain = click.option(
         "--plain", is_flag=True, help="A line for each step in place of the screen: for screen readers, and logs."
     )
@@ -34,7 +35,8 @@ def key_options(function: Function) -> Function:
     button = click.option(
         "--button", "pins", metavar="PIN", type=int, multiple=True, help="Read a button on this pin of a Raspberry Pi."
     )
-    return plain(pedal(button(function)))
+    midi = click.option("--midi", metavar="NAME", help="Read this MIDI controller: part of the name of its port.")
+    return plain(pedal(midi(button(function))))
 
 
 def sound_options(function: Function) -> Function:
@@ -83,22 +85,31 @@ def made_controls(order: "Callable[[Order], None]") -> "Controls":
 
 
 @contextmanager
-def pressed(pedal: str | None, pins: tuple[int, ...], controls: "Controls") -> Iterator[None]:
-    """Pedals and buttons ask for orders meanwhile."""
+def pressed(pedal: str | None, midi: str | None, pins: tuple[int, ...], controls: "Controls") -> Iterator[None]:
+    """Pedals, a MIDI controller and buttons ask for orders meanwhile."""
     with ExitStack() as closing:
-        if pedal is not None:
-            from guide.live.devices.pedals import Pedal
-
-            pedals = Pedal(pedal)
-            pedals.start(controls.pressed)
-            closing.callback(pedals.stop)
-        for pin in pins:
-            from guide.live.devices.button import Button
-
-            button = Button(pin)
-            button.start(controls.pressed)
-            closing.callback(button.stop)
+        for device in devices_called(pedal, midi, pins):
+            device.start(controls.pressed)
+            closing.callback(device.stop)
         yield
+
+
+def devices_called(pedal: str | None, midi: str | None, pins: Collection[int]) -> "list[Device]":
+    """What is pressed, besides the keys of a terminal."""
+    made: list[Device] = []
+    if pedal is not None:
+        from guide.live.devices.pedals import Pedal
+
+        made.append(Pedal(pedal))
+    if midi is not None:
+        from guide.live.devices.midi import Midi
+
+        made.append(Midi(midi))
+    if pins:
+        from guide.live.devices.button import Button
+
+        made += map(Button, pins)
+    return made
 
 
 SceneT = TypeVar("SceneT", bound="Showable")

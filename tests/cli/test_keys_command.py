@@ -116,8 +116,8 @@ def test_a_key_forgets() -> None:
         (["--learn", "nxt"], "there is no order `nxt` (did you mean `next`?)"),
         (["--show", "--devices"], "--show, --learn, --forget and --devices each do one thing (write one of them)"),
         (["--learn", "next", "--forget", "z"], "each do one thing"),
-        (["--pedal", "foot"], "--pedal and --button say what is pressed (add --show, or --learn with an order)"),
-        (["--devices", "--button", "17"], "--pedal and --button say what is pressed"),
+        (["--pedal", "foot"], "--pedal, --midi and --button say what is pressed (add --show, or --learn with an order)"),
+        (["--devices", "--button", "17"], "--pedal, --midi and --button say what is pressed"),
         (
             ["--show"],
             "keys are read from a terminal of Linux or macOS, and this is none (type it in one)",
