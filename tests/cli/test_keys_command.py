@@ -116,7 +116,7 @@ def test_a_key_forgets() -> None:
         (["--learn", "nxt"], "there is no order `nxt` (did you mean `next`?)"),
         (["--show", "--devices"], "--show, --learn, --forget and --devices each do one thing (write one of them)"),
         (["--learn", "next", "--forget", "z"], "each do one thing"),
-        (["--pedal", "foot"], "--pedal, --midi and --button say what is pressed (add --show, or --learn with an order)"),
+        (["--pedal", "foot"], "say what is pressed (add --show, or --learn with an order)"),
         (["--devices", "--button", "17"], "--pedal, --midi and --button say what is pressed"),
         (
             ["--show"],
