@@ -178,7 +178,7 @@ class Leading(Running):
             case Order.QUIT | Order.END:
                 self._ended_ms = at_ms
                 self._player.end()
-                self._tell("ended; its place is kept, for --resume")
+                self._tell("ended; its place is kept, for --resume" if self._notebook.keeps_place else "ended")
             case _:
                 self._staying = False
                 return self._replan(lambda course: apply_order(course, order, at_ms), at_ms)

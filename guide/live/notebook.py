@@ -22,7 +22,8 @@ ENDS_S = 5.0
 class Notebook:
     """Writes the record of a class, and where it is, in the order in which they come; either may be missing.
 
-    `tell` is told what cannot be written, once for each reason, from the thread that writes.
+    `keeps_place` tells whether where the class is could be written so far. `tell` is told what cannot be written, once
+    for each reason, from the thread that writes.
     """
 
     def __init__(self, record: Record | None, journal: Journal | None, tell: Callable[[str], None]) -> None:
@@ -33,6 +34,7 @@ class Notebook:
         self._kept: Bookmark | None = None
         self._next: Bookmark | None = None
         self._kept_s = -EVERY_S
+        self.keeps_place = journal is not None
 
     def add(self, event: Event) -> None:
         """Write an event into the record."""
@@ -50,7 +52,15 @@ class Notebook:
         if self._journal is not None and self._next is not None:
             journal, bookmark = self._journal, self._next
             self._kept, self._next, self._kept_s = bookmark, None, steady_clock.now_s()
-            self._do(lambda: journal.note(bookmark))
+            self._do(lambda: self._note(journal, bookmark))
+
+    def _note(self, journal: Journal, bookmark: Bookmark) -> None:
+        try:
+            journal.note(bookmark)
+        except MachineTrouble:
+            self.keeps_place = False
+            raise
+        self.keeps_place = True
 
     def _do(self, job: Callable[[], None]) -> None:
         self._jobs.put(job)

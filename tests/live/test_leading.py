@@ -35,7 +35,7 @@ CLASS = """
   - rest: 2 to 4 min
 """
 
-ASKED, ENDED = "(once more to end)", "(ended; its place is kept, for --resume)"
+ASKED, ENDED = "(once more to end)", "(ended)"
 
 
 def led(device: Device, made: Course | None = None, **more: object) -> Leading:
