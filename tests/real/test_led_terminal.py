@@ -77,7 +77,7 @@ def test_every_kind_of_key_is_heeded_and_the_terminal_is_left_as_it_was(tmp_path
         made.type("Enter")
         made.wait_for_large("going on")
         made.type("V")
-        made.wait_for_large("voice down")
+        made.wait_for_large("voice -2 dB")
         made.type("PPage")
         made.type("e")
         made.wait_for_large("then the end")
@@ -149,6 +149,20 @@ def test_when_its_terminal_goes_the_class_goes_on_to_its_end(tmp_path: Path) -> 
     titles = [(event.title, event.side) for event in events(tmp_path) if isinstance(event, Began)]
     assert titles == [("mountain", None), ("tree", "right"), ("tree", "left"), ("rest", None)]
     assert orders(tmp_path) == []
+
+
+def test_a_class_whose_terminal_has_gone_is_taken_up_in_another(tmp_path: Path) -> None:
+    with shown(tmp_path) as made:
+        made.wait_for_large("next: tree, right")
+        made.tmux("kill-server")
+        until(lambda: not made.processes(SCREEN), "the end of the screen")
+        with shown(tmp_path, "--attach") as other:
+            other.wait_for_large("next: tree, right")
+            other.type("Right")
+            other.wait_for_large("next: tree, left")
+            other.end()
+            other.wait_for("ended with 0")
+    assert orders(tmp_path) == ["next", "quit"]
 
 
 def test_when_the_screen_breaks_lines_go_on_and_keys_are_heeded(tmp_path: Path) -> None:
