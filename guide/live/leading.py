@@ -13,7 +13,7 @@ from guide.live import steady_clock
 from guide.live.apply_order import apply_order, one_breath_more
 from guide.live.course import LEAD_MS, Course, OrderOutcome, renewed, replanned
 from guide.live.end_on_time import NEAR_MS as ON_TIME_MS
-from guide.live.end_on_time import kept_to
+from guide.live.end_on_time import WORTH_TELLING_MS, kept_to
 from guide.live.journal import Bookmark, Journal
 from guide.live.orders import Order
 from guide.live.player import EVERYWHERE, Ears, Player
@@ -291,8 +291,7 @@ class Leading(Running):
         """Keep where the class is, and what orders have made of it, whenever that is not what it was."""
         noted = (step, self._course, self._volume)
         if self._bookmark is not None and (self._noted is None or any(map(is_not, noted, self._noted))):
-            self._noted = noted
-            self._next_mark = self._bookmark(*noted)
+            self._noted, self._next_mark = noted, self._bookmark(*noted)
         if self._next_mark is not None:
             self._notebook.keep(self._next_mark)
 
@@ -380,13 +379,15 @@ class Leading(Running):
         if self._ends_s is None or self._player.is_paused:
             return
         at_ms = self.at_ms
-        end_ms = self._course.timeline.length_ms - self._off_ms()
+        off_ms = self._off_ms()
+        end_ms = self._course.timeline.length_ms - off_ms
 
         def fitted(course: Course) -> OrderOutcome:
             turn = kept_to(course, at_ms, end_ms)
             # That it ends on time is seen beside the clock.
             told = f"{asked}; {turn.told.removeprefix('ends on time; ')}" if asked and turn.told else turn.told
-            return replace(turn, told=told if turn.course.timeline is not course.timeline else "")
+            is_moved = abs(off_ms - self._accepted_ms) >= WORTH_TELLING_MS
+            return replace(turn, told=told if is_moved or turn.course.timeline is not course.timeline else "")
 
         with suppress(GuideError, KeyError):
             self._replan(fitted, at_ms)
