@@ -6,7 +6,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from guide.plan.advice import unknown_pose
-from guide.plan.advice.registry import advise
 from guide.plan.advice.view import ClassView
 from guide.plan.breath_counting import counted
 from guide.plan.checker import prove
@@ -135,8 +134,8 @@ class OpenClass:
 
 def _unknown_poses(class_file: ClassFile, steps: Steps, timeline: Timeline) -> Iterator[Note]:
     """A note for each pose that the library does not know: it gets no words, and its name may only be misspelt."""
-    for advice in advise(ClassView(class_file, steps, timeline, library_of(class_file))):
-        if advice.rule == unknown_pose.NAME:
+    if unknown_pose.NAME not in class_file.let_be:
+        for advice in sorted(unknown_pose.advise(ClassView(class_file, steps, timeline, library_of(class_file)))):
             yield Note(advice.place, f"{advice.what} ({advice.fix})")
 
 

@@ -1,7 +1,7 @@
 """The sounds that a class rings: those that are shipped, and files of a person's own."""
 
 import difflib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -36,7 +36,10 @@ class Sound:
 
 @dataclass(frozen=True, slots=True)
 class Palette:
-    """Sounds by the names that rings give them."""
+    """Sounds by the names that rings give them.
+
+    To plan, only lengths are needed: those of the shipped sounds are known, and the sounds are read when they ring.
+    """
 
     sounds: Mapping[str, Sound]
 
@@ -46,6 +49,8 @@ class Palette:
 
     def length_ms(self, name: str) -> int:
         """The length of the sound in whole milliseconds, rounded up."""
+        if name in bells.RECIPES:
+            return bells.RECIPES[name].length_ms
         return ms_from_frames(self.sounds[name].samples.size)
 
     def measures(self, name: str) -> Measures:
@@ -59,7 +64,29 @@ def load(names: Iterable[str], folder: Path) -> Palette:
     Raises UnusableChoice for a name or a file that cannot be had, naming it, and MachineTrouble where a shipped sound
     is missing or a library that the file needs.
     """
-    return Palette({name: _sound(name, folder) for name in dict.fromkeys(names)})
+    names = tuple(dict.fromkeys(names))
+    own = {name: _own_sound(name, folder) for name in names if name not in PALETTE_NAMES}
+    files = {name: shipped(name) for name in names if name in PALETTE_NAMES}
+    return Palette(_ReadLate(names, own, files))
+
+
+class _ReadLate(Mapping[str, Sound]):
+    """Sounds by their names, of which the shipped ones are read when they are asked for."""
+
+    def __init__(self, names: tuple[str, ...], own: Mapping[str, Sound], files: Mapping[str, Path]) -> None:
+        self._names, self._files = names, files
+        self._read = dict(own)
+
+    def __getitem__(self, name: str) -> Sound:
+        if name not in self._read:
+            self._read[name] = _measured(read_mono(self._files[name], LONGEST_MS))
+        return self._read[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._names)
+
+    def __len__(self) -> int:
+        return len(self._names)
 
 
 def shipped(name: str) -> Path:
@@ -75,14 +102,16 @@ def shipped(name: str) -> Path:
     return found
 
 
-def _sound(name: str, folder: Path) -> Sound:
-    if name in PALETTE_NAMES:
-        samples = read_mono(shipped(name), LONGEST_MS)
-    else:
-        path = _own(name, folder)
-        samples = trimmed(read_mono(path, 2 * LONGEST_MS), LONGEST_MS)
-        if not samples.size:
-            raise UnusableChoice(f"{path}: the sound file holds only silence")
+def _own_sound(name: str, folder: Path) -> Sound:
+    path = _own(name, folder)
+    samples = trimmed(read_mono(path, 2 * LONGEST_MS), LONGEST_MS)
+    if not samples.size:
+        raise UnusableChoice(f"{path}: the sound file holds only silence")
+    return _measured(samples)
+
+
+def _measured(samples: Single) -> Sound:
+    """A sound at the loudness of the palette."""
     found = measure(samples)
     level = min(LOUDEST_LUFS - loudest_lufs(found), PEAK_DBTP - 20 * float(np.log10(found.true_peak)))
     return Sound(levelled(samples, level), found.turned_up(level))

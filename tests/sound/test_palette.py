@@ -12,6 +12,7 @@ from guide.sequence.sound_names import PALETTE_NAMES
 from guide.sound import palette
 from guide.sound.clip_measures import loudest_lufs, measure
 from guide.sound.palette import Palette, load
+from guide.units import ms_from_frames
 
 
 def own(path: Path) -> Palette:
@@ -191,3 +192,9 @@ def test_what_a_sound_of_the_palette_measures_is_what_its_samples_do() -> None:
         found = measure(sound.samples)
         assert sound.measures.mean_squares == pytest.approx(found.mean_squares, rel=1e-4, abs=1e-12)
         assert sound.measures.peaks == pytest.approx(found.peaks, rel=1e-4, abs=1e-7)
+
+
+@pytest.mark.parametrize("name", sorted(PALETTE_NAMES))
+def test_a_shipped_sound_is_as_long_as_it_is_known_to_be_before_it_is_read(name: str) -> None:
+    palette = load([name], Path())
+    assert palette.length_ms(name) == ms_from_frames(palette.samples(name).size)
