@@ -27,9 +27,12 @@ def speaking(folder: Path, *words: str) -> Iterator["subprocess.Popen[bytes]"]:
     """The program while it speaks, in a group of its own; the words go into `folder`."""
     (folder / "talk.yaml").write_text(TALK)
     own = {**os.environ, "GUIDE_CACHE": str(folder / "cache")}
-    with subprocess.Popen(
-        [sys.executable, "-m", "guide", *words], cwd=folder, env=own, stderr=subprocess.PIPE, start_new_session=True
-    ) as program:
+    hears = (
+        "import os, signal, sys; signal.signal(signal.SIGHUP, signal.SIG_DFL); os.execv(sys.executable, sys.argv[1:])"
+    )
+    # Whoever runs these tests may be deaf to a terminal that goes, and what it starts is so too.
+    command = [sys.executable, "-c", hears, sys.executable, "-m", "guide", *words]
+    with subprocess.Popen(command, cwd=folder, env=own, stderr=subprocess.PIPE, start_new_session=True) as program:
         try:
             until(lambda: next((folder / "cache").rglob("*.clip"), None) is not None, "nothing was spoken")
             yield program
