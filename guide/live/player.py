@@ -209,11 +209,12 @@ class Player:
         self.swap(self._run.mix, position)
 
     def rewind(self, position: int) -> None:
-        """Go on from another frame of the same mix, where nothing is heard now: nothing has to fade out."""
+        """Go on from another frame of the same mix, while it is paused or nobody hears it: nothing has to fade out."""
         self._fetch(self._run.mix, position)
         with self._lock:
             self._swap(self._run.mix, position)
-            self._leaving.clear()
+            if not self._paused:
+                self._leaving.clear()
 
     def swap(self, mix: Mix, position: int) -> None:
         """Go on with another mix, from a frame of it."""

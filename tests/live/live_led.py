@@ -68,6 +68,8 @@ class Classes(RuleBasedStateMachine):
         self.mixes: list[tuple[Timeline, Mix]] = []
         self.place, self.is_paused, self.waits = 0, False, False
         self.gains: tuple[float, float] = (1.0, 1.0)
+        # What the gains turn to just now, and for how many frames still; what is asked for meanwhile waits for that.
+        self.turns_to, self.turns_for = self.gains, 0
         self.last: np.ndarray | None = None
         # The moments of the changes that may still fade, in frames heard.
         self.heard = 0
@@ -157,7 +159,10 @@ class Classes(RuleBasedStateMachine):
         both = self.device.lines[-1].pull(frames)
         sound = both[:, 0]
         assert np.array_equal(sound, both[:, 1])
+        self.turn(frames)
         clean = max([0, *(moment + FADE_FRAMES - self.heard for moment in self.changes)])
+        if self.turns_to != self.gains:
+            clean = frames
         if self.is_paused:
             assert not sound[clean:].any(), "silence while paused"
         else:
@@ -166,6 +171,13 @@ class Classes(RuleBasedStateMachine):
         self.smooth(sound, clean)
         self.heard += frames
         self.changes = [moment for moment in self.changes if moment + FADE_FRAMES > self.heard]
+
+    def turn(self, frames: int) -> None:
+        """Let the gains turn, in a pull of so many frames, at whose beginning the next turn may begin."""
+        if not self.turns_for and self.turns_to != self.gains:
+            self.turns_to, self.turns_for = self.gains, FADE_FRAMES
+            self.changes.append(self.heard)
+        self.turns_for = max(0, self.turns_for - frames)
 
     def expected(self, frames: int) -> np.ndarray:
         voice, bells = map(np.float32, self.gains)
@@ -230,7 +242,6 @@ class Classes(RuleBasedStateMachine):
         if order in GAINS:
             voice, bells = GAINS[order]
             self.gains = (min(MOST_GAIN, self.gains[0] * voice), min(MOST_GAIN, self.gains[1] * bells))
-            self.changes.append(self.heard)
         elif order is Order.PAUSE or order is Order.HUSH:
             if order is Order.PAUSE and self.is_paused:
                 self.mend()
