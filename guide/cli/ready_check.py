@@ -120,7 +120,8 @@ def _on_screen(ready: "Ready") -> None:
 
     shown = [ready]
     server = SceneServer(lambda: shown[0], lambda key: shown.insert(0, replace(ready, is_over=True)))
-    server.start()
+    if not server.start():
+        return
     screen = ScreenProcess(server.address, server.key)
     screen.start()
     while not screen.is_gone:

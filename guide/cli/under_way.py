@@ -138,11 +138,11 @@ def show(
             return lines(closing.enter_context(typed(sys.stdin)))
 
         server = SceneServer(led.scene, lambda key: controls.typed([key]))
-        server.start()
+        is_open = server.start()
         closing.callback(server.stop)
-        if reach is not None:
+        if is_open and reach is not None:
             closing.enter_context(server.within_reach(reach))
-        if not draws(plain):
+        if not is_open or not draws(plain):
             lead(led, controls, plainly(), plainly)
             return
         screen = ScreenProcess(server.address, server.key)

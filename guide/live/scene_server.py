@@ -8,6 +8,7 @@ import contextlib
 import json
 import os
 import secrets
+import tempfile
 import threading
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
@@ -22,6 +23,9 @@ from guide.problem import UnusableChoice
 #: What a view sends to be given the scene; anything else that it sends is the name of a key.
 LOOK = None
 
+#: How a folder is named that is made for a socket alone.
+OWN_FOLDER = "guide-"
+
 NOT_RUNNING = "this class is not being led here (lead it with `guide play`)"
 
 
@@ -33,10 +37,13 @@ class SceneServer:
         self._key = secrets.token_bytes(16)
         self._listener: Listener | None = None
 
-    def start(self) -> None:
-        """Let views come."""
-        self._listener = Listener(authkey=self._key)
+    def start(self) -> bool:
+        """Let views come; False where this machine has no place for that, and a class has to go on without any."""
+        self._listener = _listener(self._key)
+        if self._listener is None:
+            return False
         threading.Thread(target=self._serve, args=(self._listener,), daemon=True, name="scenes").start()
+        return True
 
     @property
     def address(self) -> str:
@@ -71,8 +78,14 @@ class SceneServer:
 
     def stop(self) -> None:
         """Let no more views come."""
-        if self._listener is not None:
-            self._listener.close()
+        if self._listener is None:
+            return
+        folder = Path(self.address).parent
+        self._listener.close()
+        self._listener = None
+        if folder.name.startswith(OWN_FOLDER):
+            with contextlib.suppress(OSError):
+                folder.rmdir()
 
     @contextmanager
     def within_reach(self, path: Path) -> Iterator[None]:
@@ -91,6 +104,15 @@ class SceneServer:
         finally:
             with contextlib.suppress(OSError):
                 path.unlink(missing_ok=True)
+
+
+def _listener(key: bytes) -> Listener | None:
+    """A socket in the usual folder for what passes, or where its name would be too long there, in a shorter one."""
+    for folder in (None, os.environ.get("XDG_RUNTIME_DIR"), "/tmp"):
+        with contextlib.suppress(OSError):
+            address = None if folder is None else str(Path(tempfile.mkdtemp(prefix=OWN_FOLDER, dir=folder)) / "scenes")
+            return Listener(address, authkey=key)
+    return None
 
 
 class RemoteClass:

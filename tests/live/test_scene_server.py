@@ -19,7 +19,7 @@ def pressed() -> list[str]:
 @pytest.fixture
 def server(pressed: list[str]) -> SceneServer:
     made = SceneServer(scene, pressed.append)
-    made.start()
+    assert made.start()
     return made
 
 
@@ -62,3 +62,26 @@ def test_a_place_that_cannot_be_written_keeps_no_class_from_being_led(server: Sc
     (tmp_path / "file").write_text("")
     with server.within_reach(tmp_path / "file" / "reach.json"):
         assert RemoteClass(server.address, server.key).scene() == scene()
+
+
+def test_a_folder_with_too_long_a_name_for_a_socket_is_left(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    # Source: unix(7), `sun_path` has 108 bytes.
+    long = tmp_path / ("a folder with a long name" * 5)
+    long.mkdir()
+    monkeypatch.setattr("multiprocessing.util.get_temp_dir", lambda: str(long))
+    made = SceneServer(scene, print)
+    assert made.start() and len(made.address) < 108
+    assert RemoteClass(made.address, made.key).scene() == scene()
+    folder = Path(made.address).parent
+    made.stop()
+    assert not folder.exists()
+
+
+def test_a_machine_without_a_place_for_a_socket_shows_a_class_to_nobody(monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(*given: object, **named: object) -> None:
+        raise OSError("no place")
+
+    monkeypatch.setattr("guide.live.scene_server.Listener", full)
+    made = SceneServer(scene, print)
+    assert not made.start()
+    made.stop()
