@@ -232,7 +232,7 @@ class Leading(Running):
             if is_in_time:
                 self._lead_ms = max(LEAD_MS, 2 * took_ms)
                 return turn.at_ms != at_ms
-            lead_ms = self.at_ms - at_ms + max(LEAD_MS, 2 * took_ms)
+            lead_ms = max(2 * lead_ms, self.at_ms - at_ms + 2 * took_ms)
         raise MachineTrouble("this machine is too slow to plan the class while it runs")
 
     def _turned(self, turn: OrderOutcome, at_ms: int, before_ms: int) -> bool:

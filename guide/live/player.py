@@ -233,7 +233,9 @@ class Player:
         """
         mixer.fetch(mix, self.position, AHEAD_FRAMES)
         with self._lock:
-            if self._run.frame > before and not self._paused:
+            run = self._run
+            # Behind the end of a class there is only silence.
+            if min(run.frame, run.mix.length_frames) > before and not self._paused:
                 return False
             self._swap(mix, self._run.frame)
         return True

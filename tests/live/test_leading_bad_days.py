@@ -285,3 +285,11 @@ def test_a_class_that_waits_for_its_moment_begins_at_a_key(device: Device) -> No
     leading.order(Order.PAUSE)
     device.play(1000)
     assert leading.at_ms == 1000 and not leading.scene().is_paused
+
+
+@pytest.mark.parametrize("order", CHANGES, ids=lambda order: order.value)
+def test_an_order_to_a_class_that_is_over_comes_to_an_end(device: Device, order: Order) -> None:
+    leading = led(device, course(CLASS))
+    device.play(leading.scene().moment.left_ms + 2000)
+    leading.order(order)
+    assert leading.scene().told != f"{order.value}: that cannot be done here"
