@@ -236,6 +236,16 @@ def test_one_that_runs_dry_is_given_more_ahead_and_says_so_until_that_is_all_the
     assert sounding.keep() == ""
 
 
+def test_a_device_that_runs_dry_little_by_little_is_told_of_once_that_is_much(device: Device) -> None:
+    sounding = ReconnectingSpeaker(Wanted(buffer_ms=400))
+    sounding.open()
+    said = []
+    for seconds in (0.1, 1.0, 2.9, 3.1, 5.0):
+        dried(sounding, seconds)
+        said.append(sounding.keep())
+    assert said == ["", "", "", "the sound breaks off: this machine is too busy (close other programs)", ""]
+
+
 def test_it_is_given_more_in_a_silence_so_that_no_word_is_cut(device: Device, monkeypatch: pytest.MonkeyPatch) -> None:
     sounding = ReconnectingSpeaker()
     sounding.open()

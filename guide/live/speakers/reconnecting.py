@@ -131,8 +131,10 @@ class ReconnectingSpeaker:
             return ""
         wider_ms = next((width_ms for width_ms in WIDTHS_MS if width_ms > self._wanted.buffer_ms), None)
         if wider_ms is None:
-            is_news, self._is_dry_told = self._pace.dry_s > VERY_DRY_S > 0 and not self._is_dry_told, True
-            return "the sound breaks off: this machine is too busy (close other programs)" if is_news else ""
+            if self._is_dry_told or self._pace.dry_s <= VERY_DRY_S:
+                return ""
+            self._is_dry_told = True
+            return "the sound breaks off: this machine is too busy (close other programs)"
         self._dry_since_s = now_s if self._dry_since_s is None else self._dry_since_s
         is_silent = now_s - self._sounded_s > self._output.latency_ms / 1000
         if not is_silent and now_s - self._dry_since_s < WAITS_S:
