@@ -110,8 +110,13 @@ def _listener(key: bytes) -> Listener | None:
     """A socket in the usual folder for what passes, or where its name would be too long there, in a shorter one."""
     for folder in (None, os.environ.get("XDG_RUNTIME_DIR"), "/tmp"):
         with contextlib.suppress(OSError):
-            address = None if folder is None else str(Path(tempfile.mkdtemp(prefix=OWN_FOLDER, dir=folder)) / "scenes")
-            return Listener(address, authkey=key)
+            if folder is None:
+                return Listener(authkey=key)
+            own = Path(tempfile.mkdtemp(prefix=OWN_FOLDER, dir=folder))
+            try:
+                return Listener(str(own / "scenes"), authkey=key)
+            except OSError:
+                own.rmdir()
     return None
 
 

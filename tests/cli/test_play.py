@@ -27,7 +27,7 @@ class InStep:
     alive = True
     widens = False
 
-    def place(self) -> None:
+    def sink(self) -> None:
         """No sound server tells."""
 
     def __init__(self) -> None:

@@ -19,6 +19,6 @@ def device(monkeypatch: pytest.MonkeyPatch) -> Device:
     made = Device()
     monkeypatch.setattr(sounding_module, "opened", made.open)
     monkeypatch.setattr(sounding_module, "time", made.clock)
-    monkeypatch.setattr(sounding_module.Pace, "is_too_fast", False)
+    monkeypatch.setattr(sounding_module.DeviceTiming, "is_too_fast", False)
     monkeypatch.setattr(steady_clock, "now_s", made.clock.now_s)
     return made

@@ -23,7 +23,7 @@ class Device:
     there = True
     widens = False
 
-    def place(self) -> None:
+    def sink(self) -> None:
         """No sound server tells."""
 
     def __init__(self) -> None:

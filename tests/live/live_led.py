@@ -61,7 +61,7 @@ class Classes(RuleBasedStateMachine):
         self.patched.setattr(steady_clock, "now_s", self.clock.now_s)
         self.patched.setattr(sounding_module, "time", self.clock)
         self.patched.setattr(sounding_module, "opened", self.device.open)
-        self.patched.setattr(sounding_module.Pace, "is_too_fast", False)
+        self.patched.setattr(sounding_module.DeviceTiming, "is_too_fast", False)
         self.patched.setattr(course_module, "prove", self.prove)
         self.broken: list[GuideError] = []
         self.proved: list[tuple[Steps, Timeline, Mapping[str, int]]] = []

@@ -49,7 +49,7 @@ class Line:
     latency_ms = 0
     widens = False
 
-    def place(self) -> None:
+    def sink(self) -> None:
         """No sound server tells."""
 
     def __init__(self, pull: Pull) -> None:

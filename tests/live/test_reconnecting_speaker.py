@@ -10,7 +10,7 @@ from pressing import LONGEST_S
 from guide.live.speakers import reconnecting as module
 from guide.live.speakers.base import Wanted
 from guide.live.speakers.reconnecting import ReconnectingSpeaker
-from guide.live.speakers.sound_server import Place
+from guide.live.speakers.sound_server import Sink
 from guide.problem import MachineTrouble
 
 
@@ -21,12 +21,12 @@ class Device:
     latency_ms = 0
     widens = True
 
-    def place(self) -> Place | None:
+    def sink(self) -> Sink | None:
         self.asked.set()
         return self.played
 
     def __init__(self) -> None:
-        self.played: Place | None = None
+        self.played: Sink | None = None
         self.asked = threading.Event()
         self.wanted = Wanted()
         self.answers = threading.Event()
@@ -134,7 +134,7 @@ def test_one_that_hangs_is_left_alone_and_pulls_nothing_when_it_wakes(
     assert not device.alive and device.stopped >= 1
 
 
-USB, BUILT_IN, DUMMY = Place("usb", "USB Audio"), Place("pci", "Built-in Audio"), Place("auto_null", "Dummy Output")
+USB, BUILT_IN, DUMMY = Sink("usb", "USB Audio"), Sink("pci", "Built-in Audio"), Sink("auto_null", "Dummy Output")
 
 
 def told(sounding: ReconnectingSpeaker) -> str:
@@ -145,7 +145,7 @@ def told(sounding: ReconnectingSpeaker) -> str:
     return said
 
 
-def played_at(device: Device, place: Place, sounding: ReconnectingSpeaker) -> None:
+def played_at(device: Device, place: Sink, sounding: ReconnectingSpeaker) -> None:
     """Open it at a place, and see that this is known."""
     device.played = place
     sounding.open()
@@ -214,7 +214,7 @@ def test_one_that_begins_to_take_everything_at_once_takes_two_seconds_of_the_cla
 
 def dried(sounding: ReconnectingSpeaker, seconds: float) -> None:
     """As if there had been nothing to play for so long."""
-    sounding._pace.dry_s = seconds
+    sounding._timing.dry_s = seconds
 
 
 def test_one_that_runs_dry_is_given_more_ahead_and_says_so_until_that_is_all_there_is(device: Device) -> None:

@@ -14,7 +14,7 @@ from rich.cells import cell_len
 from guide.live.scene import Check, Ready, Scene
 from guide.live.screen import letters
 from guide.live.screen.letters import Size
-from guide.live.screen.pieces import Part, Piece
+from guide.live.screen.pieces import Part, ScreenPiece
 from guide.live.screen.ready_rows import ready_pieces, ready_rows
 from guide.live.screen.rows import Day, Ink, Room, Row
 from guide.live.screen.scene_rows import scene_pieces, scene_rows
@@ -37,11 +37,11 @@ def text(rows: tuple[Row, ...]) -> list[str]:
     return ["".join(run.text for run in row).rstrip() for row in rows]
 
 
-def of(part: Part, pieces: tuple[Piece, ...]) -> list[Piece]:
+def of(part: Part, pieces: tuple[ScreenPiece, ...]) -> list[ScreenPiece]:
     return [piece for piece in pieces if piece.part is part]
 
 
-def says(words: str, part: Part, pieces: tuple[Piece, ...], room: Room) -> bool:
+def says(words: str, part: Part, pieces: tuple[ScreenPiece, ...], room: Room) -> bool:
     """Whether a part says this in large letters, in as many lines as it has."""
     found = of(part, pieces)
     sizes = [Size(found[0].high, wide) for wide in range(1, 20)] if found else []
@@ -286,7 +286,7 @@ def test_whether_all_is_ready_can_be_read_from_three_metres(made: Ready, room: R
     assert of(Part.VERDICT, pieces)
 
 
-def well_placed(pieces: tuple[Piece, ...], room: Room) -> None:
+def well_placed(pieces: tuple[ScreenPiece, ...], room: Room) -> None:
     """Letters are as high as is promised, nothing lies on anything else, and nothing outside."""
     for piece in pieces:
         assert 0 <= piece.top < piece.bottom <= room.rows

@@ -11,7 +11,7 @@ from guide.live.device_errors import NoDevice
 from guide.live.speakers import pipe_speaker
 from guide.live.speakers.base import Wanted, chosen
 from guide.live.speakers.pipe_speaker import PipeSpeaker
-from guide.live.speakers.sound_server import Place, place_of, places
+from guide.live.speakers.sound_server import Sink, sink_of, sinks
 
 CAT = shutil.which("cat")
 
@@ -63,22 +63,22 @@ def program(folder: Path, name: str, script: str) -> None:
 
 
 def test_the_loudspeakers_of_a_server_have_a_name_and_what_people_call_them(server: Path) -> None:
-    assert places() == (Place("alsa_output.usb", "USB Audio für Übung"), Place("auto_null", "Dummy Output"))
-    assert [place.is_dummy for place in places()] == [False, True]
+    assert sinks() == (Sink("alsa_output.usb", "USB Audio für Übung"), Sink("auto_null", "Dummy Output"))
+    assert [place.is_dummy for place in sinks()] == [False, True]
 
 
 def test_where_a_process_is_heard_is_told_by_its_streams(server: Path) -> None:
-    heard, unheard = place_of(4321), place_of(777)
+    heard, unheard = sink_of(4321), sink_of(777)
     assert heard is not None and heard.called == "USB Audio für Übung"
     assert unheard is not None and unheard.is_dummy
-    assert place_of(1) is None
+    assert sink_of(1) is None
 
 
 def test_without_a_server_or_a_program_that_asks_it_nothing_is_known(server: Path) -> None:
     program(server, "pactl", "echo Connection failure >&2; exit 1")
-    assert (places(), place_of(4321)) == ((), None)
+    assert (sinks(), sink_of(4321)) == ((), None)
     (server / "pactl").unlink()
-    assert (places(), place_of(4321)) == ((), None)
+    assert (sinks(), sink_of(4321)) == ((), None)
 
 
 def test_a_device_is_chosen_by_part_of_its_name_whatever_the_case() -> None:

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from guide.live.screen import letters
 from guide.live.screen.letters import Size
-from guide.live.screen.pieces import Band, Part, Piece
+from guide.live.screen.pieces import Band, Part, ScreenPiece
 from guide.live.screen.rows import Ink, Room
 
 #: In a room with fewer rows or columns everything is written in the terminal's own letters.
@@ -50,7 +50,7 @@ def narrowest(share: int, room: Room) -> Size:
     return Size(least_high(room, share), room.narrowest)
 
 
-def as_large_as_can_be(band: Band, part: Part, text: str, ink: Ink, most: int) -> tuple[Piece, ...]:
+def as_large_as_can_be(band: Band, part: Part, text: str, ink: Ink, most: int) -> tuple[ScreenPiece, ...]:
     """The text in the highest letters that have room in a band, and at one height in the widest.
 
     The smallest are `MOST` of the room's height, narrow where they have to be, in `most` lines; what is longer is

@@ -33,7 +33,7 @@ class Part(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class ScreenPiece:
     """Lines of text, all as wide, whose upper left corner is at a row and a column.
 
     `high` is how high its letters are, in half rows; 0 for a bar, and 2 for the terminal's own letters.
@@ -62,12 +62,12 @@ class Piece:
         return self.left + self.columns
 
 
-def painted(pieces: Sequence[Piece], room: Room) -> tuple[Row, ...]:
+def painted(pieces: Sequence[ScreenPiece], room: Room) -> tuple[Row, ...]:
     """The pieces as so many rows, each so many columns wide; what lies outside is not seen."""
     return tuple(exactly(_row(pieces, y), room.columns) for y in range(room.rows))
 
 
-def _row(pieces: Sequence[Piece], y: int) -> Row:
+def _row(pieces: Sequence[ScreenPiece], y: int) -> Row:
     runs: list[Run] = []
     column = 0
     for piece in sorted((piece for piece in pieces if piece.top <= y < piece.bottom), key=lambda piece: piece.left):
@@ -86,21 +86,21 @@ class Band:
     top: int
     rows: int
 
-    def piece(self, part: Part, text: str, size: Size, ink: Ink, share: float = 0.0) -> Piece:
+    def piece(self, part: Part, text: str, size: Size, ink: Ink, share: float = 0.0) -> ScreenPiece:
         """A line of large letters at the left of the band (share 0), at its right (1), or between; it has to fit."""
         lines = letters.written(text, size)
-        return Piece(part, self.top, self._left(cell_len(lines[0]), share), lines, ink, size.high)
+        return ScreenPiece(part, self.top, self._left(cell_len(lines[0]), share), lines, ink, size.high)
 
-    def small(self, part: Part, text: str, ink: Ink, share: float = 0.0) -> tuple[Piece, ...]:
+    def small(self, part: Part, text: str, ink: Ink, share: float = 0.0) -> tuple[ScreenPiece, ...]:
         """The text in the terminal's own letters, in the middle of the band; cut where it is longer than that."""
         lines = wrap(printable(text), self.room.inner)[: max(1, self.rows)]
         above = max(0, self.rows - len(lines)) // 2
         return tuple(
-            Piece(part, self.top + above + number, self._left(cell_len(line), share), (line,), ink, 2)
+            ScreenPiece(part, self.top + above + number, self._left(cell_len(line), share), (line,), ink, 2)
             for number, line in enumerate(cut(line, self.room.inner) for line in lines)
         )
 
-    def text(self, part: Part, text: str, size: Size, ink: Ink, most: int) -> tuple[Piece, ...]:
+    def text(self, part: Part, text: str, size: Size, ink: Ink, most: int) -> tuple[ScreenPiece, ...]:
         """The text in at most so many lines of one size, shortened where it is longer."""
         if not letters.can_write(text):
             return self.small(part, text, ink)
@@ -123,6 +123,6 @@ def printable(text: str) -> str:
     return "".join(letter if letter.isprintable() else " " for letter in text)
 
 
-def in_room(pieces: Iterable[Piece], room: Room) -> tuple[Piece, ...]:
+def in_room(pieces: Iterable[ScreenPiece], room: Room) -> tuple[ScreenPiece, ...]:
     """The pieces that lie wholly in the room."""
     return tuple(piece for piece in pieces if piece.bottom <= room.rows and piece.right <= room.columns)

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from guide.live.scene import Check, Ready
 from guide.live.screen import letters
 from guide.live.screen.bands import MOST, REST, as_large_as_can_be, is_large, narrowest
-from guide.live.screen.pieces import Band, Part, Piece, in_room, painted
+from guide.live.screen.pieces import Band, Part, ScreenPiece, in_room, painted
 from guide.live.screen.rows import Day, Ink, Room, Row
 
 #: The verdict has so many lines at most.
@@ -17,7 +17,7 @@ def ready_rows(ready: Ready, day: Day, room: Room) -> tuple[Row, ...]:
     return painted(ready_pieces(ready, room), room)
 
 
-def ready_pieces(ready: Ready, room: Room) -> tuple[Piece, ...]:
+def ready_pieces(ready: Ready, room: Room) -> tuple[ScreenPiece, ...]:
     """What stands where; nothing overlaps, and no letter is cut."""
     line, least = (narrowest(share, room).line_rows if is_large(room) else 1 for share in (REST, MOST))
     checks = ready.checks
@@ -31,12 +31,12 @@ def ready_pieces(ready: Ready, room: Room) -> tuple[Piece, ...]:
     return in_room(pieces, room)
 
 
-def _verdict(ready: Ready, band: Band) -> Iterable[Piece]:
+def _verdict(ready: Ready, band: Band) -> Iterable[ScreenPiece]:
     ink = Ink.NOW if ready.is_good else Ink.ALARM
     return as_large_as_can_be(band, Part.VERDICT, ready.verdict, ink, VERDICT_LINES)
 
 
-def _check(check: Check, band: Band) -> Iterator[Piece]:
+def _check(check: Check, band: Band) -> Iterator[ScreenPiece]:
     ink = Ink.PLAIN if check.is_good else Ink.ALARM
     text = f"{'' if check.is_good else '! '}{check.name}: {check.words}"
     if is_large(band.room) and letters.can_write(text):

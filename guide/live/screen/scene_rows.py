@@ -23,7 +23,7 @@ from guide.live.scene import Scene
 from guide.live.screen import letters
 from guide.live.screen.bands import MOST, REST, as_large_as_can_be, bands_in, is_large, least_high, narrowest, sizes
 from guide.live.screen.letters import Size
-from guide.live.screen.pieces import Band, Part, Piece, in_room, painted, printable
+from guide.live.screen.pieces import Band, Part, ScreenPiece, in_room, painted, printable
 from guide.live.screen.rows import MARGIN, Day, Ink, Room, Row, cut
 from guide.plan.moment import Moment, Phase, named
 from guide.units import clock
@@ -46,11 +46,11 @@ def scene_rows(scene: Scene, day: Day, room: Room) -> tuple[Row, ...]:
     return painted(scene_pieces(scene, day, room), room)
 
 
-def scene_pieces(scene: Scene, day: Day, room: Room) -> tuple[Piece, ...]:
+def scene_pieces(scene: Scene, day: Day, room: Room) -> tuple[ScreenPiece, ...]:
     """What stands where; nothing overlaps, and no letter is cut."""
     now = scene.moment
     bands = _for_what_is_told(scene, bands_in(room, _name_rows(now, room)))
-    made: dict[Part, Callable[[Band], Iterable[Piece]]] = {
+    made: dict[Part, Callable[[Band], Iterable[ScreenPiece]]] = {
         Part.WHERE: lambda band: _where(scene, band, bands.get(Part.NEXT_WORDS, bands.get(Part.WORDS))),
         Part.NAME: lambda band: as_large_as_can_be(band, Part.NAME, now.action, Ink.NOW, NAME_LINES),
         Part.BREATH: lambda band: _state(now, band),
@@ -90,7 +90,7 @@ def _name_rows(now: Moment, room: Room) -> int:
     return max(1, lines) * size.line_rows
 
 
-def _where(scene: Scene, band: Band, told_in: Band | None) -> Iterator[Piece]:
+def _where(scene: Scene, band: Band, told_in: Band | None) -> Iterator[ScreenPiece]:
     """Section and class, and a bar that is full when the section (or a class without sections) is over.
 
     What was just told stands here where it has too little room in `told_in`.
@@ -106,7 +106,7 @@ def _where(scene: Scene, band: Band, told_in: Band | None) -> Iterator[Piece]:
     lasts_ms = now.section_ms or now.at_ms + now.left_ms
     left_ms = now.section_left_ms if now.section_ms else now.left_ms
     text = _thin(half, 1 - left_ms / max(1, lasts_ms))
-    yield Piece(Part.SECTION_BAR, band.top, MARGIN + room.inner - half, (text,), Ink.TIME, 0)
+    yield ScreenPiece(Part.SECTION_BAR, band.top, MARGIN + room.inner - half, (text,), Ink.TIME, 0)
 
 
 def _thin(columns: int, share: float) -> str:
@@ -119,7 +119,7 @@ def _thin(columns: int, share: float) -> str:
 _PHASES = {Phase.IN: "in", Phase.OUT: "out", Phase.FULL: "full", Phase.EMPTY: "empty"}
 
 
-def _state(now: Moment, band: Band) -> Iterable[Piece]:
+def _state(now: Moment, band: Band) -> Iterable[ScreenPiece]:
     """The side, on its side; in or out, or that the hold begins; which breath of how many, or how long yet."""
     if not is_large(band.room):
         return band.small(Part.BREATH, "  ".join(filter(None, (now.side, _breath(now), _counts(now)[-1][0]))), Ink.NOW)
@@ -149,7 +149,7 @@ def _slots(now: Moment, count: str, widest: str) -> tuple[_Slot, _Slot, _Slot]:
     return (counted, breath, side) if now.side == "right" else (side, breath, counted)
 
 
-def _side_by_side(slots: tuple[_Slot, _Slot, _Slot], size: Size, band: Band) -> list[Piece] | None:
+def _side_by_side(slots: tuple[_Slot, _Slot, _Slot], size: Size, band: Band) -> list[ScreenPiece] | None:
     """Three texts at the left, in the middle and at the right; None where they have no room."""
     inner, wide = band.room.inner, [letters.width(slot.widest, size) for slot in slots]
     gaps = 3 * size.wide // 2 * (sum(map(bool, wide)) - 1)
@@ -194,7 +194,7 @@ def _up(ms: int) -> str:
     return clock(1000 * -(-ms // 1000))
 
 
-def _breath_bar(now: Moment, band: Band) -> Iterator[Piece]:
+def _breath_bar(now: Moment, band: Band) -> Iterator[ScreenPiece]:
     """The breath: a bar that widens from the middle as the lungs fill, and narrows as they empty."""
     inner = band.room.inner
     # Each half of the bar grows by half columns.
@@ -205,10 +205,10 @@ def _breath_bar(now: Moment, band: Band) -> Iterator[Piece]:
     parts = ((0, "░" * left, Ink.FAINT), (left, full, Ink.BREATH), (inner - right, "░" * right, Ink.FAINT))
     for at, text, ink in parts:
         if text:
-            yield Piece(Part.BREATH_BAR, band.top, MARGIN + at, (text,) * band.rows, ink, 0)
+            yield ScreenPiece(Part.BREATH_BAR, band.top, MARGIN + at, (text,) * band.rows, ink, 0)
 
 
-def _hold_bar(now: Moment, band: Band) -> Iterator[Piece]:
+def _hold_bar(now: Moment, band: Band) -> Iterator[ScreenPiece]:
     """The breaths of a hold, those that are left still empty; a hold by the clock has a bar that fills."""
     inner = band.room.inner
     if now.breaths > 1 and inner >= 3 * now.breaths:
@@ -218,13 +218,13 @@ def _hold_bar(now: Moment, band: Band) -> Iterator[Piece]:
             (OVER if number < done else TO_COME) * (end - start - 1)
             for number, (start, end) in enumerate(pairwise((*edges[:-1], inner + 1)))
         )
-        yield Piece(Part.HOLD_BAR, band.top, MARGIN, (text,), Ink.TIME, 0)
+        yield ScreenPiece(Part.HOLD_BAR, band.top, MARGIN, (text,), Ink.TIME, 0)
     elif now.breath or now.begins_ms:
         text = _thin(inner, 1 - now.hold_left_ms / max(1, now.hold_ms))
-        yield Piece(Part.HOLD_BAR, band.top, MARGIN, (text,), Ink.TIME, 0)
+        yield ScreenPiece(Part.HOLD_BAR, band.top, MARGIN, (text,), Ink.TIME, 0)
 
 
-def _words(scene: Scene, band: Band, has_next: bool) -> Iterable[Piece]:
+def _words(scene: Scene, band: Band, has_next: bool) -> Iterable[ScreenPiece]:
     """The words that are said, as much as there is room for at once; or that the class waits."""
     told = "" if has_next else _told(scene)
     if scene.sound_lost:
@@ -236,7 +236,7 @@ def _words(scene: Scene, band: Band, has_next: bool) -> Iterable[Piece]:
     return _said(Part.WORDS, scene.moment.words, Ink.NOW, band, scene.moment.words_said)
 
 
-def _next_words(scene: Scene, band: Band) -> Iterable[Piece]:
+def _next_words(scene: Scene, band: Band) -> Iterable[ScreenPiece]:
     """What was just told; else the words that come next, which are those that were broken off while a class waits."""
     now, told = scene.moment, _told(scene)
     if told:
@@ -251,7 +251,7 @@ def _told(scene: Scene) -> str:
     return "" if scene.told in (named(now.title, now.side), "paused") else scene.told
 
 
-def _said(part: Part, words: str, ink: Ink, band: Band, share: float | None = None) -> Iterable[Piece]:
+def _said(part: Part, words: str, ink: Ink, band: Band, share: float | None = None) -> Iterable[ScreenPiece]:
     """The words in the lines of a band; of more, the first, or those that are said when this share of all is."""
     room = band.room
     if not is_large(room) or not letters.can_write(words):
@@ -280,14 +280,14 @@ def _page(words: str, size: Size, columns: int, lines: int, share: float) -> str
     return pages[-1] if pages else ""
 
 
-def _next_pose(now: Moment, band: Band) -> Iterable[Piece]:
+def _next_pose(now: Moment, band: Band) -> Iterable[ScreenPiece]:
     """The pose that comes after this."""
     pose = named(now.next_pose, now.next_pose_side)
     texts = (f"next: {pose}", pose) if now.next_pose else ("then the end",)
     return _in_a_line(Part.NEXT_POSE, texts, Ink.PLAIN, band)
 
 
-def _in_a_line(part: Part, texts: Sequence[str], ink: Ink, band: Band) -> Iterable[Piece]:
+def _in_a_line(part: Part, texts: Sequence[str], ink: Ink, band: Band) -> Iterable[ScreenPiece]:
     """The first of the texts that has room in one line, as wide as can be; the last is shortened where it has none."""
     if not is_large(band.room) or not all(map(letters.can_write, texts)):
         return band.small(part, texts[0], ink)
@@ -297,7 +297,7 @@ def _in_a_line(part: Part, texts: Sequence[str], ink: Ink, band: Band) -> Iterab
     return band.text(part, text, size, ink, 1)
 
 
-def _times(now: Moment, day: Day, band: Band) -> Iterable[Piece]:
+def _times(now: Moment, day: Day, band: Band) -> Iterable[ScreenPiece]:
     """How long the class goes on, large; the clock, and when it ends."""
     room = band.room
     if not is_large(room):

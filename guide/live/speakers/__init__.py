@@ -9,8 +9,8 @@ from numpy.typing import NDArray
 from guide.live import steady_clock
 from guide.live.device_errors import NoDevice
 from guide.live.speakers.base import CONNECT, USUAL, Loudspeaker, Pull, Wanted
+from guide.live.speakers.device_timing import DeviceTiming
 from guide.live.speakers.miniaudio_speaker import MiniaudioSpeaker
-from guide.live.speakers.pace import Pace
 from guide.live.speakers.pipe_speaker import PipeSpeaker
 from guide.live.speakers.silent_speaker import SilentSpeaker
 from guide.live.speakers.simpleaudio_speaker import SimpleaudioSpeaker
@@ -66,22 +66,22 @@ class _Proof:
 
     def __init__(self, pull: Pull) -> None:
         self._source: Pull | None = None
-        self._wanted, self._pace = pull, Pace()
+        self._wanted, self._timing = pull, DeviceTiming()
         self._failed = threading.Event()
 
     def pull(self, frames: int) -> NDArray[np.float32]:
         if self._source is not None:
             return self._source(frames)
-        self._pace.took(frames, steady_clock.now_s())
-        if self._pace.is_too_fast:
+        self._timing.took(frames, steady_clock.now_s())
+        if self._timing.is_too_fast:
             self._failed.set()
         return np.zeros((frames, 2), np.float32)
 
     def take(self, output: Loudspeaker) -> None:
         """Give it the sound that it was opened for. Raises NoDevice, the output closed, where nobody would hear it."""
         is_too_fast = self._failed.wait(PROOF_S)
-        place = None if is_too_fast else output.place()
-        if not is_too_fast and (place is None or not place.is_dummy):
+        sink = None if is_too_fast else output.sink()
+        if not is_too_fast and (sink is None or not sink.is_dummy):
             self._source = self._wanted
             return
         output.stop()

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from guide.live.device_errors import NoDevice
 from guide.live.speakers.base import BUFFER_MS, CONNECT, USUAL, Pull, Wanted, chosen
-from guide.live.speakers.sound_server import Place, place_of, places
+from guide.live.speakers.sound_server import Sink, sink_of, sinks
 from guide.units import RATE_HZ
 
 #: Written in pieces of so many frames: 10 ms.
@@ -82,9 +82,9 @@ class PipeSpeaker:
     def devices(self) -> tuple[str, ...]:
         return tuple(called for called, _, _ in _choices())
 
-    def place(self) -> Place | None:
+    def sink(self) -> Sink | None:
         player = self._player
-        return None if player is None else place_of(player.pid)
+        return None if player is None else sink_of(player.pid)
 
     def stop(self) -> None:
         self._over.set()
@@ -105,7 +105,7 @@ def _here() -> list[str]:
 
 def _choices() -> list[tuple[str, str, tuple[str, ...]]]:
     """What people call each device, its name for a player, and the players that play into it."""
-    servers = [(place.called, place.name, ("paplay", "pw-cat")) for place in places()]
+    servers = [(sink.called, sink.name, ("paplay", "pw-cat")) for sink in sinks()]
     return servers + [(name, name, ("aplay",)) for name in _names_of_alsa()]
 
 

@@ -13,8 +13,8 @@ from numpy.typing import NDArray
 
 from guide.live.speakers import opened
 from guide.live.speakers.base import USUAL, WIDTHS_MS, Loudspeaker, Pull, Wanted
-from guide.live.speakers.pace import Pace
-from guide.live.speakers.sound_server import Place
+from guide.live.speakers.device_timing import DeviceTiming
+from guide.live.speakers.sound_server import Sink
 from guide.priority import come_first
 from guide.problem import GuideError, MachineTrouble
 
@@ -54,7 +54,7 @@ class ReconnectingSpeaker:
         self._opening: _Opening | None = None
         self._opened: _Opening | None = None
         self._watch: _Watch | None = None
-        self._pace = Pace()
+        self._timing = DeviceTiming()
         self._pulled_s = self._tried_s = self._sounded_s = 0.0
         self._dry_since_s: float | None = None
         self._is_dry_told = False
@@ -86,8 +86,8 @@ class ReconnectingSpeaker:
 
     def _pull(self, frames: int) -> NDArray[np.float32]:
         now_s = self._pulled_s = time.monotonic()
-        self._pace.took(frames, now_s)
-        if self.source is None or self._pace.is_too_fast:
+        self._timing.took(frames, now_s)
+        if self.source is None or self._timing.is_too_fast:
             return np.zeros((frames, 2), np.float32)
         sound = self.source(frames)
         if sound.any():
@@ -110,16 +110,16 @@ class ReconnectingSpeaker:
         self._open_again(now_s)
         return "" if was_lost else told
 
-    def _gone(self, now_s: float, moved: Place | None) -> str | None:
+    def _gone(self, now_s: float, moved: Sink | None) -> str | None:
         """What there is to tell of an output that is gone; None of one that is there."""
         if self._output is None or not self._output.alive or now_s - self._pulled_s > STALLED_S:
             return ""
-        if self._pace.is_too_fast:
+        if self._timing.is_too_fast:
             return "the loudspeaker takes the sound faster than it can be heard"
         # Who has named a device does not want the class in another room.
         return "the loudspeaker is gone" if moved is not None and (moved.is_dummy or self._wanted.device) else None
 
-    def _gone_on(self, moved: Place) -> str:
+    def _gone_on(self, moved: Sink) -> str:
         """What there is to tell of sound that goes to another loudspeaker than before."""
         if self._watch is not None:
             self._watch.first = moved
@@ -127,11 +127,11 @@ class ReconnectingSpeaker:
 
     def _widened(self, now_s: float) -> str:
         """What there is to tell of a device that has run dry, once it is being given more to keep ahead."""
-        if self._output is None or self._pace.dry_s < DRY_S or not self._output.widens:
+        if self._output is None or self._timing.dry_s < DRY_S or not self._output.widens:
             return ""
         wider_ms = next((width_ms for width_ms in WIDTHS_MS if width_ms > self._wanted.buffer_ms), None)
         if wider_ms is None:
-            if self._is_dry_told or self._pace.dry_s <= VERY_DRY_S:
+            if self._is_dry_told or self._timing.dry_s <= VERY_DRY_S:
                 return ""
             self._is_dry_told = True
             return "the sound breaks off: this machine is too busy (close other programs)"
@@ -147,7 +147,7 @@ class ReconnectingSpeaker:
         """Let go of the output, and open it, or another, with what is wanted now."""
         self._tried_s = now_s
         closing = self._let_go()
-        self._pace = Pace()
+        self._timing = DeviceTiming()
         self._opening = _Opening(self._pull, self._wanted, closing)
 
     def _take(self, opening: "_Opening") -> None:
@@ -199,18 +199,18 @@ class _Watch:
 
     def __init__(self, output: Loudspeaker) -> None:
         self.over = threading.Event()
-        self.first: Place | None = None
-        self._now: Place | None = None
+        self.first: Sink | None = None
+        self._now: Sink | None = None
         threading.Thread(target=self._look, args=(output,), daemon=True, name="watching the output").start()
 
     def _look(self, output: Loudspeaker) -> None:
-        self.first = self._now = output.place()
+        self.first = self._now = output.sink()
         while self.first is not None and not self.over.wait(LOOKS_S):
             # A stream that is just going is nowhere.
-            self._now = output.place() or self._now
+            self._now = output.sink() or self._now
 
     @property
-    def moved(self) -> Place | None:
+    def moved(self) -> Sink | None:
         """Where it plays now, if that is not where it played at first."""
         first, now = self.first, self._now
         return now if first is not None and now is not None and now.name != first.name else None

@@ -4,7 +4,7 @@ import threading
 import time
 
 from guide.live.speakers.base import USUAL, Pull, Wanted
-from guide.live.speakers.sound_server import Place
+from guide.live.speakers.sound_server import Sink
 from guide.units import RATE_HZ
 
 #: Pulled in pieces of so many frames.
@@ -40,7 +40,7 @@ class SilentSpeaker:
     def devices(self) -> tuple[str, ...]:
         return ()
 
-    def place(self) -> Place | None:
+    def sink(self) -> Sink | None:
         return None
 
     def stop(self) -> None:

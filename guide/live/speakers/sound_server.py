@@ -14,7 +14,7 @@ ANSWERS_S = 2.0
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class Sink:
     """A loudspeaker as the server has it: its name there, and what people call it."""
 
     name: str
@@ -26,22 +26,22 @@ class Place:
         return self.name == DUMMY
 
 
-def places() -> tuple[Place, ...]:
+def sinks() -> tuple[Sink, ...]:
     """All loudspeakers of the server; none where there is no server, or nothing to ask it with."""
-    return tuple(_place(sink) for sink in _listed("sinks"))
+    return tuple(_sink(sink) for sink in _listed("sinks"))
 
 
-def place_of(process: int) -> Place | None:
+def sink_of(process: int) -> Sink | None:
     """Where the sound of a process is played; None where that cannot be told."""
     streams = [stream for stream in _listed("sink-inputs") if stream.get("application.process.id") == str(process)]
     if not streams:
         return None
-    return next((_place(sink) for sink in _listed("sinks") if sink["#"] == streams[-1].get("Sink")), None)
+    return next((_sink(sink) for sink in _listed("sinks") if sink["#"] == streams[-1].get("Sink")), None)
 
 
-def _place(sink: dict[str, str]) -> Place:
+def _sink(sink: dict[str, str]) -> Sink:
     name = sink.get("Name", "")
-    return Place(name, sink.get("Description") or name)
+    return Sink(name, sink.get("Description") or name)
 
 
 def _listed(what: str) -> list[dict[str, str]]:

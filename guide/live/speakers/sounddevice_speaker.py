@@ -7,7 +7,7 @@ from typing import Any
 from guide.live.device_errors import NoDevice, sounddevice_here
 from guide.live.quiet_stderr import quiet_stderr
 from guide.live.speakers.base import BUFFER_MS, CONNECT, USUAL, Pull, Wanted, after_silence, chosen
-from guide.live.speakers.sound_server import Place, place_of
+from guide.live.speakers.sound_server import Sink, sink_of
 from guide.units import RATE_HZ
 
 
@@ -51,8 +51,8 @@ class SounddeviceSpeaker:
         with quiet_stderr():
             return tuple(name for name, _ in _playing(_looked_anew()))
 
-    def place(self) -> Place | None:
-        return place_of(os.getpid())
+    def sink(self) -> Sink | None:
+        return sink_of(os.getpid())
 
     def stop(self) -> None:
         stream, self._stream = self._stream, None

@@ -71,8 +71,8 @@ class _Ringing:
 def _rung(output: Loudspeaker, ringing: _Ringing) -> Trial:
     if not ringing.over.wait(BELL_MS / 1000 + TAKES_S):
         return Trial(Outcome.IDLE, "opens, but takes no sound", "start the sound server again")
-    place = output.place()
-    if place is not None and place.is_dummy:
+    sink = output.sink()
+    if sink is not None and sink.is_dummy:
         return Trial(Outcome.ABSENT, "plays into a sound server that has no loudspeaker", CONNECT)
     # What was pulled last is still on its way.
     time.sleep(output.latency_ms / 1000 + 0.1)

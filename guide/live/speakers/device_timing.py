@@ -17,7 +17,7 @@ WINDOW_S = 3.0
 LEAST_DRY_S = 0.01
 
 
-class Pace:
+class DeviceTiming:
     """What a device has taken since it was opened; moments are in seconds of a steady clock.
 
     `dry_s` is how long it had nothing to play, in all: a device that runs dry plays silence, and asks that much later
