@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from guide.cli.class_argument import loaded
+from guide.cli.class_argument import loaded, progress_bar
 from guide.cli.comparison_options import (
     check_choices,
     check_page,
@@ -64,7 +64,8 @@ def command(
         check_has_file(file)
     raw = class_bytes(file)
     steps, timeline = _planned(file, slot_ms)
-    comparison = compare_recording(steps, timeline, recording)
+    with progress_bar(f"Listening to {recording.name}") as progress:
+        comparison = compare_recording(steps, timeline, recording, progress)
     reported(comparison, as_json, html, replacing, tell)
     if keep:
         offered(file, raw, steps, timeline, comparison, as_taught, yes)

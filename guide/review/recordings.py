@@ -1,5 +1,6 @@
 """A class that was held, beside its plan, whatever tells of it: captions, a record of the program's, or sound."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 from guide.plan.timeline import Timeline
@@ -13,10 +14,12 @@ from guide.sequence.steps import Steps
 FIRST_BYTES = 8192
 
 
-def compare_recording(steps: Steps, timeline: Timeline, recording: Path) -> Comparison:
+def compare_recording(
+    steps: Steps, timeline: Timeline, recording: Path, progress: Callable[[int, int], None] | None = None
+) -> Comparison:
     """The class that a file tells of, beside the plan; `steps` are those that `timeline` was planned from.
 
-    What kind of file it is is told by what is in it.
+    What kind of file it is is told by what is in it. `progress` is told milliseconds as sound is read, of how many.
 
     Raises:
         UnusableChoice: the file is of no such kind, or tells nothing.
@@ -25,7 +28,7 @@ def compare_recording(steps: Steps, timeline: Timeline, recording: Path) -> Comp
     if is_recording(recording):
         from guide.review.hearing import by_voice
 
-        stretches, length_ms = heard_in(recording)
+        stretches, length_ms = heard_in(recording, progress)
         return by_voice.compare_voice(steps, timeline, str(recording), stretches, length_ms)
     if _is_record(recording):
         from guide.live.record import read as read_record

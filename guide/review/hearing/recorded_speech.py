@@ -1,5 +1,6 @@
 """The stretches of speech in a recording of a class, however long it is."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 from guide.problem import UnusableChoice
@@ -27,8 +28,10 @@ def is_recording(path: Path) -> bool:
         return False
 
 
-def heard_in(path: Path) -> tuple[tuple[Stretch, ...], int]:
+def heard_in(path: Path, progress: Callable[[int, int], None] | None = None) -> tuple[tuple[Stretch, ...], int]:
     """The speech in a recording, in order, and how long the recording is, in milliseconds.
+
+    `progress` is told `(done_ms, total_ms)` as sound is read, where the file says how long it is.
 
     Raises:
         UnusableChoice: the file cannot be read, breaks off, has no sound, or nobody speaks in it.
@@ -38,9 +41,11 @@ def heard_in(path: Path) -> tuple[tuple[Stretch, ...], int]:
     if not is_sound(first):
         raise UnusableChoice(f"{path}: this is no sound that can be read (give WAV, FLAC, MP3, Ogg, Opus, M4A or MP4)")
     detector, samples, stretches = Detector(silero()), 0, list[Stretch]()
-    for sound in pieces(path, first):
+    for sound, said_s in pieces(path, first):
         samples += len(sound)
         stretches += detector.feed(sound.tobytes())
+        if progress is not None and said_s > 0:
+            progress(min(samples * 1000 // RATE_HZ, int(said_s * 1000)), int(said_s * 1000))
     stretches += detector.finish()
     length_ms = samples * 1000 // RATE_HZ
     if not length_ms:

@@ -43,16 +43,17 @@ def is_sound(first: bytes) -> bool:
     return _is_any(first, _SNDFILE) or _is_mpeg(first) or _is_any(first, _OTHERS) or _is_aac(first)
 
 
-def pieces(path: Path, first: bytes) -> "Iterator[NDArray[np.int16]]":
-    """The sound of a file that begins with `first`.
+def pieces(path: Path, first: bytes) -> "Iterator[tuple[NDArray[np.int16], float]]":
+    """The sound of a file that begins with `first`, and with each piece of it how many seconds the file says that it
+    has in all, which may be wrong; 0 where it does not say.
 
     Raises:
         UnusableChoice: there is no sound in it, or it breaks off.
         MachineTrouble: what reads such files is not installed.
     """
     read = _by_libsndfile(path) if _is_any(first, _SNDFILE) or _is_mpeg(first) else _by_pyav(path)
-    for sound in read:
-        yield _as_16_bit(sound)
+    for sound, said_s in read:
+        yield _as_16_bit(sound), said_s
 
 
 def _is_any(first: bytes, known: tuple[tuple[int, bytes], ...]) -> bool:
@@ -74,7 +75,7 @@ def _as_16_bit(sound: "Sound") -> "NDArray[np.int16]":
     return np.rint(np.clip(sound, -1.0, 1.0) * 32767).astype("<i2")
 
 
-def _by_libsndfile(path: Path) -> "Iterator[Sound]":
+def _by_libsndfile(path: Path) -> "Iterator[tuple[Sound, float]]":
     import soundfile
     import soxr
 
@@ -85,8 +86,8 @@ def _by_libsndfile(path: Path) -> "Iterator[Sound]":
             to_16k = soxr.ResampleStream(rate_hz, RATE_HZ, 1, dtype="float32")
             while len(frames := file.read(PIECE_S * rate_hz, dtype="float32", always_2d=True)):
                 read_s += len(frames) / rate_hz
-                yield to_16k.resample_chunk(frames.mean(axis=1, dtype="float32"))
-            yield to_16k.resample_chunk(frames.mean(axis=1, dtype="float32")[:0], last=True)
+                yield to_16k.resample_chunk(frames.mean(axis=1, dtype="float32")), file.frames / rate_hz
+            yield to_16k.resample_chunk(frames.mean(axis=1, dtype="float32")[:0], last=True), file.frames / rate_hz
             if file.frames > 0 and file.format == "FLAC" and read_s < file.frames / rate_hz - 1:
                 raise broken_off(path, read_s)
     except PermissionError as cause:
@@ -95,7 +96,7 @@ def _by_libsndfile(path: Path) -> "Iterator[Sound]":
         raise broken_off(path, read_s) from cause
 
 
-def _by_pyav(path: Path) -> "Iterator[Sound]":
+def _by_pyav(path: Path) -> "Iterator[tuple[Sound, float]]":
     try:
         import av
     except ImportError as cause:
@@ -106,12 +107,13 @@ def _by_pyav(path: Path) -> "Iterator[Sound]":
             if not container.streams.audio:
                 raise UnusableChoice(f"{path}: there is no sound track in it (give a recording with sound)")
             to_16k = av.AudioResampler(format="flt", layout="mono", rate=RATE_HZ)
+            said_s = (container.duration or 0) / av.time_base
             for frame in container.decode(audio=0):
                 read_s += frame.samples / frame.sample_rate
                 for piece in to_16k.resample(frame):
-                    yield _flat(piece)
+                    yield _flat(piece), said_s
             for piece in to_16k.resample(None):
-                yield _flat(piece)
+                yield _flat(piece), said_s
     except (av.FFmpegError, OSError) as cause:
         raise broken_off(path, read_s) from cause
 
