@@ -92,6 +92,7 @@ def check_cues(ready: ReadyClass, suffix: str, tmp_path: Path) -> None:
     assert strays.size == 0, [int(frame) * FRAME_MS for frame in strays[:10]]
 
 
+@pytest.mark.parametrize("ready", SHORT, ids=lambda path: path.stem, indirect=True)
 def test_a_voice_detector_hears_speech_in_every_cue_and_none_in_the_quiet(
     ready: ReadyClass, rendered: Callable[[str], tuple[Path, str]]
 ) -> None:

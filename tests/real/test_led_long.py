@@ -41,8 +41,8 @@ PROMISED_MS, PROMISED_SHARE = 5.0, 0.99
 #: machine shared with other heavy work: one, of 26 or of 34 ms, in each of two runs of twenty minutes; each is printed.
 GAP_MS, MOST_GAPS = 1.0, 2
 
-#: So long the class is led, in seconds. Three minutes have words, moves on the breath and holds that are counted.
-LED_S = 60 * float(os.environ.get("LED_MINUTES", "3"))
+#: So long the class is led, in seconds. Two minutes have words, moves on the breath and holds that are counted.
+LED_S = 60 * float(os.environ.get("LED_MINUTES", "2"))
 
 #: An onset is compared when it comes so long before the class is over: the last fade is over all that comes later.
 ENDING_MS = 2_000

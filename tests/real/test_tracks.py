@@ -61,10 +61,10 @@ def test_the_sections_are_chapters_to_the_millisecond(ready: ReadyClass, rendere
     check_chapters(ready, rendered, "mp3")
 
 
-@pytest.mark.parametrize("ready", SHORT, ids=lambda path: path.stem, indirect=True)
+@pytest.mark.parametrize("ready", SHORT[:1], ids=lambda path: path.stem, indirect=True)
 @pytest.mark.parametrize("suffix", ["m4a", "opus", "flac"])
 def test_the_sections_are_chapters_in_the_other_formats(ready: ReadyClass, rendered: Rendered, suffix: str) -> None:
-    """Of the shorter classes: where a chapter begins does not rest on how much sounds."""
+    """Of the shortest class: where a chapter begins does not rest on how much sounds."""
     check_chapters(ready, rendered, suffix)
 
 

@@ -15,6 +15,9 @@ from guide.voice.natural import NaturalVoice
 #: How much longer or shorter another processor's sums may make a clip.
 ROOM_MS = 40
 
+#: Of so many lines one is said, evenly from all of them: what differs by the processor differs in all.
+ONE_OF = 3
+
 
 def test_every_word_of_a_shipped_class_has_a_kept_length(cache_of_its_own: Path) -> None:
     fill(cache_of_its_own)
@@ -24,7 +27,7 @@ def test_every_word_of_a_shipped_class_has_a_kept_length(cache_of_its_own: Path)
 @pytest.mark.slow
 def test_the_voice_of_this_machine_takes_as_long_as_was_kept(cache_of_its_own: Path) -> None:
     off_frames = {}
-    for kept in kept_lengths():
+    for kept in [*kept_lengths()][::ONE_OF]:
         speaker = ClipMaker(NaturalVoice(), kept.rate, FINISH, Cache(cache_of_its_own))
         made = speaker.made(SpeechLine(kept.said, Place("kept_speech.tsv", 1, 1), kept.said, ""))
         off_frames[kept.said] = made.pcm.size - kept.frames

@@ -26,7 +26,7 @@ pytestmark = [pytest.mark.real, pytest.mark.slow]
 SEQUENCES = Path(__file__).parents[2] / "sequences"
 
 #: So many cues of the shipped classes are listened to, taken evenly from all of them.
-CUES = 50
+CUES = 20
 
 #: Highest word error rate of each voice.
 LIMITS_PERCENT = {"natural": 10.0, "system:en-us": 30.0}
