@@ -27,6 +27,13 @@ FORMAT = 2
 _HEAD = struct.Struct("<4s40sIII")
 _MAGIC = b"say2"
 
+#: What a part of a voice has before it: what it is, its key, and a checksum of the key and the part.
+_PART_HEAD = struct.Struct("<4s40sI")
+_PART_MAGIC = b"voc1"
+
+#: The kinds of entry by the ending of their names: spoken words, and what a voice keeps of itself to wake faster.
+_CLIP, _PART = ".clip", ".voice"
+
 #: A link is not followed, and whoever might write into a pipe is not waited for.
 _PLAINLY = os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
 
@@ -78,25 +85,40 @@ class Cache:
     def load(self, key: str) -> CachedClip | None:
         """The entry `key`, or None where there is none, or a damaged one."""
         try:
-            content = _read_plainly(self._path(key))
+            content = _read_plainly(self._path(key, _CLIP))
         except OSError:
             return None
         return unpacked(key, content)
 
+    def load_part(self, key: str) -> bytes | None:
+        """What a voice keeps of itself under `key`, or None where there is nothing, or it is damaged."""
+        try:
+            content = _read_plainly(self._path(key, _PART))
+        except OSError:
+            return None
+        head, body = content[: _PART_HEAD.size], content[_PART_HEAD.size :]
+        return body if head == _part_head(key, body) else None
+
     def has(self, key: str) -> bool:
         """Whether there is an entry `key`; whether it is whole shows when it is loaded."""
         try:
-            return stat.S_ISREG(self._path(key).lstat().st_mode)
+            return stat.S_ISREG(self._path(key, _CLIP).lstat().st_mode)
         except OSError:
             return False
 
     def store(self, key: str, kept: CachedClip) -> bool:
         """Keep an entry. False when the disk would not have it, which leaves nothing behind."""
-        path = self._path(key)
-        part = path.with_name(f".{key}.{os.getpid()}.{secrets.token_hex(4)}.part")
+        return self._write(self._path(key, _CLIP), packed(key, kept))
+
+    def store_part(self, key: str, part: bytes) -> bool:
+        """Keep a part of a voice, as `store` keeps an entry."""
+        return self._write(self._path(key, _PART), _part_head(key, part) + part)
+
+    def _write(self, path: Path, content: bytes) -> bool:
+        part = path.with_name(f".{path.stem}.{os.getpid()}.{secrets.token_hex(4)}.part")
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
-            self.write(part, packed(key, kept))
+            self.write(part, content)
             part.replace(path)
         except OSError:
             with contextlib.suppress(OSError):
@@ -111,17 +133,17 @@ class Cache:
             with contextlib.suppress(OSError):
                 size = path.stat().st_size
                 path.unlink()
-                freed, count = freed + size, count + (path.suffix == ".clip")
+                freed, count = freed + size, count + (path.suffix == _CLIP)
         for folder in list(self.folder.glob("[0-9a-f][0-9a-f]")):
             with contextlib.suppress(OSError):
                 folder.rmdir()
         return Freed(freed, count)
 
-    def _path(self, key: str) -> Path:
-        return self.folder / key[:2] / f"{key}.clip"
+    def _path(self, key: str, kind: str) -> Path:
+        return self.folder / key[:2] / f"{key}{kind}"
 
     def _files(self) -> Iterator[Path]:
-        for pattern in ("*.clip", ".*.part"):
+        for pattern in (f"*{_CLIP}", f"*{_PART}", ".*.part"):
             yield from self.folder.glob(f"[0-9a-f][0-9a-f]/{pattern}")
 
 
@@ -143,6 +165,10 @@ def unpacked(key: str, content: bytes) -> CachedClip | None:
         return None
     pcm = np.frombuffer(body[: 2 * frames], "<i2").astype(np.int16, copy=False)
     return CachedClip(pcm, np.frombuffer(body[2 * frames :], "<f4").astype(np.float32, copy=False))
+
+
+def _part_head(key: str, part: bytes | memoryview) -> bytes:
+    return _PART_HEAD.pack(_PART_MAGIC, key.encode(), _checksum(key, part))
 
 
 def _checksum(key: str, body: bytes | memoryview) -> int:

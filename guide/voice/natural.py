@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from guide.problem import MachineTrouble, UnusableChoice
+from guide.voice.cache import Cache, cache_folder
 from guide.voice.lexicon import Pronunciation
 from guide.voice.protocol import Clip, Unspeakable, VoiceFailed, checked_rate
 from guide.voice.silence import joined
@@ -183,11 +184,11 @@ def _syllables(engine: Any, respelt: str) -> str:
 def _engine() -> Any:
     os.environ[NO_TELEMETRY] = "1"
     try:
-        from hibari import Hibari
+        from guide.voice.natural_waking import woken
     except ImportError as error:
         raise MachineTrouble(_missing()) from error
     try:
-        return Hibari(threads=1)
+        return woken(NaturalVoice().version, Cache(cache_folder()))
     except Exception as error:
         raise VoiceFailed(f"the natural voice cannot start: {error}") from error
 

@@ -208,3 +208,26 @@ def test_a_disk_that_really_is_full_is_survived(tmp_path: Path, needs: Callable[
         assert cache.store(keys[3], clip(40_000, 3))
     finally:
         subprocess.run(["umount", str(disk)], check=True)
+
+
+def test_a_part_of_a_voice_comes_back_whole_or_not_at_all(tmp_path: Path) -> None:
+    cache = Cache(tmp_path)
+    other = cache_key("natural", "1", 1.0, "Exhale.", "1")
+    assert cache.store_part(KEY, b"model") and cache.store_part(other, b"words")
+    assert cache.load_part(KEY) == b"model"
+    path = tmp_path / KEY[:2] / f"{KEY}.voice"
+    whole = path.read_bytes()
+    for place in range(len(whole)):
+        path.write_bytes(whole[:place] + bytes([whole[place] ^ 1]) + whole[place + 1 :])
+        assert cache.load_part(KEY) is None
+    path.write_bytes(whole[:-1])
+    assert cache.load_part(KEY) is None
+    path.write_bytes((tmp_path / other[:2] / f"{other}.voice").read_bytes())
+    assert cache.load_part(KEY) is None
+
+
+def test_what_a_voice_keeps_of_itself_is_thrown_away_with_its_words(tmp_path: Path) -> None:
+    cache = Cache(tmp_path)
+    cache.store_part(KEY, b"model")
+    assert cache.clear().count == 0
+    assert cache.load_part(KEY) is None and not list(tmp_path.iterdir())
