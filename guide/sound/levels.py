@@ -110,19 +110,44 @@ def settle(
 def bells_of(rings: Iterable[Ring], palette: Palette, dips: Dips, length_ms: int) -> _Bells:
     """What all rings of a class amount to, turned down where the voice speaks."""
     hops = -(-length_ms // HOP_MS) + 1
-    energy, peaks = np.zeros(hops), np.zeros(hops)
-    for ring in rings:
-        measures, level = palette.measures(ring.sound), 10 ** (ROLE_LU[ring.role] / 20)
-        steps = min(measures.peaks.size, -(-ring.length_ms // STEP_MS), (length_ms - ring.start_ms) // STEP_MS)
-        start = frames_from_ms(ring.start_ms)
-        middles = start + STEP_FRAMES // 2 + STEP_FRAMES * np.arange(steps)
-        gains = level * dips.gains(middles, ROLE_DEPTH_DB[ring.role])
-        at = _hops(ring.start_ms, steps)
-        np.add.at(energy, at, _CHANNELS / _STEPS_IN_HOP * measures.mean_squares[:steps] * gains**2)
-        loudest = np.zeros(at[-1] - at[0] + 1) if steps else np.zeros(0)
-        np.maximum.at(loudest, at - at[:1], measures.peaks[:steps] * gains)
-        peaks[at[0] : at[0] + loudest.size] += loudest
-    return _Bells(energy, peaks)
+    parts = [part for ring in rings if (part := _steps_of(ring, palette.measures(ring.sound), length_ms)).at.size]
+    if not parts:
+        return _Bells(np.zeros(hops), np.zeros(hops))
+    # All steps of all rings at once: a call for each ring would take most of the time of a start.
+    sizes = [part.at.size for part in parts]
+    at, squares, peaks = (
+        np.concatenate([getattr(part, name) for part in parts]) for name in ("at", "squares", "peaks")
+    )
+    middles = np.concatenate([part.middles for part in parts])
+    gains = np.repeat([10 ** (ROLE_LU[part.role] / 20) for part in parts], sizes)
+    depths_db = np.repeat([ROLE_DEPTH_DB[part.role] for part in parts], sizes)
+    for depth_db in (BELL_DB, CHIME_DB):
+        alike = depths_db == depth_db
+        gains[alike] *= dips.gains(middles[alike], depth_db)
+    # Where a ring, or a hop of it, begins: of the steps of one ring in a hop the loudest counts, and rings add up.
+    numbers = np.repeat(np.arange(len(parts)), sizes)
+    begins = np.flatnonzero(np.diff(numbers, prepend=-1) | np.diff(at, prepend=-1))
+    loudest = np.maximum.reduceat(peaks * gains, begins)
+    return _Bells(_added_up(at, squares * gains**2, hops), _added_up(at[begins], loudest, hops))
+
+
+@dataclass(frozen=True, slots=True)
+class _RingSteps:
+    """The steps of one ring: the hop of 100 ms, the frame in the middle, the energy and the peak of each."""
+
+    role: RingRole
+    at: NDArray[np.int64]
+    middles: NDArray[np.int64]
+    squares: NDArray[np.float32]
+    peaks: NDArray[np.float32]
+
+
+def _steps_of(ring: Ring, measures: Measures, length_ms: int) -> _RingSteps:
+    """What of a ring is heard, before its end and that of the class."""
+    steps = min(measures.peaks.size, -(-ring.length_ms // STEP_MS), (length_ms - ring.start_ms) // STEP_MS)
+    middles = frames_from_ms(ring.start_ms) + STEP_FRAMES // 2 + STEP_FRAMES * np.arange(steps)
+    squares = measures.mean_squares[:steps] * np.float32(_CHANNELS / _STEPS_IN_HOP)
+    return _RingSteps(ring.role, _hops(ring.start_ms, steps), middles, squares, measures.peaks[:steps])
 
 
 def _starts_by_words(cues: tuple[Cue, ...]) -> dict[str, list[int]]:
@@ -137,17 +162,22 @@ def _voice_energy(
     starts: Mapping[str, list[int]], measures: Callable[[str], Measures], hops: int, ceiling: float
 ) -> Double:
     """The energy of the voice in each hop, its clips limited to `ceiling`, before any gain."""
-    energy = np.zeros(hops)
+    at, energies = [np.zeros(0, np.int64)], [np.zeros(0, np.float32)]
     for words, at_ms in starts.items():
         clip = measures(words)
         squares = clip.mean_squares * np.float32(_CHANNELS / _STEPS_IN_HOP)
         if clip.true_peak > ceiling:
             squares = squares * step_gains(clip, ceiling) ** 2
-        for start_ms in at_ms:
-            at = _hops(start_ms, squares.size)
-            inside = at < hops
-            np.add.at(energy, at[inside], squares[inside])
-    return energy
+        at += [_hops(start_ms, squares.size) for start_ms in at_ms]
+        energies += [squares] * len(at_ms)
+    return _added_up(np.concatenate(at), np.concatenate(energies).astype(np.float64), hops)
+
+
+def _added_up(at: NDArray[np.int64], values: Double, hops: int) -> Double:
+    """The sum of the values in each hop; what lies after the last hop is left out."""
+    total, inside = np.zeros(hops), at < hops
+    np.add.at(total, at[inside], values[inside])
+    return total
 
 
 def _hops(start_ms: int, steps: int) -> NDArray[np.int64]:
