@@ -6,6 +6,8 @@ Lengths of words that are not spoken yet are estimated. When they are known, the
 import threading
 import time
 from collections.abc import Callable, Iterator, Mapping
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 from itertools import islice
 from typing import TYPE_CHECKING
@@ -28,6 +30,9 @@ MARGIN_S = 20.0
 
 #: A voice takes about so long to wake, and the class to be planned again, each time that words are spoken.
 WAKES_S = 4.0
+
+#: So few words are all spoken while what is known is read, wherever in the class they are: an edit or two.
+FEW = 6
 
 #: So many cues are spoken at a time while the class runs, each of about so many ms.
 AT_A_TIME, MIDDLING_MS = 40, 4000
@@ -132,10 +137,12 @@ def make_begun(
     from guide.voice.late_clips import LateClips
 
     estimated = EstimatedLengths(opened.settings.rate)
-    wanted = opened.wanted | opened.numbers(estimated, spare_numbers)
-    missing = unspoken(list(wanted.items()), opened.settings, FINISH)
-    now = {text: place for text, place in wanted.items() if text not in missing}
     gathered, spoken_ms = LateClips(), 0
+    with _spoken_aside(opened, gathered, progress):
+        wanted = opened.wanted | opened.numbers(estimated, spare_numbers)
+        missing = unspoken(list(wanted.items()), opened.settings, FINISH)
+        gathered.add(opened.speak({text: place for text, place in wanted.items() if text not in missing}))
+    now: dict[str, Place] = {}
     began_s = time.monotonic()
     while True:
         if now:
@@ -151,6 +158,25 @@ def make_begun(
             now = _late(timeline, waiting, estimated, pace, from_ms)
         if not now:
             return Begun(opened, steps, timeline, gathered, word_ms, waiting)
+
+
+@contextmanager
+def _spoken_aside(opened: OpenClass, gathered: "LateClips", progress: "Progress | None") -> Iterator[None]:
+    """Where only a few words are not spoken yet, they are spoken meanwhile, and gathered at the end.
+
+    Those that cannot be said are left for later: where the class begins with them, they are asked for again.
+    """
+    from guide.sound.clip_finish import FINISH
+    from guide.voice.class_clips import unspoken
+
+    missing = unspoken(list(opened.wanted.items()), opened.settings, FINISH)
+    few = {text: opened.wanted[text] for text in opened.wanted if text in missing} if len(missing) <= FEW else {}
+    with ThreadPoolExecutor(1) as aside:
+        speaking = aside.submit(opened.speak, few, progress) if few else None
+        yield
+        if speaking is not None:
+            with suppress(GuideError):
+                gathered.add(speaking.result())
 
 
 def _in_order(
