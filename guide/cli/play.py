@@ -105,7 +105,6 @@ def command(
         take_up(_journal(file).path.with_suffix(".reach"), plain)
         return
     starts_s, ends_s = (_moment_s(moment) if moment else None for moment in (start_at, end_at))
-    from guide.live.player import SIDES, Ears
     from guide.live.speakers.base import Wanted
     from guide.live.speakers.reconnecting import ReconnectingSpeaker
     from guide.ready.make_ready import OpenClass
@@ -122,6 +121,8 @@ def command(
             return
         opening.result()
         begun = _begun(opened, begins)
+        from guide.live.player import SIDES, Ears
+
         ears = Ears(SIDES[words_to], SIDES[chimes_to])
         leading = _led(begun, file, _Moments(begins, resume, starts_s, ends_s), log, speaker, ears)
         closing.callback(leading.stop)

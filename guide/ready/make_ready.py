@@ -5,13 +5,6 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from guide.plan.advice import unknown_pose
-from guide.plan.advice.view import ClassView
-from guide.plan.breath_counting import counted
-from guide.plan.checker import prove
-from guide.plan.fitting.fit import fit
-from guide.plan.scheduler import plan
-from guide.plan.timeline import Note, Timeline
 from guide.problem import Place
 from guide.ready.choices import USUAL_LUFS, USUAL_RATE, VoiceChoice
 from guide.ready.load import LoadedClass, load, with_slot
@@ -22,6 +15,7 @@ from guide.voice.class_clips import Progress, SpokenClips, VoiceSettings
 from guide.voice.registry import DEFAULT
 
 if TYPE_CHECKING:
+    from guide.plan.timeline import Note, Timeline
     from guide.sound.palette import Palette
 
 
@@ -37,7 +31,7 @@ class ReadyClass:
     spoken: SpokenClips
     palette: "Palette"
     sound_ms: Mapping[str, int]
-    timeline: Timeline
+    timeline: "Timeline"
     loudness_lufs: float
     made_from: Mapping[Path, str]
 
@@ -105,6 +99,9 @@ class OpenClass:
         """The numbers that the plan will count aloud, and so many beyond the highest, for holds that may grow."""
         if all(step.count is not Count.VOICE for step in self.steps.steps):
             return {}
+        from guide.plan.breath_counting import counted
+        from guide.plan.fitting.fit import fit
+
         fitted = fit(self.steps, word_ms, self.sound_ms)
         numbers = counted(fitted.steps, word_ms, self.sound_ms)
         highest = max((int(number) for number in numbers if number.isdigit()), default=0)
@@ -124,16 +121,25 @@ class OpenClass:
         numbers = self.numbers(words.lengths_ms(), 0)
         return self.speak(self.wanted | numbers, progress) if numbers else words
 
-    def planned(self, word_ms: Mapping[str, int]) -> tuple[Steps, Timeline]:
+    def planned(self, word_ms: Mapping[str, int]) -> "tuple[Steps, Timeline]":
         """The steps that fill the slot, and their plan, proved."""
+        # Brought in here: words can be spoken before anything is planned.
+        from guide.plan.checker import prove
+        from guide.plan.fitting.fit import fit
+        from guide.plan.scheduler import plan
+
         fitted = fit(self.steps, word_ms, self.sound_ms)
         timeline = fitted.told(plan(fitted.steps, word_ms, self.sound_ms))
         prove(fitted.steps, timeline, word_ms)
         return fitted.steps, timeline
 
 
-def _unknown_poses(class_file: ClassFile, steps: Steps, timeline: Timeline) -> Iterator[Note]:
+def _unknown_poses(class_file: ClassFile, steps: Steps, timeline: "Timeline") -> "Iterator[Note]":
     """A note for each pose that the library does not know: it gets no words, and its name may only be misspelt."""
+    from guide.plan.advice import unknown_pose
+    from guide.plan.advice.view import ClassView
+    from guide.plan.timeline import Note
+
     if unknown_pose.NAME not in class_file.let_be:
         for advice in sorted(unknown_pose.advise(ClassView(class_file, steps, timeline, library_of(class_file)))):
             yield Note(advice.place, f"{advice.what} ({advice.fix})")

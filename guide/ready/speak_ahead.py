@@ -131,17 +131,21 @@ def make_begun(
     Raises:
         GuideError: whatever is wrong with the class or the machine, said for a person.
     """
-    from guide.plan.estimate import EstimatedLengths
     from guide.sound.clip_finish import FINISH
     from guide.voice.class_clips import unspoken
     from guide.voice.late_clips import LateClips
 
-    estimated = EstimatedLengths(opened.settings.rate)
     gathered, spoken_ms = LateClips(), 0
     with _spoken_aside(opened, gathered, progress):
+        from guide.plan.estimate import EstimatedLengths
+
+        estimated = EstimatedLengths(opened.settings.rate)
         wanted = opened.wanted | opened.numbers(estimated, spare_numbers)
         missing = unspoken(list(wanted.items()), opened.settings, FINISH)
         gathered.add(opened.speak({text: place for text, place in wanted.items() if text not in missing}))
+        # They are read when they ring first, which has time now.
+        for name in opened.palette.sounds:
+            opened.palette.measures(name)
     now: dict[str, Place] = {}
     began_s = time.monotonic()
     while True:
