@@ -10,7 +10,8 @@ from guide.cli.options import files_argument, slot_option
 from guide.cli.tell import tell
 from guide.plan.advice.view import Advice
 from guide.problem import Problem
-from guide.sequence.caution import CAUTION
+from guide.sequence.caution import caution
+from guide.sequence.poses.pose import Condition
 from guide.units import so_many
 
 #: Left with when there is advice and `--strict`: the file needs mending.
@@ -54,11 +55,14 @@ def command(ctx: click.Context, files: tuple[str, ...], slot_ms: int | None, str
     once.
     """
     advised: list[str] = []
+    conditions: set[Condition] = set()
 
     def check(file: str) -> None:
         from guide.ready.advise import advise
 
-        advice = advise(loaded(file), slot_ms)
+        opened = loaded(file)
+        conditions.update(opened.class_file.avoid if opened.class_file else ())
+        advice = advise(opened, slot_ms)
         for shown in map(_shown, advice):
             tell(shown)
         if advice:
@@ -69,7 +73,7 @@ def command(ctx: click.Context, files: tuple[str, ...], slot_ms: int | None, str
     code = each(files, check)
     if advised:
         tell(_wrapped(LET_BE))
-    tell(_wrapped(CAUTION))
+    tell(_wrapped(caution(conditions)))
     ctx.exit(max(code, ADVISED) if strict and advised else code)
 
 

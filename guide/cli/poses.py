@@ -7,10 +7,10 @@ from typing import TypeVar
 import click
 
 from guide.cli.tell import tell
-from guide.sequence.caution import CAUTION
+from guide.sequence.caution import caution
 from guide.sequence.poses.library import Library
 from guide.sequence.poses.names import key_of
-from guide.sequence.poses.pose import Base, Condition, Does, Pose
+from guide.sequence.poses.pose import ALSO_CALLED, Base, Condition, Does, Pose
 from guide.sequence.poses.pose_reader import BASES, CONDITIONS, DOES
 from guide.sequence.poses.shipped_library import shipped
 from guide.units import so_many
@@ -49,7 +49,7 @@ def _some_of(values: Mapping[str, T]) -> Callable[[click.Context, click.Paramete
     "--for",
     "conditions",
     multiple=True,
-    callback=_some_of(CONDITIONS),
+    callback=_some_of(CONDITIONS | ALSO_CALLED),
     metavar="CONDITION",
     help=f"Only poses with a caution for it, with the caution: {', '.join(CONDITIONS)}.",
 )
@@ -103,7 +103,7 @@ def _show(pose: Pose, others: list[Pose], columns: int) -> None:
     if others:
         more = ", ".join(other.name for other in others[:MOST_OTHERS]) + (", …" if len(others) > MOST_OTHERS else "")
         tell(_filled(f"Other poses with these words in their names: {more}", columns) + "\n")
-    tell(_filled(CAUTION, columns))
+    tell(_filled(caution(()), columns))
 
 
 def _show_cautions(found: tuple[Pose, ...], conditions: tuple[Condition, ...], columns: int) -> None:
@@ -111,7 +111,7 @@ def _show_cautions(found: tuple[Pose, ...], conditions: tuple[Condition, ...], c
 
     tell(cautions_table(found, conditions, columns))
     tell(so_many(len(found), "pose") + "\n")
-    tell(_filled(CAUTION, columns))
+    tell(_filled(caution(conditions), columns))
 
 
 def _list(found: tuple[Pose, ...], columns: int) -> None:

@@ -13,7 +13,7 @@ from guide.export.chapters import chapters
 from guide.export.seal import MADE_BY
 from guide.export.tags import Tags
 from guide.ready.make_ready import ReadyClass
-from guide.sequence.caution import CAUTION
+from guide.sequence.caution import caution
 from guide.sound.levels import METER_ROOM_DB
 from guide.sound.loudness_meter import Meter
 from guide.sound.mixer import BLOCK_FRAMES, Mix, centre, prepare
@@ -68,7 +68,7 @@ def tags_of(ready: ReadyClass) -> Tags:
         title=ready.class_file.title,
         by=ready.class_file.by,
         date=ready.class_file.date,
-        comment=" ".join(filter(None, (ready.class_file.about, CAUTION))),
+        comment=" ".join(filter(None, (ready.class_file.about, caution(ready.class_file.avoid)))),
         chapters=chapters(ready.timeline),
         length_ms=ready.timeline.length_ms,
         made_by=MADE_BY,

@@ -30,7 +30,7 @@ from guide.sequence.fields import (
 from guide.sequence.length_text import clipped
 from guide.sequence.model import ClassFile
 from guide.sequence.nodes import Faulty, Table
-from guide.sequence.poses.pose import Condition
+from guide.sequence.poses.pose import ALSO_CALLED, Condition
 from guide.sequence.sound_names import DEFAULT_SOUNDS, PALETTE_NAMES
 from guide.sequence.steps import BellWhen, Count, Pace
 from guide.sequence.written_paces import pace
@@ -196,4 +196,4 @@ def _avoid(reading: FileReading, field: Field) -> tuple[Condition, ...]:
     found = known_fields(reading, table, FOR_KEYS, "`for`") if table else {}
     if "avoid" not in found:
         return ()
-    return choices(reading, found["avoid"], {each.value: each for each in Condition})
+    return choices(reading, found["avoid"], {each.value: each for each in Condition} | ALSO_CALLED)

@@ -12,7 +12,7 @@ from guide.problem import MachineTrouble
 from guide.sequence.caution import CAUTION
 from guide.sequence.poses.library import Library
 from guide.sequence.poses.library_source import read_file
-from guide.sequence.poses.pose import Base, Condition, Does
+from guide.sequence.poses.pose import ALSO_CALLED, Base, Condition, Does
 from guide.sequence.poses.shipped_library import shipped
 
 LAKE = """\
@@ -159,7 +159,10 @@ def test_nothing_found_is_said_with_what_may_have_been_meant(lake: None) -> None
 @pytest.mark.parametrize(
     ("arguments", "told"),
     [
-        (["--for", "liver"], f"'--for': “liver” is none of these: {', '.join(each.value for each in Condition)}"),
+        (
+            ["--for", "liver"],
+            f"'--for': “liver” is none of these: {', '.join([*(each.value for each in Condition), *ALSO_CALLED])}",
+        ),
         (["--does", "flying"], f"'--does': “flying” is none of these: {', '.join(each.value for each in Does)}"),
         (["--base", "air"], f"'--base': “air” is none of these: {', '.join(each.value for each in Base)}"),
     ],

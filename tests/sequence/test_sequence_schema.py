@@ -16,7 +16,7 @@ from guide.sequence import reader
 from guide.sequence.advice_names import ADVICE_NAMES
 from guide.sequence.cues import CUE_KEYS
 from guide.sequence.entries import OPTIONS
-from guide.sequence.poses.pose import Condition
+from guide.sequence.poses.pose import ALSO_CALLED, Condition
 from guide.sequence.poses.pose_reader import POSE_KEYS
 from guide.sequence.settings import BLOCK_FILE_KEYS, CLASS_KEYS, FOR_KEYS
 from guide.sequence.shipped_folder import shipped_folder
@@ -153,7 +153,7 @@ def test_the_schema_and_the_reader_know_the_same_keys() -> None:
 def test_the_schema_and_the_reader_know_the_same_rules_of_advice_and_conditions() -> None:
     steps = SCHEMA["$defs"]
     assert steps["advice"]["enum"] == list(ADVICE_NAMES)
-    assert steps["condition"]["enum"] == [each.value for each in Condition]
+    assert steps["condition"]["enum"] == [*(each.value for each in Condition), *ALSO_CALLED]
     assert set(SCHEMA["properties"]["for"]["properties"]) == set(FOR_KEYS)
     assert set(SCHEMA["anyOf"][1]["propertyNames"]["enum"]) == set(BLOCK_FILE_KEYS)
 

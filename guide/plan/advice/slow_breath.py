@@ -20,7 +20,7 @@ SLOWEST_MS = 16_000
 
 _CAUTION = (
     "offer the breath without it; not in pregnancy, with high blood pressure, heart or lung disease, epilepsy, "
-    "glaucoma or panic attacks, unless a clinician agrees"
+    "glaucoma or panic attacks, unless a doctor agrees"
 )
 
 

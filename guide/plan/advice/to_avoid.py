@@ -11,11 +11,18 @@ NAME = "to avoid"
 
 REASON = (
     "The class says under `for: avoid:` whom it is for, and the library has a caution of the trade for this pose. A "
-    "qualified teacher or a clinician who knows the person goes before it."
+    "qualified teacher or a doctor who knows the person goes before it."
 )
 
 #: Who should not hold the breath, of the conditions that a class can name (trade handbooks, from memory).
-NO_PAUSES = (Condition.PREGNANCY, Condition.BLOOD_PRESSURE, Condition.GLAUCOMA)
+NO_PAUSES = (
+    Condition.PREGNANCY,
+    Condition.BLOOD_PRESSURE,
+    Condition.GLAUCOMA,
+    Condition.HEART,
+    Condition.EPILEPSY,
+    Condition.SURGERY,
+)
 
 
 def advise(view: ClassView) -> Iterator[Advice]:

@@ -36,7 +36,8 @@ class Does(Enum):
 
 
 class Condition(Enum):
-    """What a caution is for."""
+    """What a caution is for. `glaucoma` is for a retina that came loose and surgery of the eye too, `hernia` for
+    reflux."""
 
     PREGNANCY = "pregnancy"
     BLOOD_PRESSURE = "blood pressure"
@@ -49,6 +50,17 @@ class Condition(Enum):
     KNEE = "knee"
     ANKLE = "ankle"
     BALANCE = "balance"
+    OSTEOPOROSIS = "osteoporosis"
+    HEART = "heart"
+    LOW_BLOOD_PRESSURE = "low blood pressure"
+    HERNIA = "hernia"
+    EPILEPSY = "epilepsy"
+    SURGERY = "surgery"
+    HYPERMOBILITY = "hypermobility"
+
+
+#: What people also call a condition.
+ALSO_CALLED = {"retina": Condition.GLAUCOMA, "reflux": Condition.HERNIA}
 
 
 class Strength(Enum):
