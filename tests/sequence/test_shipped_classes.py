@@ -54,7 +54,9 @@ def test_tree_is_called_by_the_side_that_the_plan_shows() -> None:
 @pytest.mark.parametrize("name", ["lakeside-morning", "evening-lake"])
 def test_a_way_with_the_head_up_is_offered_before_heads_are_down(name: str) -> None:
     said = said_in(name)
-    assert first(said, "[Cc]hair") < first(said, "head above your heart|should not be low") < first(said, "lift your hips")
+    assert (
+        first(said, "[Cc]hair") < first(said, "head above your heart|should not be low") < first(said, "lift your hips")
+    )
 
 
 def test_the_salutations_have_a_way_with_the_head_up_before_they_begin() -> None:

@@ -4,7 +4,7 @@ import difflib
 from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from functools import cached_property
 
-from guide.sequence.poses.names import foldings, key_of, tokens
+from guide.sequence.poses.names import alike, foldings, key_of, tokens
 from guide.sequence.poses.pose import Base, Condition, Does, Pose
 
 #: Below this likeness of two names, one is hardly a slip of the other (tried on misspelt and on invented names).
@@ -106,6 +106,9 @@ def _likeness(wanted: str, key: str) -> float:
 
 
 def _in_names(token: str, pose: Pose) -> bool:
-    """Whether a word begins a word of the pose's names, or stands anywhere in one when it is long enough to tell."""
+    """Whether a word begins a word of the pose's names, or stands anywhere in one when it is long enough to tell, or
+    means the same as one."""
     written = [each for name in (pose.name, *pose.also, pose.sanskrit) for each in tokens(name)]
-    return any(each.startswith(token) or (len(token) > 3 and token in each) for each in written)
+    return any(
+        each.startswith(token) or (len(token) > 3 and token in each) or alike(each) == alike(token) for each in written
+    )

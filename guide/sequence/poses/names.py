@@ -44,6 +44,14 @@ _PLURALS = {"ies": "y", "sses": "ss", "shes": "sh", "ches": "ch", "xes": "x", "t
 _NO_PLURALS = ("ss", "us", "is")
 
 
+#: Words that mean the same in a name, with the one that stands for them.
+_SAME = {
+    **dict.fromkeys(("reclining", "reclined", "supine"), "lying"),
+    **dict.fromkeys(("revolved", "revolving", "twisting"), "twisted"),
+    "sitting": "seated",
+}
+
+
 @lru_cache(maxsize=8192)
 def folded(name: str) -> str:
     """The form that all spellings of a name share; it is compared, never shown."""
@@ -71,7 +79,7 @@ def without_side(name: str) -> str:
 
 def key_of(name: str) -> str:
     """A name, side and all, in its one form."""
-    return "".join(tokens(name)) or " ".join(name.split()).casefold()
+    return "".join(map(alike, tokens(name))) or " ".join(name.split()).casefold()
 
 
 def tokens(name: str) -> tuple[str, ...]:
@@ -82,6 +90,11 @@ def tokens(name: str) -> tuple[str, ...]:
     words = [part for word in _BETWEEN.split(bare) for part in _DIGITS.split(word) if part]
     stems = [_NUMBERS.get(word) or _stem(word) for word in words]
     return tuple(_as_traded(stem) for stem in stems if stem not in _LEFT_OUT)
+
+
+def alike(token: str) -> str:
+    """The word that stands for all that mean the same in a name: `reclined` and `supine` are `lying`."""
+    return _SAME_TOKENS.get(token, token)
 
 
 def _lower(name: str) -> str:
@@ -105,3 +118,6 @@ def _as_traded(word: str) -> str:
     for written, meant in _TRADE:
         word = word.replace(written, meant)
     return word
+
+
+_SAME_TOKENS = {_as_traded(word): _as_traded(meant) for word, meant in _SAME.items()}

@@ -56,7 +56,15 @@ def test_every_pose_of_a_kind_has_its_caution(condition: Condition, of_the_kind:
 
 HELD_OR_FAST = [
     (name, condition)
-    for name in ("box breath", "four-seven-eight breath", "skull-shining breath")
+    for name in (
+        "box breath",
+        "four-seven-eight breath",
+        "skull-shining breath",
+        "bellows breath",
+        "belly lock",
+        "fire wash",
+        "belly rolling",
+    )
     for condition in (
         Condition.PREGNANCY,
         Condition.BLOOD_PRESSURE,
