@@ -1,12 +1,16 @@
 """Phonemes between notations: from IPA to ARPAbet, and from ARPAbet to syllables that any English voice reads.
 
 A word in ARPAbet is a text such as `SH AX . V AA1 . S AX . N AX`: its sounds, a point between syllables, 1 and 2 after
-the vowels that bear the main and the lesser stress. AX is the weak vowel of "about".
+the vowels that bear the main and the lesser stress, and `_` between the words of a name. AX is the weak vowel of
+"about".
 Source: ARPAbet as CMUdict writes it; the IPA values of its symbols as in the usual tables (from memory).
 """
 
 import re
 import unicodedata
+
+#: Between the words of a name that is said as one.
+WORD_GAP = " _ "
 
 VOWELS = frozenset(["AA", "AE", "AH", "AX", "AO", "AW", "AY", "EH", "ER", "EY", "IH", "IY", "OW", "OY", "UH", "UW"])
 
@@ -129,7 +133,8 @@ def arpabet(ipa: str) -> str:
 
 def respelling(word: str) -> str:
     """ARPAbet as syllables in English letters, with hyphens between: `SH AX . V AA1` is "shuh-vah"."""
-    return "-".join(_respelt(syllable.split()) for syllable in word.split(" . "))
+    said = ("-".join(_respelt(syllable.split()) for syllable in part.split(" . ")) for part in word.split(WORD_GAP))
+    return " ".join(said)
 
 
 def _syllables(ipa: str) -> list[tuple[str, list[str]]]:

@@ -67,7 +67,12 @@ MARKED = frozenset("āīūṛṝḷṅṭḍṇśṣṃḥ")
 def is_iast(word: str) -> bool:
     """True for a word that is written in IAST throughout and shows it by at least one of its own letters."""
     word = unicodedata.normalize("NFC", word.lower())
-    return not MARKED.isdisjoint(word) and "".join(_LETTERS.findall(word)) == word and _has_vowel(word)
+    return not MARKED.isdisjoint(word) and is_readable(word)
+
+
+def is_readable(word: str) -> bool:
+    """True for small letters that are IAST throughout, with a vowel among them."""
+    return "".join(_LETTERS.findall(word)) == word and _has_vowel(word)
 
 
 def syllables(word: str) -> tuple[str, ...]:
@@ -87,13 +92,20 @@ def stressed(parts: tuple[str, ...]) -> int:
     that.
 
     A syllable is heavy when its vowel is long or a consonant closes it. In a word too short for the rule
-    it is the first.
+    it is the first. A last syllable with both has lost a vowel since (namaskār), and bears the stress that it had.
     """
     count = len(parts)
+    if _worn(parts[-1]):
+        return count - 1
     for place in (count - 2, count - 3):
         if place >= 0 and heavy(parts[place]):
             return place
     return max(0, count - 4)
+
+
+def _worn(syllable: str) -> bool:
+    *_, before, last = ("", *_letters(syllable))
+    return before in _LONG and last not in _VOWELS and last not in _CLOSING
 
 
 def heavy(syllable: str) -> bool:
@@ -106,6 +118,9 @@ def ipa(word: str) -> str:
     """A word in IAST as IPA: `ˈ` before its stressed syllable, a point between the others, as in `sanskrit.tsv`."""
     parts = syllables(word)
     stress = stressed(parts)
+    if parts[-1].endswith("ḥ"):
+        # The breath after a last vowel is said with its echo: samasthitiḥ ends as "-ti-hi".
+        parts = (*parts[:-1], parts[-1][:-1], f"h{parts[-1][-2]}")
     said = ""
     for place, part in enumerate(parts):
         mark = "ˈ" if place == stress else "." if place else ""
@@ -115,10 +130,9 @@ def ipa(word: str) -> str:
 
 def _letters(word: str) -> list[str]:
     word = unicodedata.normalize("NFC", word.lower())
-    letters = _LETTERS.findall(word)
-    if "".join(letters) != word or not _has_vowel(word):
+    if not is_readable(word):
         raise ValueError(f"not a word in IAST: {word}")
-    return letters
+    return _LETTERS.findall(word)
 
 
 def _has_vowel(word: str) -> bool:

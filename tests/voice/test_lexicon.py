@@ -7,10 +7,11 @@ from hibari import Hibari
 from rows import each_row
 
 from guide.problem import UnusableChoice
-from guide.voice.lexicon import PARTS, Pronunciation, pieces, pronounced, said_in_sanskrit, sanskrit_of, table_rows
+from guide.voice.lexicon import Pronunciation, pieces, pronounced, said_in_sanskrit
 from guide.voice.natural import NaturalVoice, phonemes
 from guide.voice.normalise import folded, normalised
 from guide.voice.phonemes import UnknownPhoneme, arpabet, respelling
+from guide.voice.sanskrit_names import PARTS, sanskrit_of, table_rows
 from guide.voice.system import SystemVoice
 
 NAMES = [row["iast"] for row in table_rows()]

@@ -3,8 +3,8 @@
 import pytest
 from rows import each_row
 
-from guide.voice.lexicon import table_rows
 from guide.voice.sanskrit import heavy, ipa, is_iast, stressed, syllables
+from guide.voice.sanskrit_names import table_rows
 
 ROWS = table_rows()
 NAMES = [row["iast"] for row in ROWS]

@@ -8,8 +8,8 @@ from rows import each_row
 from guide.sequence.poses.names import folded
 from guide.sequence.poses.pose import Pose
 from guide.sequence.poses.shipped_library import shipped
-from guide.voice.lexicon import table_rows
 from guide.voice.sanskrit import is_iast, syllables
+from guide.voice.sanskrit_names import table_rows
 
 #: Source: `guide/voice/sanskrit.tsv`, 99 words with their Devanagari, checked against published lists.
 ROWS = table_rows()
