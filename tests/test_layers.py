@@ -14,12 +14,13 @@ GUIDE = Path(__file__).parent.parent / "guide"
 MAY_IMPORT = {
     "units": set(),
     "visible": set(),
+    "pauses": set(),
     "problem": {"visible"},
-    "sequence": {"units", "problem", "visible"},
+    "sequence": {"units", "problem", "visible", "pauses"},
     "drawing": {"units", "problem", "visible"},
-    "plan": {"sequence", "units", "problem", "visible"},
+    "plan": {"sequence", "units", "problem", "visible", "pauses"},
     "priority": set(),
-    "voice": {"units", "problem", "visible"},
+    "voice": {"units", "problem", "visible", "pauses"},
     "ready": {"voice", "sound", "plan", "sequence", "priority", "units", "problem", "visible"},
     "sound": {"plan.timeline", "sequence.sound_names", "sequence.steps", "units", "problem", "visible"},
     "export": {
@@ -29,7 +30,7 @@ MAY_IMPORT = {
     "live": {"plan", "sound", "sequence.steps", "priority", "units", "problem", "visible"},
     "review": {"drawing", "plan", "sequence", "live.orders", "live.record", "units", "problem", "visible"},
     "draft": {"plan", "sequence", "review.captions", "review.aligning", "units", "problem", "visible"},
-    "rehearse": {"review", "live", "sound", "plan", "sequence", "units", "problem", "visible"},
+    "rehearse": {"review", "live", "sound", "plan", "sequence", "units", "problem", "visible", "pauses"},
     "cli": {
         *("live", "rehearse", "review", "draft", "sequence", "plan", "voice", "sound", "export", "ready"),
         *("drawing", "priority", "units", "problem", "visible"),

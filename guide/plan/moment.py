@@ -5,6 +5,7 @@ from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from enum import Enum
 
+from guide.pauses import shown
 from guide.plan.grid import Grid
 from guide.plan.timeline import Cue, Span, Timeline
 from guide.sequence.steps import Breath, CueKind, StepKind
@@ -103,9 +104,9 @@ def moment(timeline: Timeline, ms: int) -> Moment:
         breaths=span.breaths,
         phase=phase,
         fullness=fullness,
-        words=cue.words if cue else "",
+        words=shown(cue.words) if cue else "",
         words_said=(ms - cue.start_ms) / cue.length_ms if cue else 0.0,
-        next_words=later.words if later else "",
+        next_words=shown(later.words) if later else "",
         next_words_ms=later.start_ms - ms if later else 0,
         begins_ms=max(0, -inside_ms) if span.kind is not StepKind.TALK else 0,
         hold_ms=span.held_ms - span.hold_ms,
@@ -160,7 +161,7 @@ def _action(timeline: Timeline, number: int) -> str:
     if _has_name(span) or span.kind is not StepKind.MOVE:
         return span.title
     first = bisect_left(cues, number, key=lambda cue: cue.step)
-    words = cues[first].words if first < len(cues) and cues[first].step == number else ""
+    words = shown(cues[first].words) if first < len(cues) and cues[first].step == number else ""
     breath = _BREATHED.match(words)
     asked = words[breath.end() :] if breath else words
     return re.split(r"[.!?](?:\s|$)", asked)[0].strip() or span.title

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from guide.live.scene import LineKind, ScriptLine
+from guide.pauses import shown
 from guide.plan.timeline import Cue, Span, Timeline
 from guide.sequence.steps import CueKind, StepKind
 from guide.units import clock, so_many
@@ -32,7 +33,7 @@ def _of_step(number: int, span: Span, cues: Sequence[Cue]) -> Iterator[ScriptLin
     if span.kind not in (StepKind.MOVE, StepKind.TALK) or not cues:
         yield ScriptLine(LineKind.STEP, heading(span), number, span.start_ms)
     for cue in cues:
-        yield ScriptLine(LineKind.WORDS, cue.words, number, cue.start_ms)
+        yield ScriptLine(LineKind.WORDS, shown(cue.words), number, cue.start_ms)
 
 
 def heading(span: Span) -> str:

@@ -2,8 +2,9 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from guide.pauses import LONGEST_MS, PARAGRAPH_MS, pause
 from guide.sequence import length_text, yaml_pitfalls
 from guide.sequence.fields import (
     Field,
@@ -17,6 +18,7 @@ from guide.sequence.fields import (
     nearest,
     scalar,
     spoken,
+    time_ms,
     words,
     yes_no,
 )
@@ -29,6 +31,9 @@ from guide.sequence.steps import Breath, CueKind
 KINDS = {kind.value: kind for kind in CueKind if kind is not CueKind.COUNT}
 
 CUE_KEYS = (*KINDS, "at", "if room", "on")
+
+#: Quiet after words, as an entry of their list.
+PAUSE = "pause"
 
 AT_FIX = "write `breath 3`, `inhale 3`, `exhale 3`, `last breath` or a time such as `30 s`"
 
@@ -56,11 +61,46 @@ def cues(reading: FileReading, field: Field, spot: InHold | OutsideHold) -> tupl
     if isinstance(node, Items):
         if not node.nodes:
             reading.fault(node, f"`{field.name}` is an empty list", "write some words, or leave the key out")
-        return tuple(cue for item in node.nodes for cue in _item(reading, field, item, spot))
+        return _several(reading, field, node, spot)
     if isinstance(node, Table):
         return tuple(_written(reading, field, node, spot))
     text = words(reading, field)
-    return (WrittenCue(spoken(text), CueKind.HOW, reading.source.place(text.line, text.column)),) if text else ()
+    return (bare_cue(reading, text, CueKind.HOW),) if text else ()
+
+
+def bare_cue(reading: FileReading, text: Text, kind: CueKind) -> WrittenCue:
+    """The cue that a text is by itself."""
+    return WrittenCue(_said(reading, text), kind, reading.source.place(text.line, text.column))
+
+
+def _said(reading: FileReading, text: Text) -> str:
+    """The words of a text on one line, with a pause where a blank line stands."""
+    if all(reading.source.line(line).strip() for line in range(text.line, text.end_line)):
+        return spoken(text)
+    # YAML keeps the line ends of `|`; elsewhere a blank line is all that leaves one.
+    literal = reading.source.line(text.line)[text.column - 1 :].startswith("|")
+    paragraphs = re.split(r"\n\s*\n" if literal else r"\n", text.value)
+    return pause(PARAGRAPH_MS).join(filter(None, (" ".join(paragraph.split()) for paragraph in paragraphs)))
+
+
+def _several(reading: FileReading, field: Field, items: Items, spot: InHold | OutsideHold) -> tuple[WrittenCue, ...]:
+    """The cues of a list; a `pause` among them belongs to the one before it."""
+    made: list[WrittenCue] = []
+    for item in items.nodes:
+        asked = fields(reading, item).get(PAUSE) if isinstance(item, Table) and _is_pause(item) else None
+        if asked is None:
+            made += _item(reading, field, item, spot)
+        elif ms := time_ms(reading, asked, 100, LONGEST_MS):
+            if made:
+                made[-1] = replace(made[-1], text=made[-1].text + pause(ms))
+            else:
+                what = "a `pause` belongs to the words before it, and there are none"
+                reading.fault(asked.key, what, "write it after words; for quiet before them, a step with `silence:`")
+    return tuple(made)
+
+
+def _is_pause(table: Table) -> bool:
+    return len(table.pairs) == 1 and table.pairs[0][0].value == PAUSE
 
 
 def _item(reading: FileReading, field: Field, node: Node, spot: InHold | OutsideHold) -> Iterator[WrittenCue]:
@@ -68,7 +108,7 @@ def _item(reading: FileReading, field: Field, node: Node, spot: InHold | Outside
         case Text():
             text = _list_text(reading, field, node)
             if text:
-                yield WrittenCue(spoken(text), CueKind.HOW, reading.source.place(text.line, text.column))
+                yield bare_cue(reading, text, CueKind.HOW)
         case Table():
             yield from _written(reading, field, node, spot)
         case Items():
@@ -110,8 +150,8 @@ def _written(reading: FileReading, field: Field, table: Table, spot: InHold | Ou
     if_room = yes_no(reading, found["if room"]) if "if room" in found else False
     on = choice(reading, found["on"], {each.value: each for each in OnPass}) if "on" in found else OnPass.BOTH
     if text:
-        place = reading.source.place(text.line, text.column)
-        yield WrittenCue(spoken(text), KINDS[kinds[0]], place, at, bool(if_room), on or OnPass.BOTH)
+        cue = bare_cue(reading, text, KINDS[kinds[0]])
+        yield replace(cue, at=at, if_room=bool(if_room), on_pass=on or OnPass.BOTH)
 
 
 def _words_after_all(reading: FileReading, field: Field, table: Table) -> None:

@@ -1,8 +1,8 @@
 """The entries in which something is kept, done on one breath, or said: read one by one from their parts."""
 
-from guide.sequence.cues import LIBRARY, InHold
+from guide.sequence.cues import LIBRARY, InHold, bare_cue
 from guide.sequence.entry_parts import ENTERING, LEAVING, TALKING, Parts
-from guide.sequence.fields import Field, FileReading, close_to, hold, known_fields, length, lost, spoken, words
+from guide.sequence.fields import Field, FileReading, close_to, hold, known_fields, length, lost, words
 from guide.sequence.length_text import SHARE_FIX, read_pattern, read_share
 from guide.sequence.model import (
     BreathingEntry,
@@ -15,7 +15,6 @@ from guide.sequence.model import (
     Pattern,
     SidedHold,
     TalkEntry,
-    WrittenCue,
     WrittenHold,
 )
 from guide.sequence.nodes import Table
@@ -114,7 +113,7 @@ def move(parts: Parts) -> Entry | None:
     breath = Breath(parts.head.name)
     wordless = parts.head.missing and not lost(parts.reading, parts.head)
     text = None if wordless else words(parts.reading, parts.head)
-    cue = WrittenCue(spoken(text), CueKind.BREATH, parts.reading.source.place(text.line, text.column)) if text else None
+    cue = bare_cue(parts.reading, text, CueKind.BREATH) if text else None
     pose = parts.words("pose") or None
     return MoveEntry(breath, parts.place, cue, pose, parts.pace(), parts.count(), parts.let_be())
 

@@ -42,7 +42,11 @@ class Finish:
             clip = clip * np.float32(10 ** ((VOICE_LUFS - loudness) / 20))
             clip = clip * np.float32(min(1.0, 10 ** (PEAK_DBTP / 20) / measure(clip).true_peak))
         pcm = to_int16(clip)
-        return pcm, measure(from_int16(pcm)).packed()
+        return pcm, self.measured(pcm)
+
+    def measured(self, pcm: NDArray[np.int16]) -> NDArray[np.float32]:
+        """The measures of a finished clip."""
+        return measure(from_int16(pcm)).packed()
 
 
 def resampled(samples: NDArray[np.float32], rate_hz: int) -> NDArray[np.float32]:

@@ -1,6 +1,7 @@
 """All the words of a class, spoken once, measured, kept, and handed out when they are needed."""
 
 import os
+import re
 import threading
 from collections import OrderedDict
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -12,14 +13,15 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import NDArray
 
+from guide.pauses import parted, shown
 from guide.problem import FaultyFile, MachineTrouble, Place, Problem
-from guide.units import ms_from_frames
+from guide.units import frames_from_ms, ms_from_frames
 from guide.voice.cache import Cache, CachedClip, cache_folder, cache_key
 from guide.voice.lexicon import Pronunciation, pieces
 from guide.voice.normalise import normalised
 from guide.voice.protocol import Unspeakable, Voice, VoiceFailed, checked_rate
 from guide.voice.registry import DEFAULT, open_voice
-from guide.voice.silence import trimmed
+from guide.voice.silence import KEPT_MS, trimmed
 from guide.voice.worker_pool import Failed, Fault, WorkerPool
 
 #: So much of recently used speech stays in memory, whatever the length of the class.
@@ -36,6 +38,9 @@ LIMIT_S_A_CHARACTER = 0.2
 #: So many texts are remembered as they are said: more than a class has.
 MOST_TEXTS = 4096
 
+#: A pause among words as they are said, in ms.
+_PAUSE = re.compile(r"\|(\d+)\|")
+
 Progress = Callable[[int, int], None]
 
 
@@ -49,6 +54,8 @@ class Finisher(Protocol):
     def version(self) -> str: ...
 
     def __call__(self, samples: NDArray[np.float32], rate_hz: int) -> tuple[NDArray[np.int16], NDArray[np.float32]]: ...
+
+    def measured(self, pcm: NDArray[np.int16]) -> NDArray[np.float32]: ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,8 +100,21 @@ class ClipMaker:
         return ClipFacts(kept.pcm.size, kept.measures)
 
     def made(self, line: SpeechLine) -> CachedClip:
-        """The clip of a line. Raises Unspeakable or VoiceFailed."""
-        clip = self.voice.speak(line.said, self.rate)
+        """The clip of a line, with its pauses. Raises Unspeakable or VoiceFailed."""
+        words, *more = _PAUSE.split(line.said)
+        pcm, measures = self._finished(words)
+        if not more:
+            return CachedClip(pcm, measures)
+        parts = [pcm]
+        for pause_ms, said in zip(more[::2], more[1::2], strict=True):
+            # What is kept of the silence around words is a part of the pause between them.
+            parts.append(np.zeros(max(0, frames_from_ms(int(pause_ms) - 2 * KEPT_MS)), np.int16))
+            parts += [self._finished(said)[0]] if said else []
+        whole = np.concatenate(parts)
+        return CachedClip(whole, self.finish.measured(whole))
+
+    def _finished(self, said: str) -> tuple[NDArray[np.int16], NDArray[np.float32]]:
+        clip = self.voice.speak(said, self.rate)
         if not np.isfinite(clip.samples).all():
             raise VoiceFailed("the voice gave sound that is no numbers")
         samples = trimmed(clip.samples, clip.rate_hz)
@@ -102,8 +122,7 @@ class ClipMaker:
             raise Unspeakable(
                 f"the voice {self.voice.name} says nothing for these words", "write them as they are said"
             )
-        pcm, measures = self.finish(samples, clip.rate_hz)
-        return CachedClip(pcm, measures)
+        return self.finish(samples, clip.rate_hz)
 
 
 class SpokenClips(Mapping[str, NDArray[np.int16]]):
@@ -224,6 +243,12 @@ def _speaker(settings: VoiceSettings, finish: Finisher, cache: Cache | None) -> 
 
 def said_by(voice: Voice, text: str, lexicon: Mapping[str, str]) -> str:
     """What `voice` is given for words as written; empty when nothing in them can be said."""
+    parts = [(_hinted(voice, words, lexicon), pause_ms) for words, pause_ms in parted(text)]
+    said = [(words, pause_ms) for words, pause_ms in parts if words]
+    return "".join(f"{words}|{pause_ms}|" if pause_ms else words for words, pause_ms in said)
+
+
+def _hinted(voice: Voice, text: str, lexicon: Mapping[str, str]) -> str:
     said = _pieces(text, tuple(lexicon.items()))
     return "".join(voice.hint(piece) if isinstance(piece, Pronunciation) else piece for piece in said)
 
@@ -286,8 +311,8 @@ def _cores() -> int:
 
 
 def _problem(line: SpeechLine, what: str, fix: str) -> Problem:
-    return Problem(line.place, f"“{line.text}” cannot be spoken: {what}", fix)
+    return Problem(line.place, f"“{shown(line.text)}” cannot be spoken: {what}", fix)
 
 
 def _trouble(line: SpeechLine, what: str) -> MachineTrouble:
-    return MachineTrouble(f"{line.place}: “{line.text}” could not be spoken: {what}")
+    return MachineTrouble(f"{line.place}: “{shown(line.text)}” could not be spoken: {what}")

@@ -20,7 +20,7 @@ from guide.voice.silence import joined
 RATE_HZ = 24_000
 
 #: Changes whenever this file makes the same text sound different.
-_OURS = "2"
+_OURS = "1"
 
 #: More at once takes gigabytes: 485 MB for 1,000 characters without a stop.
 MOST_CHARACTERS = 200

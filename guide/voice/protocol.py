@@ -48,8 +48,8 @@ class Voice(Protocol):
     - `version` names everything that the sound depends on: the library, its data, your own rules. Spoken words are kept
       under it, so change it whenever the same text would sound different.
     - `hint` says how the engine is told to say a word: its own phonemes, or `said.respelt`. What it returns stands in
-      the text that `speak` gets; the rest of that text is letters, spaces and `. , ; : ! ? ' -`, so any other sign is
-      free for marking.
+      the text that `speak` gets; the rest of that text is letters, spaces and `. , ; : ! ? ' -`, so any other sign
+      but `|` is free for marking.
     - `speak` is called in a process of its own, one call at a time. The same text and rate must give the same samples,
       whatever was said before. Silence around the words does not matter: it is cut off. `rate` is from 0.5 to 2.0; 1.0
       is how the voice speaks by itself, and 2.0 takes about half as long.

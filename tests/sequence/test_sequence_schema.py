@@ -64,6 +64,8 @@ BEYOND_A_SCHEMA = {
     "pace-too-slow": LIMIT,
     "slot-too-long": LIMIT,
     "time-too-long": LIMIT,
+    "pause-too-long": LIMIT,
+    "pause-first": "a schema cannot say what must stand before an item of a list",
     "breathing-too-long": LIMIT,
     "breathing-share-too-large": LIMIT,
     "pace-range-backwards": LIMIT,

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 from voice_fakes import FRAMES_A_LETTER, BadVoice, FullDisk, PlainFinish, ToneVoice, at
 
+from guide.pauses import DOTS_MS, pause
 from guide.problem import FaultyFile, MachineTrouble, Place, UnusableChoice
 from guide.units import RATE_HZ
 from guide.voice import class_clips
@@ -43,6 +44,15 @@ def test_clips_are_found_by_the_words_as_written_with_their_length_rounded_up(to
     assert spoken.measures("Exhale.").tolist() == [0.25]
     with pytest.raises(KeyError):
         spoken["never wanted"]
+
+
+def test_a_pause_in_words_is_quiet_of_its_length_in_their_clip(tone: ToneVoice, offer: Offer) -> None:
+    text = f"Stand.{pause(3000)}Walk … on.{pause(500)}"
+    clip = speak(offer(tone), wanted(text))[text]
+    assert said(tone) == ["Stand.", "Walk...", "on."]
+    sounds = np.flatnonzero(clip)
+    quiet_ms = [int(gap) // 48 for gap in np.diff(sounds, append=clip.size + KEPT_FRAMES // 2) if gap > 4800]
+    assert quiet_ms == [3000, DOTS_MS, 500]
 
 
 def test_a_text_is_spoken_once_however_often_it_is_wanted(tone: ToneVoice, offer: Offer) -> None:

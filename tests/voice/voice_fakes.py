@@ -92,6 +92,9 @@ class PlainFinish:
         assert rate_hz == RATE_HZ
         return np.rint(samples * 32767).astype(np.int16), np.array([np.abs(samples).max()], np.float32)
 
+    def measured(self, pcm: NDArray[np.int16]) -> NDArray[np.float32]:
+        return np.array([np.abs(pcm / np.float32(32767)).max()], np.float32)
+
 
 @dataclass(slots=True)
 class FullDisk:
