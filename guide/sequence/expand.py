@@ -29,6 +29,7 @@ from guide.sequence.model import (
     TalkEntry,
     WrittenPace,
 )
+from guide.sequence.poses.in_words import pose_said
 from guide.sequence.poses.library import Library
 from guide.sequence.poses.pose import Pose
 from guide.sequence.poses.shipped_library import shipped
@@ -107,6 +108,7 @@ class _Expansion:
         self.section_lets_be: frozenset[str] = frozenset()
         self.sections: list[Section] = []
         self.poses: dict[str, Pose | None] = {}
+        self.poses_said: dict[str, Pose | None] = {}
 
     def group(self, group: Group, where: Pass) -> Iterator[Step]:
         """The steps of a list of entries, or of the block that a name stands for."""
@@ -199,6 +201,12 @@ class _Expansion:
             self.poses[name] = self.library.find(name)
         return self.poses[name]
 
+    def said(self, text: str) -> Pose | None:
+        """The pose that the words of a move lead to."""
+        if text not in self.poses_said:
+            self.poses_said[text] = pose_said(text, self.library)
+        return self.poses_said[text]
+
     @cached_property
     def library(self) -> Library:
         return library_of(self.class_file)
@@ -279,7 +287,7 @@ class _Expansion:
         return Pace(*(part * unit_ms for part in entry.pattern.parts))
 
     def move(self, entry: MoveEntry, where: Pass) -> Step:
-        known = self.known(entry.pose) if entry.pose else None
+        known = self.known(entry.pose) if entry.pose else self.said(entry.cue.text if entry.cue else "")
         return self.plain(
             entry.place,
             where,

@@ -37,6 +37,11 @@ class Library:
         keys = foldings(name)
         return next((self._by_key[key][1] for key in keys if key in self._by_key), None)
 
+    def called(self, key: str) -> Pose | None:
+        """The pose with a name in this one form (`names.key_of`), side and all."""
+        found = self._by_key.get(key)
+        return None if found is None else found[1]
+
     def nearest(self, name: str) -> str:
         """The name of a pose that an unknown name is nearly, or nothing; the spelling that it is nearest to."""
         if len(name) > _MOST_LETTERS:
