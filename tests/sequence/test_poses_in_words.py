@@ -74,7 +74,7 @@ def test_every_pose_is_known_by_its_name_and_the_word_pose() -> None:
 
 def test_a_move_is_known_by_its_words_unless_the_file_names_its_pose() -> None:
     text = "title: T\nclass:\n  - exhale: Downward dog.\n  - {exhale: Down dog., pose: plank}\n  - inhale: Look up.\n"
-    made = look(text.encode(), "class.yaml", Path("."))
+    made = look(text.encode(), "class.yaml", Path())
     assert made.class_file is not None
     steps = unroll(made.class_file).steps.steps
     assert [step.known for step in steps] == ["downward dog", "plank", None]
@@ -83,6 +83,6 @@ def test_a_move_is_known_by_its_words_unless_the_file_names_its_pose() -> None:
 
 def test_a_pose_of_the_class_itself_is_known_in_words() -> None:
     text = "title: T\nposes: {wobbly heron: {base: seated}}\nclass:\n  - exhale: Back to wobbly heron.\n"
-    made = look(text.encode(), "class.yaml", Path("."))
+    made = look(text.encode(), "class.yaml", Path())
     assert made.class_file is not None
     assert unroll(made.class_file).steps.steps[0].known == "wobbly heron"

@@ -21,8 +21,7 @@ _MOST_WORDS = 6
 
 #: Words, in the form in which names are compared, that say nothing of a pose by themselves.
 _EVERYDAY = frozenset(
-    key
-    for word in (
+    tokens(
         "all arm arms attention back balance banana belly bend big boat body bow breath breathing bridge candle cat "
         "chair chest chin closing corpse cow crab crane crossed crow deep eagle ear easy eight elbow extended face "
         "feet fish flat floor fold forearm forward four full gate halfway hand hands hanging head heart hero high "
@@ -31,8 +30,7 @@ _EVERYDAY = frozenset(
         "rise rock seat seated shins side simple single sitting sleeping soft squat stacked staff stance standing star "
         "stretch standing supine supported table tall tilt to toe toes together top tree twist twisted under up "
         "upright upward wall waterfall wheel wide with wrist your"
-    ).split()
-    for key in tokens(word)
+    )
 )
 
 #: Everyday words that are a place to come to all the same, and no part of another.
@@ -46,13 +44,15 @@ _OWNERS = frozenset({"the", "your", "a", "an"})
 
 #: What stands before a pose that people leave, or that is only spoken of.
 _ELSEWHERE = frozenset(
-    "from of like as before after than not no never without for towards toward leave leaving if skip until either "
-    "or between remember instead past".split()
+    _WORD.findall(
+        "from of like as before after than not no never without for towards toward leave leaving if skip until either "
+        "or between remember instead past"
+    )
 )
 
-_OPENING = frozenset("and then now so exhale inhale again last one final next this is here into back".split())
+_OPENING = frozenset(_WORD.findall("and then now so exhale inhale again last one final next this is here into back"))
 
-_SIDES = frozenset("right left side pose on the your other second first again".split())
+_SIDES = frozenset(_WORD.findall("right left side pose on the your other second first again"))
 
 
 def pose_said(text: str, library: Library) -> Pose | None:
