@@ -134,7 +134,7 @@ class _Laid:
             self.ring(start_ms, sound, role, number)
 
     def remark(self, number: int, step: Step, shape: StepShape) -> None:
-        for what in shape.notes:
+        for what in (*step.told, *shape.notes):
             self.notes[Note(step.place, what)] = None
         for words in shape.placed.dropped:
             self.dropped.append(Dropped(words.place, words.text, number))

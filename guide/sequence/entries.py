@@ -35,7 +35,7 @@ OPTIONS: Mapping[str, tuple[str, ...]] = {
     "inhale": ("pose", "pace", "count", "let be"),
     "exhale": ("pose", "pace", "count", "let be"),
     "rounds": ("of", "let be"),
-    "both sides": ("first", "equal", "let be"),
+    "both sides": ("first", "equal", "second side", "let be"),
     "block": ("let be",),
     "pose": ("hold", "name", "enter", "say", "leave", "pace", "count", "bell", "side", "let be"),
     "say": ("let be",),
@@ -171,9 +171,10 @@ def _both_sides(parts: Parts) -> Entry | None:
     of = group(parts.reading, parts.head, parts.inside.into("both sides"))
     first = parts.side("first")
     equal = yes_no(parts.reading, parts.found["equal"]) if "equal" in parts.found else True
+    second = parts.second_side()
     if not of:
         return None
-    return SidesEntry(of, parts.place, first or Side.RIGHT, equal is not False, parts.let_be())
+    return SidesEntry(of, parts.place, first or Side.RIGHT, equal is not False, second, parts.let_be())
 
 
 def _block(parts: Parts) -> Entry | None:

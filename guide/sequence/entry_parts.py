@@ -7,7 +7,7 @@ from guide.problem import Place
 from guide.sequence.advice_names import ADVICE_NAMES
 from guide.sequence.cues import LIBRARY, NOTHING, InHold, OutsideHold, cues, name_cue
 from guide.sequence.fields import Field, FileReading, choice, choices, title
-from guide.sequence.model import WrittenCue, WrittenPace
+from guide.sequence.model import SecondSide, WrittenCue, WrittenPace
 from guide.sequence.nodes import Text
 from guide.sequence.steps import BellWhen, Count, Side
 from guide.sequence.written_paces import pace
@@ -15,6 +15,7 @@ from guide.sequence.written_paces import pace
 _BELLS = {each.value: each for each in BellWhen}
 _COUNTS = {each.value: each for each in Count}
 _SIDES = {each.value: each for each in Side}
+_SECOND_SIDES = {each.value: each for each in SecondSide}
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +66,10 @@ class Parts:
     def side(self, name: str) -> Side | None:
         """A side by its key, if it is given."""
         return choice(self.reading, self.found[name], _SIDES) if name in self.found else None
+
+    def second_side(self) -> SecondSide | None:
+        """How much is said of the way in on the second side, if the entry says."""
+        return choice(self.reading, self.found["second side"], _SECOND_SIDES) if "second side" in self.found else None
 
     def cues(self, name: str, spot: InHold | OutsideHold) -> tuple[WrittenCue, ...]:
         """The cues of a key of a pose or a rest; none where it asks for silence or for the library's words instead."""

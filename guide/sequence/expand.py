@@ -5,10 +5,10 @@ Every step keeps the place it was written at. Two steps that come from the same 
 the pose library, and words to leave it by become a step of their own after it.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import islice, zip_longest
+from itertools import islice
 
 from guide.problem import Place, Problem
 from guide.sequence.model import (
@@ -23,6 +23,7 @@ from guide.sequence.model import (
     MoveEntry,
     OnPass,
     RoundsEntry,
+    SecondSide,
     SectionEntry,
     SidedHold,
     SidesEntry,
@@ -35,9 +36,11 @@ from guide.sequence.poses.pose import Pose
 from guide.sequence.poses.shipped_library import shipped
 from guide.sequence.sound_names import DEFAULT_SOUNDS
 from guide.sequence.steps import (
+    OUT_OF,
     BellWhen,
     Breath,
     Count,
+    CueKind,
     InBreaths,
     InTime,
     Pace,
@@ -48,7 +51,8 @@ from guide.sequence.steps import (
     Steps,
     Words,
 )
-from guide.sequence.wording import Pass, Wording, library_words
+from guide.sequence.ways import Beside, OnTheWay, Taken, first_of, taken
+from guide.sequence.wording import Pass, Wording, library_enter_in_short, library_words, says_side
 from guide.sequence.written_paces import split
 
 #: A class longer than this is a slip of the pen (108 rounds inside 108 rounds), not a class.
@@ -109,15 +113,17 @@ class _Expansion:
         self.sections: list[Section] = []
         self.poses: dict[str, Pose | None] = {}
         self.poses_said: dict[str, Pose | None] = {}
+        self.way = OnTheWay()
 
-    def group(self, group: Group, where: Pass) -> Iterator[Step]:
-        """The steps of a list of entries, or of the block that a name stands for."""
+    def group(self, group: Group, where: Pass, after: Entry | None = None) -> Iterator[Step]:
+        """The steps of a list of entries, or of the block that a name stands for; `after` is what is done then."""
         if not isinstance(group, BlockName):
-            for number, (entry, following) in enumerate(zip_longest(group, group[1:])):
-                yield from self.entry(entry, following, where.into(str(number)))
+            for number, entry in enumerate(group):
+                following = first_of(group, self.class_file.blocks, number + 1)
+                yield from self.entry(entry, following or after, where.into(str(number)))
         elif group.name in self.class_file.blocks and group.name not in where.inside:
             inside = replace(where, inside=(*where.inside, group.name))
-            yield from self.group(self.class_file.blocks[group.name].entries, inside)
+            yield from self.group(self.class_file.blocks[group.name].entries, inside, after)
 
     def entry(self, entry: Entry, following: Entry | None, where: Pass) -> Iterator[Step]:
         where = where.letting_be(entry.let_be)
@@ -125,21 +131,29 @@ class _Expansion:
             case SectionEntry():
                 self.section(entry)
             case RoundsEntry():
-                for number in range(entry.times):
-                    yield from self.group(entry.of, where.into(f"round {number + 1}"))
+                again = first_of(entry.of, self.class_file.blocks)
+                for number in range(1, entry.times + 1):
+                    after = again if number < entry.times else following
+                    yield from self.group(entry.of, where.into(f"round {number}"), after)
             case SidesEntry():
                 yield from self.sides(entry, where)
             case BlockEntry():
-                yield from self.group(entry.name, where)
+                yield from self.group(entry.name, where, following)
             case HoldEntry():
-                yield from self.hold(entry, following, where)
+                yield from self.met(self.hold(entry, following, where))
             case BreathingEntry():
-                yield self.breathing(entry, where)
+                yield from self.met([self.breathing(entry, where)])
             case MoveEntry():
-                yield self.move(entry, where)
+                yield from self.met([self.move(entry, where)])
             case TalkEntry():
                 words = self.wording.cues(entry.cues, where, None)
-                yield self.plain(entry.place, where, StepKind.TALK, "talk", entry=words)
+                yield from self.met([self.plain(entry.place, where, StepKind.TALK, "words", entry=words)])
+
+    def met(self, steps: Iterable[Step]) -> Iterator[Step]:
+        """The steps as they come, remembered for the ways into the next ones."""
+        for step in steps:
+            self.way.add(step)
+            yield step
 
     def section(self, entry: SectionEntry) -> None:
         self.pace = entry.pace or self.class_file.pace
@@ -150,9 +164,12 @@ class _Expansion:
 
     def sides(self, entry: SidesEntry, where: Pass) -> Iterator[Step]:
         pair = where.way if entry.equal else None
+        where = replace(where, pair=pair, second_side=entry.second_side)
+        self.way.led_by_library.clear()
         for side, on_pass in ((entry.first, OnPass.FIRST), (entry.first.other, OnPass.SECOND)):
+            self.way.side_heard = False
             way = f"{where.way}/{side.value}"
-            yield from self.group(entry.of, replace(where, side=side, on_pass=on_pass, pair=pair, way=way))
+            yield from self.group(entry.of, replace(where, side=side, on_pass=on_pass, way=way))
 
     def plain(
         self,
@@ -219,13 +236,12 @@ class _Expansion:
         hold = self.kept(entry, where) or (known.hold if known else USUAL_HOLD)
         kept = hold, split(entry.pace or self.pace)[0]
         pose = self.wording.sided(entry.pose, entry.place, where)
+        given = self.given(entry, known, where, following)
 
         def words(part: LibraryPart) -> tuple[Words, ...]:
-            asked = self.bare(entry, part, following) or part in entry.from_library
-            return library_words(known, part, entry, kept, where.side) if known and asked else ()
+            return library_words(known, part, entry, kept, where.side) if known and part in given.parts else ()
 
         quiet = entry.kind != "pose" or isinstance(hold, InTime)
-        named = self.wording.name(entry, pose, known, where)
         # What the file makes unlike on the two sides is not made alike.
         alone = replace(where, pair=None) if isinstance(entry.hold, SidedHold) else where
         made = self.plain(
@@ -235,19 +251,47 @@ class _Expansion:
             pose,
             pace=entry.pace,
             hold=hold,
-            entry=(*named, *self.wording.cues(entry.enter, where, None), *words(LibraryPart.ENTER)),
+            entry=self.way_in(entry, known, where, words(LibraryPart.ENTER)),
             words=(*self.wording.cues(entry.say, where, kept), *words(LibraryPart.SAY)),
             count=entry.count or (Count.NONE if quiet else self.count),
             bell=entry.bell,
             pose=pose if entry.kind == "pose" else None,
             known=known.name if known else None,
         )
-        yield replace(made, share=entry.share)
+        yield replace(made, share=entry.share, told=given.told)
         leaving = (*self.wording.cues(entry.leave, where, None), *words(LibraryPart.LEAVE))
         if leaving or entry.leave:
             # Words for one pass only leave a step without words on the other, whose twin it is.
             out = where if where.pair is None else replace(where, pair=f"{where.pair}/leave")
-            yield self.plain(entry.place, out, StepKind.TALK, "leave", entry=leaving)
+            yield self.plain(entry.place, out, StepKind.TALK, f"{OUT_OF}{pose}", entry=leaving)
+
+    def given(self, entry: HoldEntry, known: Pose | None, where: Pass, following: Entry | None) -> Taken:
+        """What the library gives a pose."""
+        if known is None or not self.class_file.library_cues:
+            return Taken(entry.from_library)
+        return taken(entry, known, where.side, Beside(self.way.moves, following))
+
+    def way_in(
+        self, entry: HoldEntry, known: Pose | None, where: Pass, library: tuple[Words, ...]
+    ) -> tuple[Words, ...]:
+        """What is said before a hold: the pose's name, the file's words and the library's, and the side in any case.
+
+        Where the library led in on the first side, it says on the second that it is the same there, and names the side.
+        """
+        pose = self.wording.sided(entry.pose, entry.place, where)
+        named = self.wording.name(entry, pose, known, where)
+        if known and known.sides and where.side is not None and library:
+            again = where.on_pass is OnPass.SECOND and entry.place in self.way.led_by_library
+            if again and where.second_side is not SecondSide.IN_FULL:
+                library = library_enter_in_short(known, entry, where.side)
+                named = named if entry.name_cue else self.wording.name(entry, pose, known, replace(where, side=None))
+            self.way.led_by_library.add(entry.place)
+        said = (*named, *self.wording.enter(entry, where), *library)
+        has_side = entry.side is not None or (entry.pose != entry.kind and (known is None or known.sides))
+        if where.side is None or not has_side or self.way.side_known(where) or says_side(said):
+            return said
+        side = Words(f"{where.side.value.capitalize()} side.", CueKind.NAME, entry.place)
+        return (*named, side, *said[len(named) :])
 
     def kept(self, entry: HoldEntry, where: Pass) -> InBreaths | InTime | None:
         """The hold of this pass as written; None where nothing is."""
@@ -258,11 +302,6 @@ class _Expansion:
             what = "a hold with a length for each side is used where there is one pass only"
             self.wording.fault(hold.place, what, "put the step under `both sides:`, or write one length")
         return hold.second if where.on_pass is OnPass.SECOND else hold.first
-
-    def bare(self, entry: HoldEntry, part: LibraryPart, following: Entry | None) -> bool:
-        """Whether a pose without words gets these of the library's: those that lead out, unless the class's own do."""
-        led_out = part is LibraryPart.LEAVE and isinstance(following, MoveEntry | TalkEntry)
-        return entry.bare and self.class_file.library_cues and not led_out
 
     def breathing(self, entry: BreathingEntry, where: Pass) -> Step:
         pace = self.pattern_pace(entry)

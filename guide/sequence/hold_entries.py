@@ -55,7 +55,7 @@ def _hold_entry(parts: Parts, what: str, pose: str, kept: WrittenHold | None) ->
         side=parts.side("side"),
         leave=parts.cues("leave", LEAVING),
         from_library=frozenset(part for part in LibraryPart if parts.asks(part.value) == LIBRARY),
-        bare="pose" in parts.found and not any(part.value in parts.found for part in LibraryPart),
+        written=frozenset(part for part in LibraryPart if part.value in parts.found),
         share=length(parts.reading, parts.found["share"], read_share, SHARE_FIX) if "share" in parts.found else None,
         let_be=parts.let_be(),
     )

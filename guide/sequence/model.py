@@ -89,6 +89,13 @@ class LibraryPart(Enum):
     LEAVE = "leave"
 
 
+class SecondSide(Enum):
+    """How much is said of the way in on the second side: that it is the same there, or all of it again."""
+
+    SHORT = "short"
+    IN_FULL = "in full"
+
+
 @dataclass(frozen=True, slots=True)
 class BlockName:
     """A block called by its name."""
@@ -115,8 +122,8 @@ class HoldEntry:
 
     `name_cue` is what is said for the pose's name: None, the name as written; "" , nothing.
     For a rest, `pose` is "rest" unless `pose:` says more; a silence has no cues.
-    `from_library` are the words asked of the pose library (`say: library`). `bare` is a pose with none of `enter`,
-    `say` and `leave`, which gets all of the library's unless the class says otherwise; `say: none` makes it neither.
+    `from_library` are the words asked of the pose library (`say: library`). `written` are those of `enter`, `say` and
+    `leave` that the file says anything of, be it `none`; what the library gives beside them is settled in `ways`.
     `share` is the part of the slot that a rest naturally has.
     """
 
@@ -134,9 +141,19 @@ class HoldEntry:
     side: Side | None = None
     leave: tuple[WrittenCue, ...] = ()
     from_library: frozenset[LibraryPart] = frozenset()
-    bare: bool = False
+    written: frozenset[LibraryPart] = frozenset()
     share: Fraction | None = None
     let_be: frozenset[str] = frozenset()
+
+    @property
+    def bare(self) -> bool:
+        """Whether it is written without any words."""
+        return not self.written
+
+    @property
+    def hushed(self) -> bool:
+        """Whether all that the file says of its words is that there are none."""
+        return bool(self.written) and not (self.from_library or self.enter or self.say or self.leave)
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,12 +205,16 @@ class RoundsEntry:
 
 @dataclass(frozen=True, slots=True)
 class SidesEntry:
-    """`both sides:`: a group once for each side, `first` first; `equal` is False where the file lets them differ."""
+    """`both sides:`: a group once for each side, `first` first; `equal` is False where the file lets them differ.
+
+    `second_side` says how poses are entered on the second side, None where the file does not.
+    """
 
     of: "Group"
     place: Place
     first: Side = Side.RIGHT
     equal: bool = True
+    second_side: "SecondSide | None" = None
     let_be: frozenset[str] = frozenset()
 
 

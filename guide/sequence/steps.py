@@ -47,6 +47,10 @@ class StepKind(Enum):
     TALK = "talk"
 
 
+#: How the words that lead out of a pose are called: by the pose, behind this.
+OUT_OF = "out of "
+
+
 class Count(Enum):
     """How the breaths of a hold are counted aloud."""
 
@@ -231,6 +235,7 @@ class Step:
     - `let_be` names the rules of advice that the file silences for it.
     - `laid` is what an earlier plan has settled of it, None for a step that is planned for the first time.
     - `pass_number` is 1 or 2 on the first and the second pass through `both sides`, 0 outside.
+    - `told` is what was settled for it that the file does not say, such as where its way in comes from; it is noted.
     """
 
     kind: StepKind
@@ -254,6 +259,7 @@ class Step:
     let_be: frozenset[str] = frozenset()
     laid: SettledStep | None = None
     pass_number: int = 0
+    told: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

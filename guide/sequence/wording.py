@@ -1,22 +1,34 @@
 """What is said at a step: sides put in, names, breaths, the file's cues and those of the pose library."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from guide.problem import Place, Problem
-from guide.sequence.model import BreathPlace, ClassFile, HoldEntry, LibraryPart, OnPass, TimePlace, WrittenCue
+from guide.sequence.model import (
+    BreathPlace,
+    ClassFile,
+    HoldEntry,
+    LibraryPart,
+    OnPass,
+    SecondSide,
+    TimePlace,
+    WrittenCue,
+)
 from guide.sequence.poses.pose import Pose, Strength
 from guide.sequence.steps import AtBreath, AtTime, Breath, CueKind, InBreaths, InTime, Pace, Side, Words
 from guide.units import whole_ms
 
 SIDE_WORD = re.compile(r"<(other )?side>", re.IGNORECASE)
 
+#: Words that say a side, and not `a right angle` or `right away`.
+_SIDE_SAID = re.compile(r"\b(?:left|right)\b(?!\s+(?:angle|away|now|here|there)s?\b)", re.IGNORECASE)
+
 
 @dataclass(frozen=True, slots=True)
 class Pass:
     """Where in the unrolling we are: which side, which pass through both sides, the way in that names twins, the blocks
-    we are inside of, and the rules of advice silenced so far."""
+    we are inside of, the rules of advice silenced so far, and how poses are entered on the second side."""
 
     side: Side | None = None
     on_pass: OnPass = OnPass.BOTH
@@ -24,6 +36,7 @@ class Pass:
     way: str = ""
     inside: tuple[str, ...] = ()
     let_be: frozenset[str] = frozenset()
+    second_side: SecondSide | None = None
 
     def into(self, part: str) -> "Pass":
         """The same pass, one entry further in."""
@@ -60,6 +73,22 @@ class Wording:
         if where.side is not None and sided and not SIDE_WORD.search(entry.pose):
             text = f"{text}, {where.side.value} side"
         return (Words(f"{text}.", CueKind.NAME, entry.place),)
+
+    def enter(self, entry: HoldEntry, where: Pass) -> tuple[Words, ...]:
+        """The file's words on the way into a pose; in short on the second side where the file asks for that.
+
+        A file that has words for the second side alone has said what it wants said there.
+        """
+        own_second = any(cue.on_pass is OnPass.SECOND for cue in entry.enter)
+        if where.second_side is not SecondSide.SHORT or where.on_pass is not OnPass.SECOND or own_second:
+            return self.cues(entry.enter, where, None)
+        again = [cue for cue in entry.enter if cue.on_pass is OnPass.BOTH]
+        if not again or where.side is None:
+            return ()
+        number = _first_sided([cue.text for cue in again])
+        text = in_short("" if number is None else again[number].text, where.side)
+        kept = again[number or 0]
+        return (Words(text, CueKind.HOW, kept.place),)
 
     def carried(self, breath: Breath, cue: WrittenCue | None, place: Place, where: Pass) -> Words:
         """The words of a move with the breath that carries it in front, unless the class says otherwise."""
@@ -137,6 +166,21 @@ def put_side(text: str, side: Side) -> str:
     return SIDE_WORD.sub(put, text)
 
 
+def says_side(words: Iterable[Words]) -> bool:
+    """Whether any of the words say which side it is."""
+    return any(_SIDE_SAID.search(one.text) for one in words)
+
+
+def in_short(text: str, side: Side) -> str:
+    """The way in on the second side: that it is the same there, with the one sentence that names the sides."""
+    said = put_side(text, side)
+    return f"The same on the {side.value}: {said[0].lower()}{said[1:]}" if said else f"The same on the {side.value}."
+
+
+def _first_sided(texts: Sequence[str]) -> int | None:
+    return next((number for number, text in enumerate(texts) if SIDE_WORD.search(text)), None)
+
+
 def _opens_sentence(text: str, index: int) -> bool:
     before = text[:index].rstrip()
     return not before or before[-1] in ".!?"
@@ -160,6 +204,13 @@ def library_words(pose: Pose, part: LibraryPart, entry: HoldEntry, kept: Kept, s
         Words(text, kind, entry.place, if_room=part is LibraryPart.SAY, from_library=number)
         for number, (text, kind) in enumerate(said, first)
     )
+
+
+def library_enter_in_short(pose: Pose, entry: HoldEntry, side: Side) -> tuple[Words, ...]:
+    """What the library says on the way into a pose that was done on the other side just before."""
+    number = _first_sided(pose.enter)
+    text = in_short("" if number is None else pose.enter[number], side)
+    return (Words(text, CueKind.HOW, entry.place, from_library=(number or 0) + 1),)
 
 
 def _sayable(texts: Iterable[str], side: Side | None) -> list[str]:

@@ -23,7 +23,9 @@ class:
   - section: One
   - pose: mountain
     hold: 2 breaths
+    enter: none
     say: Stand tall.
+    leave: none
 """
 
 

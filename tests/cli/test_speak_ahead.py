@@ -28,6 +28,7 @@ class:
       - pose: tree
         hold: 12 to 20 breaths
         say: {sided}
+        leave: none
   - rest: 2 to 20 min
     say: {late}
 """

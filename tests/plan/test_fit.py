@@ -40,7 +40,7 @@ SIDES_AND_REST = class_of(
   - pose: mountain
     hold: 2 breaths
   - both sides:
-      - pose: warrior two
+      - pose: chair
         hold: 4 to 6 breaths
   - rest: 60 s to 180 s
 """
@@ -71,7 +71,7 @@ def test_past_half_of_the_room_both_sides_take_their_breath() -> None:
     """250 s: 94 s of the 136 s more, an ease of .69: 16 s for the sixth breaths, 78 s more for the rest."""
     settings, timeline = filled(SIDES_AND_REST, 250)
     assert (settings, timeline.length_ms, timeline.ease) == ([2, 6, 6, 138_000], 250_000, round(94 / 136, 4))
-    assert notes(timeline)[1] == "class.yaml:10:9: “warrior two” gives: 6 breaths, usually 5"
+    assert notes(timeline)[1] == "class.yaml:10:9: “chair” gives: 6 breaths, usually 5"
 
 
 def test_a_class_is_tightened_too_and_nothing_goes_below_its_least() -> None:
@@ -97,11 +97,11 @@ def test_where_it_cannot_be_done_the_ends_are_told(seconds: int, settings: list[
 
 def test_whole_breaths_alone_come_as_near_as_they_can_and_a_note_says_what_would_mend_it() -> None:
     """Two sides of four to six breaths are 64, 80 or 96 s: 90 s is nearer to 96."""
-    text = "  - both sides:\n      - pose: tree\n        hold: 4 to 6 breaths\n"
+    text = "  - both sides:\n      - pose: chair\n        hold: 4 to 6 breaths\n"
     settings, timeline = filled(class_of(text), 90)
     assert settings == [6, 6]
     assert notes(timeline) == [
-        "class.yaml:8:9: “tree” gives: 6 breaths, usually 5",
+        "class.yaml:8:9: “chair” gives: 6 breaths, usually 5",
         "class.yaml:1:1: the class lasts 1:36, 6 s longer than its slot of 1:30; its holds have room for 1:04 to 1:36, "
         "but only by whole breaths (give a rest a range, such as `rest: 2 to 3 min`)",
     ]

@@ -23,6 +23,7 @@ class:
       - inhale: {inhale}
       - pose: tree
         hold: 4 breaths
+        enter: none
         say: Now balance.
       - exhale: Step back.
 """

@@ -14,7 +14,7 @@ class:
   - pose: tree
     hold: 4 to 8 breaths
   - both sides:
-      - pose: lunge
+      - pose: mountain
         hold: 2 to 3 breaths
         say: Stay for a while.
   - rest: 30 s to 50 s
@@ -31,7 +31,7 @@ def test_a_class_that_misses_its_slot_says_what_room_its_holds_have() -> None:
     """Six and two times two breaths of eight seconds and forty seconds of rest: 2:00. By hand: 1:34 to 2:42."""
     assert notes("3 min") == [
         "the class lasts 2:00, 1:00 shorter than its slot of 3:00; its holds have room for 1:34 to 2:42; "
-        "most time goes to “tree” in line 7 (0:48), “rest” in line 13 (0:40), “lunge” in line 10 (0:32)"
+        "most time goes to “tree” in line 7 (0:48), “rest” in line 13 (0:40), “mountain” in line 10 (0:32)"
     ]
 
 

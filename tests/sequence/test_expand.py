@@ -52,10 +52,12 @@ def test_an_unknown_pose_is_named_entered_held_for_five_breaths_and_counted_by_c
 
 
 def test_a_group_is_done_right_then_left_and_its_words_are_given_their_side() -> None:
-    first, second = steps("  - both sides:\n      - pose: tree\n        say: <Side> foot up, <other side> foot down.\n")
+    first, second = steps(
+        "  - both sides:\n      - pose: willow\n        say: <Side> foot up, <other side> foot down.\n"
+    )
     assert (first.side, second.side) == (Side.RIGHT, Side.LEFT)
-    assert said(first.entry + first.words) == ["Tree, right side.", "Right foot up, left foot down."]
-    assert said(second.entry + second.words) == ["Tree, left side.", "Left foot up, right foot down."]
+    assert said(first.entry + first.words) == ["Willow, right side.", "Right foot up, left foot down."]
+    assert said(second.entry + second.words) == ["Willow, left side.", "Left foot up, right foot down."]
     assert first.pair == second.pair is not None
 
 
@@ -78,7 +80,7 @@ def test_a_pose_of_one_side_needs_no_second() -> None:
 
 def test_a_cue_for_one_pass_is_said_on_that_pass_only() -> None:
     entries = (
-        "  - both sides:\n      - pose: tree\n        say:\n          - how: First.\n            on: first side\n"
+        "  - both sides:\n      - pose: willow\n        say:\n          - how: First.\n            on: first side\n"
         "          - how: Second.\n            on: second side\n          - Both.\n"
     )
     assert [said(step.words) for step in steps(entries)] == [["First.", "Both."], ["Second.", "Both."]]

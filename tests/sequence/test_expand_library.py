@@ -74,7 +74,7 @@ def test_a_pose_written_without_words_gets_those_of_the_library() -> None:
     pose, leave = steps(OAR)
     assert said(pose.entry) == ["Heavy oar.", "Reach for the oar."]
     assert said(pose.words) == ["Pull with your back.", "Brace your belly.", "Rest one knee on the ground."]
-    assert (leave.kind, leave.title, said(leave.entry)) == (StepKind.TALK, "leave", ["Let go.", "Stand up."])
+    assert (leave.kind, leave.title, said(leave.entry)) == (StepKind.TALK, "out of heavy oar", ["Let go.", "Stand up."])
 
 
 def test_words_of_the_library_have_the_place_of_their_pose_and_a_number_each() -> None:
@@ -110,10 +110,6 @@ def test_a_pose_that_a_move_arrives_in_is_known_too() -> None:
 @pytest.mark.parametrize("quiet", ["say: none", "enter: none", "leave: none"])
 def test_none_in_place_of_words_leaves_a_pose_quiet(quiet: str) -> None:
     assert spoken(steps(f"{OAR}    {quiet}\n")) == [["Heavy oar."]]
-
-
-def test_a_pose_with_words_of_its_own_gets_none_of_the_library() -> None:
-    assert spoken(steps(f"{OAR}    say: Row.\n")) == [["Heavy oar.", "Row."]]
 
 
 def test_bare_poses_stay_quiet_where_the_class_says_so_and_those_that_ask_do_not() -> None:
@@ -178,7 +174,7 @@ def test_words_of_the_library_are_given_their_side_and_are_the_same_words_on_bot
     assert spoken(made) == [
         ["Reed in the wind, right side.", "Plant the right foot.", "Lean to the right."],
         ["Come back to the middle."],
-        ["Reed in the wind, left side.", "Plant the left foot.", "Lean to the left."],
+        ["Reed in the wind.", "The same on the left: plant the left foot.", "Lean to the left."],
         ["Come back to the middle."],
     ]
     keys = [[one.key for one in (*step.entry, *step.words)] for step in made]
@@ -211,19 +207,24 @@ def test_a_bare_pose_has_no_words_on_its_way_out_where_the_class_leads_out_of_it
     assert "Reach for the oar." in said(pose.entry)
 
 
-@pytest.mark.parametrize("following", ["pose: heavy oar", "rest: 1 min", "section: B\n  - inhale:", "silence: 1 min"])
+@pytest.mark.parametrize(
+    "following", ["pose: heavy oar", "rest: 1 min", "section: B\n  - pose: heavy oar", "silence: 1 min"]
+)
 def test_a_bare_pose_is_left_with_words_where_something_else_follows(following: str) -> None:
-    assert [step.title for step in steps(f"{OAR}  - {following}\n")][1] == "leave"
+    assert [step.title for step in steps(f"{OAR}  - {following}\n")][1] == "out of heavy oar"
 
 
 def test_words_on_leaving_that_are_asked_for_are_said_before_a_move_too() -> None:
     made = steps(f"{OAR}    leave: library\n  - inhale: Up.\n{OAR}    leave: Let it sink.\n  - inhale: Up.\n")
-    assert [said(step.entry) for step in made if step.title == "leave"] == [["Let go.", "Stand up."], ["Let it sink."]]
+    assert [said(step.entry) for step in made if step.kind is StepKind.TALK] == [
+        ["Let go.", "Stand up."],
+        ["Let it sink."],
+    ]
 
 
-def test_only_the_list_of_a_pose_says_what_follows_it() -> None:
+def test_what_follows_rounds_follows_the_last_of_them() -> None:
     made = steps("  - rounds: 2\n    of:\n      - pose: heavy oar\n  - inhale: Up.\n")
-    assert [step.title for step in made] == ["heavy oar", "leave"] * 2 + ["inhale"]
+    assert [step.title for step in made] == ["heavy oar", "out of heavy oar", "heavy oar", "inhale"]
 
 
 def test_a_rest_in_a_known_pose_gets_words_and_a_plain_rest_none() -> None:

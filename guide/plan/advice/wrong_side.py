@@ -30,7 +30,7 @@ from guide.plan.advice.sides.twins import Unchanged, is_twin, unchanged
 from guide.plan.advice.sides.words import Mention, Sentence, mentions, sentences, shown
 from guide.plan.advice.view import Advice, ClassView
 from guide.problem import Place
-from guide.sequence.steps import CueKind, Side, Step, StepKind, Words
+from guide.sequence.steps import OUT_OF, CueKind, Side, Step, StepKind, Words
 
 NAME = "wrong side"
 
@@ -176,7 +176,9 @@ def _way_in(view: ClassView, number: int) -> list[_Said]:
 
 
 def _leads_on(step: Step, side: Side | None) -> bool:
-    return step.kind in (StepKind.MOVE, StepKind.TALK) and step.title != "leave" and step.side in (None, side)
+    return (
+        step.kind in (StepKind.MOVE, StepKind.TALK) and not step.title.startswith(OUT_OF) and step.side in (None, side)
+    )
 
 
 def _read(said: _Said, roles: Roles) -> Iterator[tuple[Sentence, RoleReading]]:

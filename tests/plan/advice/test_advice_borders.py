@@ -416,7 +416,7 @@ def test_a_strong_pose_is_not_held_beyond_its_most() -> None:
 @pytest.mark.parametrize(("times", "rules"), [(4, []), (5, ["said again"])])
 def test_the_fifth_time_is_too_often(times: int, rules: list[str]) -> None:
     line = "  - {pose: child's pose, hold: 2 breaths, name: none, say: Let your jaw hang loose.}\n"
-    assert rules_of(a_class(line * times)) == rules
+    assert rules_of(a_class(line * times, "library cues: no\n")) == rules
 
 
 def test_the_words_of_moves_and_names_come_back_with_every_round() -> None:
