@@ -7,6 +7,7 @@ from guide.problem import Problem
 from guide.sequence.fields import nearest
 from guide.sequence.length_text import clipped
 from guide.sequence.model import Block, BlockEntry, BlockName, Entry, Group, RoundsEntry, SidesEntry
+from guide.sequence.poses.library import Library
 from guide.sequence.source import Source
 
 #: Rounds, sides and blocks inside each other; deeper than this no teacher keeps count.
@@ -15,11 +16,15 @@ DEEPEST = 20
 
 @dataclass(frozen=True, slots=True)
 class Call:
-    """A block's name where it is called, how deep in rounds and sides, and whether inside `both sides`."""
+    """A block's name where it is called, how deep in rounds and sides, and whether inside `both sides`.
+
+    `or_pose` where the name may be that of a pose.
+    """
 
     name: BlockName
     depth: int
     in_sides: bool
+    or_pose: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,9 +43,7 @@ def shape(entries: tuple[Entry, ...]) -> GroupShape:
     for depth, in_sides, entry in _walk(entries, 1, False):
         deepest = max(deepest, depth)
         sides = sides or isinstance(entry, SidesEntry)
-        name = _called(entry)
-        if name is not None:
-            calls.append(Call(name, depth, in_sides or isinstance(entry, SidesEntry)))
+        calls += _calls(entry, depth, in_sides)
     return GroupShape(tuple(calls), deepest, sides)
 
 
@@ -51,26 +54,31 @@ def _walk(group: Group, depth: int, in_sides: bool) -> Iterator[tuple[int, bool,
             yield from _walk(entry.of, depth + 1, in_sides)
         elif isinstance(entry, SidesEntry):
             yield from _walk(entry.of, depth + 1, True)
+            yield from _walk(entry.between, depth + 1, in_sides)
 
 
-def _called(entry: Entry) -> BlockName | None:
+def _calls(entry: Entry, depth: int, in_sides: bool) -> Iterator[Call]:
     match entry:
-        case BlockEntry(name):
-            return name
-        case RoundsEntry(_, BlockName() as name) | SidesEntry(BlockName() as name):
-            return name
-    return None
+        case BlockEntry(name) | RoundsEntry(_, BlockName() as name):
+            yield Call(name, depth, in_sides)
+        case SidesEntry(of=of, between=between):
+            if isinstance(of, BlockName):
+                yield Call(of, depth, True, or_pose=True)
+            if isinstance(between, BlockName):
+                yield Call(between, depth, in_sides)
 
 
 @dataclass(frozen=True, slots=True)
 class Shelf:
     """Where blocks are looked for: those at hand, and `more` to look into when a name is not among them.
 
-    `whole` is False when a file of blocks could not be read, so that a missing block means nothing.
+    `whole` is False when a file of blocks could not be read, so that a missing block means nothing. `poses` are those
+    that may be named in place of a block.
     """
 
     at_hand: Mapping[str, Block]
     more: Callable[[], Mapping[str, Block]]
+    poses: Library
     whole: bool = True
 
     def find(self, name: str) -> Block | None:
@@ -143,9 +151,15 @@ class _Calls:
         block = self.shelf.find(name)
         if block is not None:
             self.open(name, block)
-        elif self.shelf.whole:
+        elif self.shelf.whole and not (call.or_pose and self.shelf.poses.find(name)):
             fix = nearest(name, self.shelf.names()) or "define it under `blocks:`, or name its file in `blocks from:`"
-            self.fault(call.name, f"there is no block `{clipped(name)}`", fix)
+            near = self.shelf.poses.nearest(name) if call.or_pose else ""
+            what = (
+                f"there is no block or pose `{clipped(name)}`"
+                if call.or_pose
+                else f"there is no block `{clipped(name)}`"
+            )
+            self.fault(call.name, what, f"did you mean `{near}`?" if near else fix)
 
     def open(self, name: str, block: Block) -> None:
         if name not in self.found:

@@ -25,6 +25,7 @@ from guide.sequence.fields import (
 from guide.sequence.length_text import NotALength, clipped
 from guide.sequence.model import BreathPlace, OnPass, TimePlace, WrittenCue
 from guide.sequence.nodes import Faulty, Items, Node, Table, Text
+from guide.sequence.other_words import IN_A_CUE
 from guide.sequence.steps import Breath, CueKind
 
 #: The kinds that a cue may be written with; bare text is `how`. Counts are made by the plan, not written.
@@ -136,10 +137,12 @@ def _list_text(reading: FileReading, field: Field, text: Text) -> Text | None:
 
 def _written(reading: FileReading, field: Field, table: Table, spot: InHold | OutsideHold) -> Iterator[WrittenCue]:
     """The cue that a mapping writes; a problem when it is words that only look like one to YAML."""
-    if table.pairs and not any(key.value in CUE_KEYS for key, _ in table.pairs):
+    if table.pairs and not any(key.value in (*CUE_KEYS, "say") for key, _ in table.pairs):
         _words_after_all(reading, field, table)
         return
-    found = known_fields(reading, table, CUE_KEYS, "a cue")
+    found = known_fields(reading, table, CUE_KEYS, "a cue", IN_A_CUE)
+    if any(key.value in IN_A_CUE for key, _ in table.pairs):
+        return
     kinds = [name for name in KINDS if name in found]
     if len(kinds) != 1:
         what = f"a cue is one of {listed(KINDS)}" + (f"; this one is {listed(kinds)}" if kinds else "")

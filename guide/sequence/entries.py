@@ -1,9 +1,10 @@
 """The entries of a class and of blocks: each is one mapping with exactly one head key that says what it is."""
 
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
 
 from guide.sequence import hold_entries
-from guide.sequence.entry_parts import IN_CLASS, Inside, Parts
+from guide.sequence.entry_parts import IN_CLASS, MOST_ROUNDS, Inside, Parts
 from guide.sequence.fields import (
     Field,
     FileReading,
@@ -18,13 +19,14 @@ from guide.sequence.fields import (
     yes_no,
 )
 from guide.sequence.length_text import clipped
-from guide.sequence.model import BlockEntry, BlockName, Entry, Group, RoundsEntry, SectionEntry, SidesEntry
+from guide.sequence.model import BlockEntry, BlockName, Entry, Group, MoveEntry, RoundsEntry, SectionEntry, SidesEntry
 from guide.sequence.nodes import Faulty, Items, Node, Table, Text
-from guide.sequence.steps import Side
+from guide.sequence.other_words import IN_A_STEP
+from guide.sequence.steps import Breath, Side
 from guide.sequence.yaml_pitfalls import quoted
 
-#: A full mala has 108 beads (common practice, no source).
-MOST_ROUNDS = 108
+#: What may stand beside `both sides` where it names a pose.
+POSE_ON_SIDES = ("hold", "name", "enter", "say", "leave", "count", "bell")
 
 #: What may stand beside each head. `pose` and `say` are also options of others, so they are looked for last.
 OPTIONS: Mapping[str, tuple[str, ...]] = {
@@ -32,11 +34,11 @@ OPTIONS: Mapping[str, tuple[str, ...]] = {
     "rest": ("pose", "name", "enter", "say", "leave", "share", "pace", "count", "bell", "let be"),
     "silence": ("bell", "let be"),
     "breathing": ("lasts", "name", "enter", "say", "count", "bell", "let be"),
-    "inhale": ("pose", "pace", "count", "let be"),
-    "exhale": ("pose", "pace", "count", "let be"),
-    "rounds": ("of", "let be"),
-    "both sides": ("first", "equal", "second side", "let be"),
-    "block": ("let be",),
+    "inhale": ("pose", "times", "pace", "count", "let be"),
+    "exhale": ("pose", "times", "pace", "count", "let be"),
+    "rounds": ("of", "pace", "let be"),
+    "both sides": ("first", "between", "equal", "second side", "pace", *POSE_ON_SIDES, "let be"),
+    "block": ("pace", "let be"),
     "pose": ("hold", "name", "enter", "say", "leave", "pace", "count", "bell", "side", "let be"),
     "say": ("let be",),
 }
@@ -62,13 +64,35 @@ def entries(reading: FileReading, field: Field, inside: Inside) -> tuple[Entry, 
         made = tuple(entry for item in node.nodes for entry in _entry(reading, item, inside))
         if inside.heads == ("class",):
             _check_sections(reading, node, made)
-        return made
+        return tuple(_repeated(made))
     if isinstance(node, Items) or field.missing:
         reading.fault(field.key, f"`{clipped(field.name)}` holds no step", "write a list with a dash before each step")
     else:
         fix = "put a dash in front of each step: `- pose: mountain`"
         reading.fault(node, f"`{clipped(field.name)}` takes a list of steps", fix)
     return ()
+
+
+def _repeated(made: tuple[Entry, ...]) -> Iterator[Entry]:
+    """The entries, with rounds for every move that comes more than once: of it and of the other half of its breath.
+
+    That is the move after it, where it is the other half and comes as often or says nothing of it, else a breath
+    without words. So halves alternate.
+    """
+    waiting = list(reversed(made))
+    while waiting:
+        entry = waiting.pop()
+        if not isinstance(entry, MoveEntry) or entry.times == 1:
+            yield entry
+            continue
+        other = Breath.EXHALE if entry.breath is Breath.INHALE else Breath.INHALE
+        after = waiting[-1] if waiting else None
+        if isinstance(after, MoveEntry) and after.breath is other and after.times in (1, entry.times):
+            half = replace(after, times=1)
+            waiting.pop()
+        else:
+            half = replace(entry, breath=other, cue=None, pose=None, times=1)
+        yield RoundsEntry(entry.times, (replace(entry, times=1), half), entry.place)
 
 
 def _check_sections(reading: FileReading, items: Items, made: tuple[Entry, ...]) -> None:
@@ -113,9 +137,10 @@ def _head(reading: FileReading, found: dict[str, Field]) -> Field | None:
     if not found:
         return None
     first = next(iter(found.values()))
-    near = "" if first.name in ENTRY_KEYS else close_to(first.name, OPTIONS)
+    near = "" if first.name in ENTRY_KEYS or first.name in IN_A_STEP else close_to(first.name, OPTIONS)
     what = f"`{clipped(first.name)}` does not say what kind of step this is"
-    reading.fault(first.key, what, f"did you mean `{near}`?" if near else f"a step begins with {listed(OPTIONS)}")
+    fix = f"did you mean `{near}`?" if near else IN_A_STEP.get(first.name, f"a step begins with {listed(OPTIONS)}")
+    reading.fault(first.key, what, fix)
     if not near:
         return None
     found[near] = meant(found.pop(first.name), near)
@@ -128,7 +153,7 @@ def _check_options(reading: FileReading, head: Field, found: dict[str, Field]) -
     for name, other in list(found.items()):
         if name == head.name or name in options:
             continue
-        near = "" if name in ENTRY_KEYS else close_to(name, options)
+        near = "" if name in ENTRY_KEYS or name in IN_A_STEP else close_to(name, options)
         fix = f"did you mean `{near}`?" if near else _option_fix(head.name, name)
         reading.fault(other.key, f"`{head.name}` has no `{clipped(name)}`", fix)
         if near and near not in found:
@@ -141,6 +166,8 @@ def _option_fix(head: str, name: str) -> str:
         return f"write the length behind the head: `{head}: 2 min`"
     if head == "say" and name in OPTIONS["pose"]:
         return "words alone have no options; add `pose: …` if something is held"
+    if name in IN_A_STEP:
+        return IN_A_STEP[name]
     return f"it may have {listed(options)}" if options else "it stands alone"
 
 
@@ -161,20 +188,38 @@ def _rounds(parts: Parts) -> Entry | None:
         parts.reading.fault(parts.head.key, "`rounds` needs `of`", fix)
         return None
     of = group(parts.reading, parts.found["of"], parts.inside.into("rounds"))
-    return RoundsEntry(times, of, parts.place, parts.let_be()) if times and of else None
+    pace, let_be = parts.pace(), parts.let_be()
+    return RoundsEntry(times, of, parts.place, let_be, pace) if times and of else None
 
 
 def _both_sides(parts: Parts) -> Entry | None:
     if "both sides" in parts.inside.heads:
         what = "`both sides` stands inside another `both sides`"
         parts.reading.fault(parts.head.key, what, "keep the outer one only")
-    of = group(parts.reading, parts.head, parts.inside.into("both sides"))
+    of = _of_both_sides(parts)
+    between = group(parts.reading, parts.found["between"], parts.inside) if "between" in parts.found else ()
     first = parts.side("first")
     equal = yes_no(parts.reading, parts.found["equal"]) if "equal" in parts.found else True
     second = parts.second_side()
     if not of:
         return None
-    return SidesEntry(of, parts.place, first or Side.RIGHT, equal is not False, second, parts.let_be())
+    let_be, pace = parts.let_be(), parts.pace()
+    return SidesEntry(of, parts.place, first or Side.RIGHT, equal is not False, second, let_be, pace, between)
+
+
+def _of_both_sides(parts: Parts) -> Group:
+    """What is done on both sides: a list of steps, the block of a name, or, where anything is said of it, a pose."""
+    own = [name for name in POSE_ON_SIDES if name in parts.found]
+    if not own:
+        return group(parts.reading, parts.head, parts.inside.into("both sides"))
+    if isinstance(parts.head.node, Text):
+        entry = hold_entries.pose_on_both_sides(parts)
+        return (entry,) if entry else ()
+    what = f"`{own[0]}` stands beside a list of steps, and belongs to one of them"
+    parts.reading.fault(
+        parts.found[own[0]].key, what, f"move it to the step in the list, such as `- pose: …` with `{own[0]}`"
+    )
+    return ()
 
 
 def _block(parts: Parts) -> Entry | None:
@@ -182,7 +227,8 @@ def _block(parts: Parts) -> Entry | None:
     if text is None:
         return None
     name = BlockName(spoken(text), parts.reading.source.place(text.line, text.column))
-    return BlockEntry(name, parts.place, parts.let_be())
+    pace = parts.pace()
+    return BlockEntry(name, parts.place, parts.let_be(), pace)
 
 
 #: How each kind of entry is read, by its head.

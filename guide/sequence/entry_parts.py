@@ -6,11 +6,14 @@ from dataclasses import dataclass
 from guide.problem import Place
 from guide.sequence.advice_names import ADVICE_NAMES
 from guide.sequence.cues import LIBRARY, NOTHING, InHold, OutsideHold, cues, name_cue
-from guide.sequence.fields import Field, FileReading, choice, choices, title
+from guide.sequence.fields import Field, FileReading, choice, choices, title, whole_number
 from guide.sequence.model import SecondSide, WrittenCue, WrittenPace
 from guide.sequence.nodes import Text
 from guide.sequence.steps import BellWhen, Count, Side
-from guide.sequence.written_paces import pace
+from guide.sequence.written_paces import move_pace, pace
+
+#: A full mala has 108 beads (common practice, no source).
+MOST_ROUNDS = 108
 
 _BELLS = {each.value: each for each in BellWhen}
 _COUNTS = {each.value: each for each in Count}
@@ -54,6 +57,14 @@ class Parts:
     def pace(self) -> WrittenPace | None:
         """The pace of the entry's own, if it has one."""
         return pace(self.reading, self.found["pace"]) if "pace" in self.found else None
+
+    def move_pace(self) -> WrittenPace | None:
+        """The pace of a move's own, if it has one; it may be the time that the move lasts."""
+        return move_pace(self.reading, self.found["pace"]) if "pace" in self.found else None
+
+    def times(self) -> int:
+        """How often it is done; once where nothing is said of it."""
+        return (whole_number(self.reading, self.found["times"], 1, MOST_ROUNDS) if "times" in self.found else 1) or 1
 
     def count(self) -> Count | None:
         """How its breaths are counted, if it says."""

@@ -130,15 +130,10 @@ class _Expansion:
         match entry:
             case SectionEntry():
                 self.section(entry)
-            case RoundsEntry():
-                again = first_of(entry.of, self.class_file.blocks)
-                for number in range(1, entry.times + 1):
-                    after = again if number < entry.times else following
-                    yield from self.group(entry.of, where.into(f"round {number}"), after)
-            case SidesEntry():
-                yield from self.sides(entry, where)
-            case BlockEntry():
-                yield from self.group(entry.name, where, following)
+            case RoundsEntry(pace=pace) | SidesEntry(pace=pace) | BlockEntry(pace=pace):
+                around, self.pace = self.pace, pace or self.pace
+                yield from self.several(entry, following, where)
+                self.pace = around
             case HoldEntry():
                 yield from self.met(self.hold(entry, following, where))
             case BreathingEntry():
@@ -148,6 +143,21 @@ class _Expansion:
             case TalkEntry():
                 words = self.wording.cues(entry.cues, where, None)
                 yield from self.met([self.plain(entry.place, where, StepKind.TALK, "words", entry=words)])
+
+    def several(
+        self, entry: RoundsEntry | SidesEntry | BlockEntry, following: Entry | None, where: Pass
+    ) -> Iterator[Step]:
+        """The steps of an entry that stands for several."""
+        match entry:
+            case RoundsEntry():
+                again = first_of(entry.of, self.class_file.blocks)
+                for number in range(1, entry.times + 1):
+                    after = again if number < entry.times else following
+                    yield from self.group(entry.of, where.into(f"round {number}"), after)
+            case SidesEntry():
+                yield from self.sides(entry, following, where)
+            case BlockEntry():
+                yield from self.group(entry.name, where, following)
 
     def met(self, steps: Iterable[Step]) -> Iterator[Step]:
         """The steps as they come, remembered for the ways into the next ones."""
@@ -162,14 +172,26 @@ class _Expansion:
         bell = self.class_file.bell_section if entry.bell is None else entry.bell
         self.sections.append(Section(entry.title, entry.place, bell, _sound(self.class_file, "section")))
 
-    def sides(self, entry: SidesEntry, where: Pass) -> Iterator[Step]:
+    def sides(self, entry: SidesEntry, following: Entry | None, where: Pass) -> Iterator[Step]:
+        """The group on one side and on the other; a name that no block has is that of a pose.
+
+        Out of the last pose of a side leads what comes between the sides, and what follows them; where nothing comes
+        between, one side has to be left before the other begins.
+        """
         pair = where.way if entry.equal else None
-        where = replace(where, pair=pair, second_side=entry.second_side)
+        on_side = replace(where, pair=pair, second_side=entry.second_side)
+        of = entry.of
+        if isinstance(of, BlockName) and of.name not in self.class_file.blocks:
+            of = (HoldEntry("pose", of.name, of.place),)
+        between = first_of(entry.between, self.class_file.blocks)
         self.way.led_by_library.clear()
         for side, on_pass in ((entry.first, OnPass.FIRST), (entry.first.other, OnPass.SECOND)):
             self.way.side_heard = False
-            way = f"{where.way}/{side.value}"
-            yield from self.group(entry.of, replace(where, side=side, on_pass=on_pass, way=way))
+            here = replace(on_side, side=side, on_pass=on_pass, way=f"{where.way}/{side.value}")
+            after = between if on_pass is OnPass.FIRST or between is None else following
+            yield from self.group(of, here, after)
+            if on_pass is OnPass.FIRST:
+                yield from self.group(entry.between, where.into("between"), first_of(of, self.class_file.blocks))
 
     def plain(
         self,

@@ -3,6 +3,7 @@
 import difflib
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
+from types import MappingProxyType
 from typing import TypeVar
 
 from guide.problem import FaultyFile, Problem
@@ -13,6 +14,8 @@ from guide.sequence.source import MOST_PROBLEMS, Source
 from guide.sequence.steps import InBreaths, InTime
 
 T = TypeVar("T")
+
+NO_OTHERS: Mapping[str, str] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,14 +99,19 @@ def fields(reading: FileReading, table: Table) -> dict[str, Field]:
     return found
 
 
-def known_fields(reading: FileReading, table: Table, known: Iterable[str], owner: str) -> dict[str, Field]:
-    """The fields of a mapping, with a problem for every key that `owner` does not know."""
+def known_fields(
+    reading: FileReading, table: Table, known: Iterable[str], owner: str, others: Mapping[str, str] = NO_OTHERS
+) -> dict[str, Field]:
+    """The fields of a mapping, with a problem for every key that `owner` does not know.
+
+    `others` are words that people write for those it knows, each with what to write.
+    """
     names = tuple(known)
     found = fields(reading, table)
     for name in [name for name in found if name not in names]:
         unknown = found.pop(name)
-        near = close_to(name, names)
-        fix = f"did you mean `{near}`?" if near else f"{owner} has {listed(names)}"
+        near = "" if name in others else close_to(name, names)
+        fix = f"did you mean `{near}`?" if near else others.get(name, f"{owner} has {listed(names)}")
         reading.fault(unknown.key, f"{owner} has no `{clipped(name)}`", fix)
         if near and near not in found:
             found[near] = meant(unknown, near)

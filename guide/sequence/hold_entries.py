@@ -1,9 +1,11 @@
 """The entries in which something is kept, done on one breath, or said: read one by one from their parts."""
 
+from dataclasses import replace
+
 from guide.sequence.cues import LIBRARY, InHold, bare_cue
 from guide.sequence.entry_parts import ENTERING, LEAVING, TALKING, Parts
 from guide.sequence.fields import Field, FileReading, close_to, hold, known_fields, length, lost, words
-from guide.sequence.length_text import SHARE_FIX, read_pattern, read_share
+from guide.sequence.length_text import SHARE_FIX, read_pattern, read_share, split_each_side
 from guide.sequence.model import (
     BreathingEntry,
     ElasticPace,
@@ -14,10 +16,11 @@ from guide.sequence.model import (
     OnPass,
     Pattern,
     SidedHold,
+    SidesEntry,
     TalkEntry,
     WrittenHold,
 )
-from guide.sequence.nodes import Table
+from guide.sequence.nodes import Table, Text
 from guide.sequence.steps import Breath, CueKind
 from guide.sequence.written_paces import pace_parts
 
@@ -28,15 +31,38 @@ SIDED_KEYS = (OnPass.FIRST.value, OnPass.SECOND.value)
 def pose(parts: Parts) -> Entry | None:
     """`pose:`, a pose that is held; None where it cannot be made, which is noted."""
     name = parts.words("pose")
-    kept = _kept(parts.reading, parts.found["hold"]) if "hold" in parts.found else None
-    entry = _hold_entry(parts, "pose", name, kept)
-    return entry if name else None
+    length, each_side = _of_sides(parts, parts.found["hold"]) if "hold" in parts.found else (None, False)
+    entry = _hold_entry(parts, "pose", name, _kept(parts.reading, length) if length else None)
+    return _on_each_side(parts, entry, each_side) if name else None
 
 
 def rest(parts: Parts) -> Entry | None:
     """`rest:`, a rest in a pose or in none; None where it cannot be made, which is noted."""
-    kept = _kept(parts.reading, parts.head)
-    return _hold_entry(parts, "rest", parts.words("pose") or "rest", kept)
+    length, each_side = _of_sides(parts, parts.head)
+    entry = _hold_entry(parts, "rest", parts.words("pose") or "rest", _kept(parts.reading, length))
+    return _on_each_side(parts, entry, each_side)
+
+
+def pose_on_both_sides(parts: Parts) -> Entry | None:
+    """The pose that stands behind `both sides:`; None where it cannot be made, which is noted."""
+    return pose(replace(parts, found={**parts.found, "pose": parts.head}))
+
+
+def _of_sides(parts: Parts, field: Field) -> tuple[Field, bool]:
+    """A length without `each side`, and whether that stood behind it."""
+    if not isinstance(field.node, Text):
+        return field, False
+    length, sides = split_each_side(field.node.value)
+    if sides and "side" in parts.found:
+        what = f"`{field.name}` is for each side, and `side` is one of them"
+        parts.reading.fault(parts.found["side"].key, what, "leave one of them out")
+    return Field(field.key, replace(field.node, value=length)), bool(sides)
+
+
+def _on_each_side(parts: Parts, entry: HoldEntry, each_side: bool) -> Entry:
+    """The pose on both sides, where its length is one for each and nothing around it does both."""
+    alone = not each_side or "both sides" in (*parts.inside.heads, parts.head.name)
+    return entry if alone else SidesEntry((entry,), entry.place)
 
 
 def _hold_entry(parts: Parts, what: str, pose: str, kept: WrittenHold | None) -> HoldEntry:
@@ -115,7 +141,8 @@ def move(parts: Parts) -> Entry | None:
     text = None if wordless else words(parts.reading, parts.head)
     cue = bare_cue(parts.reading, text, CueKind.BREATH) if text else None
     pose = parts.words("pose") or None
-    return MoveEntry(breath, parts.place, cue, pose, parts.pace(), parts.count(), parts.let_be())
+    pace, count, let_be = parts.move_pace(), parts.count(), parts.let_be()
+    return MoveEntry(breath, parts.place, cue, pose, pace, count, let_be, parts.times())
 
 
 def talk(parts: Parts) -> Entry | None:

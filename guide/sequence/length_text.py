@@ -28,6 +28,7 @@ _CLOCK = re.compile(r"(?:([0-9]{1,2}):)?([0-9]{1,3}):([0-9]{2})")
 _BARE = re.compile(r"[0-9]+(?:\.[0-9]+)?")
 _BREATHS = re.compile(r"([0-9]{1,6})(?:(?:\s*breaths?)?\s+to\s+([0-9]{1,6}))?\s*breaths?")
 _TO = re.compile(r"\s+to\s+")
+_EACH_SIDE = re.compile(r"\s+(?:on\s+)?(?:each|per|a|both)\s+sides?")
 _RATE = re.compile(r"([0-9]{1,3}(?:\.[0-9])?) breaths? (?:a|per) minute")
 _PART = r"([0-9]{1,2}(?:\.[0-9])?)"
 _SECONDS = re.compile(rf"{_PART}-{_PART}(?:-{_PART})?(?:-{_PART})?")
@@ -86,6 +87,14 @@ def _clock_ms(text: str, clock: re.Match[str]) -> int:
     if seconds > 59 or (clock[1] and minutes > 59):
         raise NotALength(f"`{text}` is not a time: a minute has 60 seconds, an hour 60 minutes", TIME_FIX)
     return (hours * 3600 + minutes * 60 + seconds) * 1000
+
+
+def split_each_side(text: str) -> tuple[str, str]:
+    """`1 min each side` as `1 min` and the rest; the rest is empty where nothing is said of sides."""
+    found = _EACH_SIDE.search(text)
+    if found is None or found.end() != len(text):
+        return text, ""
+    return text[: found.start()], text[found.start() :]
 
 
 def read_hold(text: str) -> InBreaths | InTime:

@@ -173,7 +173,10 @@ class BreathingEntry:
 
 @dataclass(frozen=True, slots=True)
 class MoveEntry:
-    """`inhale: words` or `exhale: words`, with the pose it arrives in and a pace of its own."""
+    """`inhale: words` or `exhale: words`, with the pose it arrives in and a pace of its own.
+
+    The reader makes rounds of one that comes more than once (`times: 5`), with its other half.
+    """
 
     breath: Breath
     place: Place
@@ -182,6 +185,7 @@ class MoveEntry:
     pace: WrittenPace | None = None
     count: Count | None = None
     let_be: frozenset[str] = frozenset()
+    times: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,21 +205,25 @@ class RoundsEntry:
     of: "Group"
     place: Place
     let_be: frozenset[str] = frozenset()
+    pace: WrittenPace | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class SidesEntry:
     """`both sides:`: a group once for each side, `first` first; `equal` is False where the file lets them differ.
 
-    `second_side` says how poses are entered on the second side, None where the file does not.
+    `of` may name a pose in place of a block. `second_side` says how poses are entered on the second side, None where
+    the file does not; `between` is done once, after the first side.
     """
 
     of: "Group"
     place: Place
     first: Side = Side.RIGHT
     equal: bool = True
-    second_side: "SecondSide | None" = None
+    second_side: SecondSide | None = None
     let_be: frozenset[str] = frozenset()
+    pace: WrittenPace | None = None
+    between: "Group" = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -225,6 +233,7 @@ class BlockEntry:
     name: BlockName
     place: Place
     let_be: frozenset[str] = frozenset()
+    pace: WrittenPace | None = None
 
 
 Entry = SectionEntry | HoldEntry | BreathingEntry | MoveEntry | TalkEntry | RoundsEntry | SidesEntry | BlockEntry

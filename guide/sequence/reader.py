@@ -15,6 +15,8 @@ from guide.sequence.fields import Field, FileReading, known_fields
 from guide.sequence.length_text import clipped
 from guide.sequence.model import Block, ClassFile, Entry
 from guide.sequence.nodes import Table, Text
+from guide.sequence.other_words import AT_THE_TOP
+from guide.sequence.poses.library import Library
 from guide.sequence.poses.names import folded
 from guide.sequence.poses.pose import Pose
 from guide.sequence.poses.pose_reader import read_poses
@@ -75,7 +77,7 @@ def _class(reading: FileReading, folder: Path) -> ClassFile | None:
 
 
 def _sequence(reading: FileReading, tree: Table, folder: Path) -> ClassFile | None:
-    found = known_fields(reading, tree, CLASS_KEYS, "a class")
+    found = known_fields(reading, tree, CLASS_KEYS, "a class", AT_THE_TOP)
     for name, example in (("title", "`title: Morning class`"), ("class", "`class:` and the steps below it")):
         if name not in found:
             reading.note(reading.source.problem(tree.line, tree.column, f"a class needs `{name}`", f"add {example}"))
@@ -86,7 +88,7 @@ def _sequence(reading: FileReading, tree: Table, folder: Path) -> ClassFile | No
     files = named_files(reading, found["blocks from"], folder) if "blocks from" in found else []
     poses = _poses(reading, found, files)
     names = tuple(file.source.name for file in files if file.source.name)
-    blocks = _resolve(reading, steps, own, files)
+    blocks = _resolve(reading, steps, own, files, shipped().with_own(poses))
     return replace(made, entries=steps, blocks=blocks, poses=poses, block_files=names)
 
 
@@ -116,12 +118,12 @@ def _check_twin_poses(
 
 
 def _check_block_file(reading: FileReading, tree: Table) -> None:
-    blocks, _ = block_file_parts(reading, tree)
-    _resolve(reading, (), blocks, [])
+    blocks, poses = block_file_parts(reading, tree)
+    _resolve(reading, (), blocks, [], shipped().with_own(poses))
 
 
 def _resolve(
-    reading: FileReading, steps: tuple[Entry, ...], own: Mapping[str, Block], files: list[BlockFile]
+    reading: FileReading, steps: tuple[Entry, ...], own: Mapping[str, Block], files: list[BlockFile], library: Library
 ) -> Mapping[str, Block]:
     """The blocks of a class and those it brings in; every problem of the files, and of how blocks are called."""
     at_hand = dict(own)
@@ -132,7 +134,7 @@ def _resolve(
             reading.note(problem)
         at_hand = {**file.blocks, **at_hand}
     _check_twins(reading, own, files)
-    shelf = Shelf(at_hand, shipped_blocks, all(file.whole for file in files))
+    shelf = Shelf(at_hand, shipped_blocks, library, all(file.whole for file in files))
     resolved = resolve(steps, own, shelf, sources)
     for problem in resolved.problems:
         reading.note(problem)

@@ -7,7 +7,7 @@ from guide.sequence import length_text
 from guide.sequence.fields import Field, FileReading, known_fields, length
 from guide.sequence.length_text import NotALength
 from guide.sequence.model import ElasticPace, WrittenPace
-from guide.sequence.nodes import Table
+from guide.sequence.nodes import Table, Text
 from guide.sequence.steps import Pace, PaceRoom
 
 PACE_LIMITS_MS = {
@@ -33,6 +33,26 @@ def pace(reading: FileReading, field: Field) -> WrittenPace | None:
     return length(reading, field, read_rates, fix)
 
 
+def move_pace(reading: FileReading, field: Field) -> WrittenPace | None:
+    """The pace of a move: as of any step, or one time, which is how long the move lasts: `10 s`, `8 to 10 s`."""
+    try:
+        time = isinstance(field.node, Text) and _read_range(field.node.value.strip())
+    except NotALength:
+        return pace(reading, field)
+    least_ms, most_ms = PACE_LIMITS_MS["inhale"]
+    if not time:
+        return pace(reading, field)
+    if not least_ms <= time[0] <= time[1] <= most_ms:
+        span = f"{length_text.write_time(least_ms)} to {length_text.write_time(most_ms)}"
+        reading.fault(field.node, f"a move lasts {span}", "write a time between them, or a pose with `hold`")
+        return None
+    return between([time, (0, 0), time, (0, 0)])
+
+
+def _read_range(text: str) -> Range:
+    return length_text.read_time_range(text) if " to " in text else (length_text.read_time(text),) * 2
+
+
 def pace_parts(reading: FileReading, field: Field, table: Table) -> WrittenPace | None:
     """A pace given by its parts; None where it cannot be one, which is noted."""
     found = known_fields(reading, table, PACE_LIMITS_MS, f"`{field.name}`")
@@ -49,7 +69,7 @@ def _part(reading: FileReading, field: Field) -> Range | None:
     least_ms, most_ms = PACE_LIMITS_MS[field.name]
 
     def read(text: str) -> Range:
-        made = length_text.read_time_range(text) if " to " in text else (length_text.read_time(text),) * 2
+        made = _read_range(text)
         if not least_ms <= made[0] <= made[1] <= most_ms:
             span = f"{length_text.write_time(least_ms)} to {length_text.write_time(most_ms)}"
             raise NotALength(f"`{field.name}` lasts {span}", "write a time between them")

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 
 from guide.review.write_back.new_length import Length, ends
-from guide.sequence.length_text import NotALength, read_hold, write_hold, write_time
+from guide.sequence.length_text import NotALength, read_hold, split_each_side, write_hold, write_time
 from guide.sequence.steps import InBreaths
 
 HOUR_MS, MINUTE_MS, SECOND_MS = 3_600_000, 60_000, 1_000
@@ -29,6 +29,11 @@ UnitNames = Mapping[int, tuple[str, str]]
 
 def in_style_of(written: str, old: Length, new: Length) -> str:
     """`new` as text that reads back as it, as like as can be to `written`, which says `old`."""
+    written, sides = split_each_side(written)
+    return f"{_in_style(written, old, new)}{sides}"
+
+
+def _in_style(written: str, old: Length, new: Length) -> str:
     if type(old) is type(new) and _reads_as(written, old):
         made = _breaths(written, old, new) if isinstance(new, InBreaths) else _times(written, old, new)
         if _reads_as(made, new):
