@@ -182,7 +182,7 @@ class _Expansion:
         on_side = replace(where, pair=pair, second_side=entry.second_side)
         of = entry.of
         if isinstance(of, BlockName) and of.name not in self.class_file.blocks:
-            of = (HoldEntry("pose", of.name, of.place),)
+            of = (HoldEntry("pose", of.name, entry.place),)
         between = first_of(entry.between, self.class_file.blocks)
         self.way.led_by_library.clear()
         for side, on_pass in ((entry.first, OnPass.FIRST), (entry.first.other, OnPass.SECOND)):

@@ -191,6 +191,29 @@ def test_both_sides_are_made_equal_or_left_as_taught(
     check(SIDED.replace("HOLD", hold), SIDED.replace("HOLD", kept), *breaths, sides=sides)
 
 
+@pytest.mark.parametrize("sides", [EQUAL, AS_TAUGHT])
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        ("  - pose: old oak\n    hold: 5 breaths each side\n", "  - pose: old oak\n    hold: 6 breaths each side\n"),
+        ("  - both sides: old oak\n    hold: 40 s per side\n", "  - both sides: old oak\n    hold: 50 s per side\n"),
+        ("  - rest: 4 to 5 breaths a side\n    pose: oak\n", "  - rest: 4 to 6 breaths a side\n    pose: oak\n"),
+    ],
+)
+def test_a_length_that_is_for_each_side_stays_one(before: str, after: str, sides: SidesKept) -> None:
+    check(f"{HEAD}{before}", f"{HEAD}{after}", 6, 6, sides=sides)
+
+
+def test_a_length_for_each_side_is_not_parted() -> None:
+    before = f"{HEAD}  - pose: old oak\n    hold: 5 breaths each side\n"
+    check(before, before.replace("5", "6"), 5, 7, sides=AS_TAUGHT)
+
+
+def test_the_hold_of_a_pose_named_for_both_sides_is_written_below_it() -> None:
+    before = f"{HEAD}  - both sides: tree\n"
+    check(before, f"{before}    hold: 3 to 9 breaths\n", 9, 9)
+
+
 @pytest.mark.parametrize("hold", ["&h # so\n          5 breaths", ">- # so\n          5 breaths"])
 def test_no_comment_is_lost(hold: str) -> None:
     before = SIDED.replace("HOLD", hold)

@@ -10,6 +10,7 @@ from guide.review.write_back.new_length import Length
 from guide.review.write_back.taught_hold import Left, SidesKept, TaughtHold, Why
 from guide.review.write_back.written_lengths import FileText, LengthEntry, Stretch
 from guide.sequence.hold_entries import SIDED_KEYS
+from guide.sequence.length_text import split_each_side
 from guide.sequence.model import SidedHold, WrittenHold
 from guide.sequence.nodes import Table, Text
 
@@ -75,6 +76,9 @@ class LengthDraft:
 def length_draft(file: FileText, hold: TaughtHold, entry: LengthEntry, sides: SidesKept) -> LengthDraft | Left | None:
     """What should become of a hold; None where it stays because it is right as it is."""
     was = written_hold(hold, entry.length)
+    if isinstance(entry.length, Text) and split_each_side(entry.length.value)[1]:
+        # A length that is one for each side stays one.
+        sides = SidesKept.EQUAL
     to = wanted(hold, was, sides)
     draft = LengthDraft(hold, entry, was, to)
     if not same(was, to):

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 
 from guide.review.write_back.new_length import Length, as_done, differ, ends, new_length, with_room, with_usual
 from guide.review.write_back.taught_hold import Done, SidesKept, TaughtHold
-from guide.sequence.length_text import read_hold
+from guide.sequence.length_text import read_hold, split_each_side
 from guide.sequence.model import OnPass, SidedHold, WrittenHold
 from guide.sequence.nodes import Node, Table, Text
 from guide.sequence.steps import StepKind
@@ -22,7 +22,7 @@ def written_hold(hold: TaughtHold, node: Node | None) -> WrittenHold:
     if isinstance(node, Table):
         first, second = (read_hold(text.value.strip()) for text in sided_texts(node))
         return SidedHold(first, second, hold.place)
-    return read_hold(node.value.strip()) if isinstance(node, Text) else with_usual(hold.usual)
+    return read_hold(split_each_side(node.value.strip())[0]) if isinstance(node, Text) else with_usual(hold.usual)
 
 
 def sided_texts(table: Table) -> tuple[Text, Text]:

@@ -10,7 +10,7 @@ from guide.sequence.compose import compose
 from guide.sequence.nodes import Items, Node, Table, Text
 
 #: Under which key each kind of entry has its length.
-LENGTH_KEYS = {"pose": "hold", "rest": "rest", "silence": "silence", "breathing": "lasts"}
+LENGTH_KEYS = {"pose": "hold", "rest": "rest", "silence": "silence", "breathing": "lasts", "both sides": "hold"}
 
 _LINE_END = re.compile(r"\r\n|\r|\n")
 #: An anchor, with what may stand between it and its length: spaces, line ends and comments.
