@@ -42,6 +42,7 @@ if TYPE_CHECKING:
     from guide.live.volume import Volume
     from guide.ready.make_ready import OpenClass
     from guide.ready.speak_ahead import Begun
+    from guide.voice.worker_pool import Waking
 
 #: A hold that is counted aloud can grow by so many breaths while the class runs.
 SPARE_NUMBERS = 20
@@ -107,20 +108,23 @@ def command(
     starts_s, ends_s = (_moment_s(moment) if moment else None for moment in (start_at, end_at))
     from guide.live.speakers.base import Wanted
     from guide.live.speakers.reconnecting import ReconnectingSpeaker
-    from guide.ready.make_ready import OpenClass
+    from guide.ready.early_voice import voice_waking
 
     speaker = ReconnectingSpeaker(Wanted(output, device, buffer_ms))
     with ThreadPoolExecutor(1) as aside, ExitStack() as closing:
         # The device wakes while the class is read.
         opening = aside.submit(speaker.open)
         closing.callback(speaker.stop)
+        waking = None if ready else closing.enter_context(voice_waking(Path(file)))
+        from guide.ready.make_ready import OpenClass
+
         opened = OpenClass.of(loaded(file), VoiceChoice(voice, voice_rate), slot_ms)
         if ready:
             if not show_ready(opened, opening, speaker, ends_s, plain):
                 raise click.exceptions.Exit(1)
             return
         opening.result()
-        begun = _begun(opened, begins)
+        begun = _begun(opened, begins, waking)
         from guide.live.player import SIDES, Ears
 
         ears = Ears(SIDES[words_to], SIDES[chimes_to])
@@ -136,12 +140,16 @@ def command(
         _journal(file).clear()
 
 
-def _begun(opened: "OpenClass", begins: str | None) -> "Begun":
+def _begun(opened: "OpenClass", begins: str | None, waking: "Waking | None") -> "Begun":
     from guide.ready.speak_ahead import make_begun
 
     with progress_bar("Speaking the words") as progress:
         return make_begun(
-            opened, SPARE_NUMBERS, progress, lambda timeline: where_ms(timeline, opened.class_file.place.file, begins)
+            opened,
+            SPARE_NUMBERS,
+            progress,
+            lambda timeline: where_ms(timeline, opened.class_file.place.file, begins),
+            waking,
         )
 
 

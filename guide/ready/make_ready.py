@@ -17,6 +17,7 @@ from guide.voice.registry import DEFAULT
 if TYPE_CHECKING:
     from guide.plan.timeline import Note, Timeline
     from guide.sound.palette import Palette
+    from guide.voice.worker_pool import Waking
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,12 +109,14 @@ class OpenClass:
         more = map(str, range(highest + 1, highest + 1 + spare if highest else 0))
         return dict.fromkeys((*numbers, *more), self.class_file.place)
 
-    def speak(self, wanted: Mapping[str, Place], progress: Progress | None = None) -> SpokenClips:
-        """The words as speech."""
+    def speak(
+        self, wanted: Mapping[str, Place], progress: Progress | None = None, waking: "Waking | None" = None
+    ) -> SpokenClips:
+        """The words as speech; those that are not kept are spoken by a voice that is `waking`, where there is one."""
         from guide.sound.clip_finish import FINISH
         from guide.voice.class_clips import speak_all
 
-        return speak_all(list(wanted.items()), self.settings, FINISH, progress)
+        return speak_all(list(wanted.items()), self.settings, FINISH, progress, waking=waking)
 
     def spoken(self, progress: Progress | None = None) -> SpokenClips:
         """All of its words as speech, and the numbers that are counted aloud."""

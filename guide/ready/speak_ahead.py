@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from guide.sound.mixer import Mix
     from guide.voice.class_clips import Progress
     from guide.voice.late_clips import LateClips
+    from guide.voice.worker_pool import Waking
 
 #: A class begins when so much of it is spoken.
 FIRST_MS = 120_000
@@ -122,11 +123,12 @@ def make_begun(
     spare_numbers: int,
     progress: "Progress | None" = None,
     begins_ms: Callable[["Timeline"], int] = lambda timeline: 0,
+    waking: "Waking | None" = None,
 ) -> Begun:
     """A class whose first two minutes, from where it begins, are spoken, and of the rest what is there already.
 
     So many numbers are spoken beyond those of the plan, for holds that may grow. `begins_ms` tells in its plan where
-    it begins.
+    it begins; a voice that is `waking` speaks first.
 
     Raises:
         GuideError: whatever is wrong with the class or the machine, said for a person.
@@ -136,7 +138,7 @@ def make_begun(
     from guide.voice.late_clips import LateClips
 
     gathered, spoken_ms = LateClips(), 0
-    with _spoken_aside(opened, gathered, progress):
+    with _spoken_aside(opened, gathered, progress, waking):
         from guide.plan.estimate import EstimatedLengths
 
         estimated = EstimatedLengths(opened.settings.rate)
@@ -150,7 +152,7 @@ def make_begun(
     began_s = time.monotonic()
     while True:
         if now:
-            gathered.add(opened.speak(now, progress))
+            gathered.add(opened.speak(now, progress, waking))
             spoken_ms += sum(estimated[text] for text in now if text in missing)
         word_ms = {text: estimated[text] for text in wanted} | gathered.lengths_ms()
         steps, timeline = opened.planned(word_ms)
@@ -165,7 +167,9 @@ def make_begun(
 
 
 @contextmanager
-def _spoken_aside(opened: OpenClass, gathered: "LateClips", progress: "Progress | None") -> Iterator[None]:
+def _spoken_aside(
+    opened: OpenClass, gathered: "LateClips", progress: "Progress | None", waking: "Waking | None"
+) -> Iterator[None]:
     """Where only a few words are not spoken yet, they are spoken meanwhile, and gathered at the end.
 
     Those that cannot be said are left for later: where the class begins with them, they are asked for again.
@@ -176,7 +180,7 @@ def _spoken_aside(opened: OpenClass, gathered: "LateClips", progress: "Progress 
     missing = unspoken(list(opened.wanted.items()), opened.settings, FINISH)
     few = {text: opened.wanted[text] for text in opened.wanted if text in missing} if len(missing) <= FEW else {}
     with ThreadPoolExecutor(1) as aside:
-        speaking = aside.submit(opened.speak, few, progress) if few else None
+        speaking = aside.submit(opened.speak, few, progress, waking) if few else None
         yield
         if speaking is not None:
             with suppress(GuideError):

@@ -106,6 +106,13 @@ class Cache:
         except OSError:
             return False
 
+    def changed_ns(self) -> int:
+        """When an entry was kept last, as the system's clock had it; 0 where there is none."""
+        try:
+            return max((folder.stat().st_mtime_ns for folder in os.scandir(self.folder)), default=0)
+        except OSError:
+            return 0
+
     def store(self, key: str, kept: CachedClip) -> bool:
         """Keep an entry. False when the disk would not have it, which leaves nothing behind."""
         return self._write(self._path(key, _CLIP), packed(key, kept))

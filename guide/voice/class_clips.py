@@ -22,7 +22,7 @@ from guide.voice.normalise import normalised
 from guide.voice.protocol import Unspeakable, Voice, VoiceFailed, checked_rate
 from guide.voice.registry import DEFAULT, open_voice
 from guide.voice.silence import KEPT_MS, trimmed
-from guide.voice.worker_pool import Failed, Fault, WorkerPool
+from guide.voice.worker_pool import Failed, Fault, Waking, WorkerPool
 
 #: So much of recently used speech stays in memory, whatever the length of the class.
 HELD_BYTES = 24_000_000
@@ -200,10 +200,12 @@ def speak_all(
     finish: Finisher,
     progress: Progress | None = None,
     cache: Cache | None = None,
+    waking: Waking | None = None,
 ) -> SpokenClips:
     """Every text of `wanted` as speech, from the cache where it is known, spoken now where it is not.
 
-    `progress` is told how many of the texts not known are done, and how many there are.
+    `progress` is told how many of the texts not known are done, and how many there are. A process that is `waking`
+    speaks them, where there are any.
 
     Raises:
         FaultyFile: with every text that cannot be said, at its place.
@@ -220,7 +222,7 @@ def speak_all(
             facts[line.key] = ClipFacts(kept.pcm.size, kept.measures.copy())
         elif line.key not in facts:
             missing.setdefault(line.key, line)
-    facts |= _speak(list(missing.values()), speaker, progress)
+    facts |= _speak(list(missing.values()), speaker, progress, waking)
     return SpokenClips(lines, facts, speaker)
 
 
@@ -278,9 +280,11 @@ def _lines(
     return lines
 
 
-def _speak(lines: Sequence[SpeechLine], speaker: ClipMaker, progress: Progress | None) -> dict[str, ClipFacts]:
+def _speak(
+    lines: Sequence[SpeechLine], speaker: ClipMaker, progress: Progress | None, waking: Waking | None
+) -> dict[str, ClipFacts]:
     workers = 1 if len(lines) < WORTH_MORE_WORKERS else _cores()
-    pool: WorkerPool[SpeechLine, ClipFacts] = WorkerPool(speaker, _limit_s, workers)
+    pool: WorkerPool[SpeechLine, ClipFacts] = WorkerPool(speaker, _limit_s, workers, waking=waking)
     facts: dict[str, ClipFacts] = {}
     problems = []
     with closing(pool.work_through(lines)) as outcomes:

@@ -113,6 +113,11 @@ def open_natural(which: str) -> NaturalVoice:
     return NaturalVoice()
 
 
+def wake() -> None:
+    """Load the engine into this process. Raises MachineTrouble where there is none, VoiceFailed where it fails."""
+    _engine()
+
+
 def phonemes(sounds: str) -> str:
     """ARPAbet (see `phonemes`) in the engine's alphabet. A doubled consonant is said once, but for `d`: a single one
     would be that of "buddy".

@@ -41,3 +41,10 @@ def open_voice(name: str) -> Voice:
         meant = f"did you mean “{near[0]}”?" if near else "`guide voices` lists them"
         raise UnusableChoice(f"there is no voice “{name}” ({meant})")
     return ENGINES[engine](which)
+
+
+def wake_default() -> None:
+    """Have the default voice ready to speak in this process. Raises MachineTrouble where it cannot."""
+    from guide.voice.natural import wake
+
+    wake()

@@ -47,17 +47,41 @@ class _Worker:
     due_s: float = math.inf
 
 
+class Waking:
+    """A process that gets ready before there is work for it; the first pool that needs one takes it."""
+
+    def __init__(self, wake: Callable[[], object]) -> None:
+        self._wake = wake
+        self._worker: _Worker | None = None
+
+    def start(self) -> None:
+        """Let it begin; `wake` is sent to it, so it is a picklable callable."""
+        self._worker = _started(multiprocessing.get_context("spawn"), self._wake)
+
+    def taken(self) -> _Worker | None:
+        """The process, for whoever takes it first; None for all others."""
+        worker, self._worker = self._worker, None
+        return worker
+
+    def stop(self) -> None:
+        """End it, where nobody took it."""
+        worker = self.taken()
+        if worker is not None:
+            _dismiss(worker)
+
+
 @dataclass(frozen=True, slots=True)
 class WorkerPool(Generic[Job, Result]):
     """`workers` processes that do `do(job)`; a job is given up when it takes longer than `limit_s(job)` seconds.
 
-    `do` and the jobs are sent to the processes, so `do` is a picklable callable.
+    `do` and the jobs are sent to the processes, so `do` is a picklable callable. One that is `waking` is taken first.
     """
 
     do: Callable[[Job], Result]
     limit_s: Callable[[Job], float]
     workers: int
     context: Any = field(default_factory=lambda: multiprocessing.get_context("spawn"))
+    waking: Waking | None = None
 
     def work_through(self, jobs: Sequence[Job]) -> Generator[tuple[int, Result | Failed], None, None]:
         """The place of each job and what came of it, in the order in which they end."""
@@ -81,12 +105,10 @@ class WorkerPool(Generic[Job, Result]):
                 _dismiss(worker)
 
     def _hired(self) -> _Worker:
-        ours, theirs = self.context.Pipe()
-        process = self.context.Process(target=_serve, args=(theirs, self.do), daemon=True)
-        with _one_thread_each():
-            process.start()
-        theirs.close()
-        return _Worker(process, ours)
+        worker = (self.waking and self.waking.taken()) or _started(self.context, _as_it_is)
+        with contextlib.suppress(BrokenPipeError):  # as in `_give`
+            worker.pipe.send(self.do)
+        return worker
 
     def _give(self, worker: _Worker, jobs: Sequence[Job], waiting: Iterator[int]) -> None:
         worker.job = next(waiting, None)
@@ -94,6 +116,19 @@ class WorkerPool(Generic[Job, Result]):
             with contextlib.suppress(BrokenPipeError):  # a worker that is gone is found when it is listened to
                 worker.pipe.send(jobs[worker.job])
             worker.due_s = time.monotonic() + self.limit_s(jobs[worker.job])
+
+
+def _started(context: Any, wake: Callable[[], object]) -> _Worker:
+    ours, theirs = context.Pipe()
+    process = context.Process(target=_serve, args=(theirs, wake), daemon=True)
+    with _one_thread_each():
+        process.start()
+    theirs.close()
+    return _Worker(process, ours)
+
+
+def _as_it_is() -> None:
+    """How a process wakes that gets its work at once."""
 
 
 @contextlib.contextmanager
@@ -144,14 +179,20 @@ def _dismiss(worker: _Worker) -> None:
     worker.pipe.close()
 
 
-def _serve(pipe: Connection, do: Callable[[Any], Any]) -> None:
+def _serve(pipe: Connection, wake: Callable[[], object]) -> None:
     # The one who is asked to stop by the keyboard is the program; it ends its workers.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    with contextlib.suppress(GuideError):  # the first job will meet it too, and say so
+        wake()
+    do = None
     while True:
         try:
             job = pipe.recv()
         except (EOFError, OSError):
             return
+        if do is None:
+            do = job
+            continue
         try:
             pipe.send(_done(do, job))
         except OSError:

@@ -55,7 +55,9 @@ def edited(text: str, turn: int) -> tuple[str, int]:
 
 
 def run(command: list[str], tree: Path) -> Cost:
-    environment = os.environ | {"PYTHONPATH": str(tree)}
+    # As it is installed: compiled once, and not at every start.
+    environment = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    environment["PYTHONPATH"] = str(tree)
     before, start_s = resource.getrusage(resource.RUSAGE_CHILDREN), time.monotonic()
     done = subprocess.run(
         [sys.executable, *command], check=True, capture_output=True, text=True, env=environment, cwd=tree, timeout=300

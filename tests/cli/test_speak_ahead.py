@@ -46,7 +46,12 @@ class Voice:
         return frozenset(text for text, _ in wanted) - self.known
 
     def speak_all(
-        self, wanted: Sequence[tuple[str, Place]], settings: object, finish: object, progress: object = None
+        self,
+        wanted: Sequence[tuple[str, Place]],
+        settings: object,
+        finish: object,
+        progress: object = None,
+        waking: object = None,
     ) -> "Clips":
         texts = [text for text, _ in wanted]
         self.asked.append(texts)
