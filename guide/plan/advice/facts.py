@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from guide.plan.advice.view import ClassView
 from guide.plan.timeline import Cue, Span
+from guide.sequence.poses.in_words import pose_said
 from guide.sequence.poses.pose import Pose
 from guide.sequence.steps import CueKind, Step, StepKind, Words
 from guide.sequence.wording import put_side
@@ -28,6 +29,16 @@ def poses(view: ClassView) -> list[Pose | None]:
     return [None if step.known is None else known[step.known] for step in view.steps.steps]
 
 
+def poses_come_to(view: ClassView) -> list[Pose | None]:
+    """The pose of each step, or the one that words in a time of their own lead to ("Come to hands and knees")."""
+    known = poses(view)
+    for number, step in enumerate(view.steps.steps):
+        if step.kind is StepKind.TALK:
+            said = (pose_said(words.text, view.library) for words in step.entry)
+            known[number] = next((pose for pose in reversed(list(said)) if pose is not None), None)
+    return known
+
+
 def cues_of_steps(view: ClassView) -> list[list[Cue]]:
     """The cues of each step, in the order in which they are said."""
     cues: list[list[Cue]] = [[] for _ in view.steps.steps]
@@ -50,7 +61,8 @@ def named(step: Step) -> str | None:
 
 def quoted(step: Step) -> str:
     """The name that a step goes by, in quotes."""
-    return f"“{step.pose or step.title}”"
+    in_words = step.known if step.kind is StepKind.MOVE else None
+    return f"“{step.pose or in_words or step.title}”"
 
 
 def is_own(words: Words) -> bool:

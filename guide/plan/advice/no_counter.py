@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from guide.plan.advice.cautions import allowed
 from guide.plan.advice.facts import MINUTE_MS, POSED, poses, quoted, unsilenced
 from guide.plan.advice.view import Advice, ClassView
 from guide.sequence.poses.pose import Does, Pose, Strength
@@ -26,8 +27,9 @@ def advise(view: ClassView) -> Iterator[Advice]:
         if pose is None or not is_strong_backbend(pose) or _is_followed(view, known, number, pose):
             continue
         step = view.step(number)
-        rest = pose.rests[0] if pose.rests else "child's pose or knees to chest"
-        yield Advice(step.place, NAME, f"nothing rests from {quoted(step)}", f"{rest} next", (number,))
+        rests = allowed(view, pose.rests or ("child's pose", "knees to chest"))
+        fix = f"{rests[0]} next" if rests else "some breaths of something easy next"
+        yield Advice(step.place, NAME, f"nothing rests from {quoted(step)}", fix, (number,))
 
 
 def is_strong_backbend(pose: Pose) -> bool:

@@ -24,10 +24,15 @@ FROM_MS = 5 * MINUTE_MS
 def advise(view: ClassView) -> Iterator[Advice]:
     if view.timeline.length_ms < FROM_MS:
         return
+    still_ms = 0
     for number, pose in enumerate(poses(view)):
         step = view.step(number)
-        if _is_still(step, pose) and held_ms(view.span(number)) >= STILL_MS:
-            return
+        if step.kind is StepKind.TALK:
+            still_ms += view.span(number).end_ms - view.span(number).start_ms
+        elif _is_still(step, pose):
+            still_ms += held_ms(view.span(number))
+            if still_ms >= STILL_MS:
+                return
         if _moves(step, pose):
             what, fix = "the class moves before anyone has arrived", "begin with some breaths of something still"
             yield Advice(step.place, NAME, what, fix, (number,))

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from guide.plan.advice.facts import POSED, cues_of_steps, held_ms, named, poses, quoted
+from guide.plan.advice.sides.words import mentions
 from guide.plan.advice.view import Advice, ClassView
 from guide.plan.timeline import Cue
 from guide.sequence.poses.names import folded
@@ -25,6 +26,20 @@ REASON = (
 #: a breath more or less is what people do by themselves).
 CLEAR_SHARE = Fraction(1, 4)
 CLEAR_BREATHS = 2
+
+#: Moves that name one side so often are meant for both (common practice, no source); once is a way to get up.
+OFTEN = 2
+
+_LIMBS = dict.fromkeys(("foot", "heel", "toe", "knee", "leg", "thigh", "shin", "ankle"), "leg") | dict.fromkeys(
+    ("hand", "arm", "elbow", "forearm", "finger"), "arm"
+)
+
+#: Words by which people change sides without one being named.
+_CHANGING = re.compile(
+    r"\b(?:other (?:side|leg|foot|arm|hand|knee|way)|(?:change|switch|swap|alternat\w*) (?:sides|legs|feet|arms)?|"
+    r"both sides|each (?:side|leg|foot|arm)|opposite (?:side|leg|foot)|one (?:leg|foot|arm|side)|sides)\b",
+    re.IGNORECASE,
+)
 
 _SIDE = re.compile(r"\b(right|left)\b", re.IGNORECASE)
 
@@ -54,6 +69,30 @@ def advise(view: ClassView) -> Iterator[Advice]:
     for each in done.values():
         if not each.unclear:
             yield from _uneven(view, known, each.steps)
+    yield from _one_limb(view, cues)
+
+
+def _one_limb(view: ClassView, cues: Sequence[Sequence[Cue]]) -> Iterator[Advice]:
+    """Moves that again and again name one leg or arm, in a class that never names the other."""
+    named_in: dict[tuple[str, Side], list[int]] = defaultdict(list)
+    for number, step in enumerate(view.steps.steps):
+        if step.side is not None and step.kind is not StepKind.MOVE:
+            continue  # A pose with its two sides says nothing of the moves.
+        said = " ".join(cue.words for cue in cues[number])
+        if _CHANGING.search(said):
+            return
+        if step.side is not None:
+            for limb in _LIMBS.values():
+                named_in[limb, step.side].append(number)
+        for mention in mentions(said):
+            if mention.limb in _LIMBS:
+                named_in[_LIMBS[mention.limb], mention.side].append(number)
+    for (limb, side), numbers in named_in.items():
+        moves = [number for number in numbers if view.step(number).kind is StepKind.MOVE]
+        if len(moves) >= OFTEN and not named_in.get((limb, side.other)):
+            what = f"moves name the {side.value} {limb} {len(moves)} times, and the {side.other.value} never"
+            fix = f"do the {side.other.value} too, with `both sides:`"
+            yield Advice(view.step(moves[0]).place, NAME, what, fix, tuple(dict.fromkeys(numbers)))
 
 
 def _key(step: Step) -> str:

@@ -24,7 +24,9 @@ def advise(view: ClassView) -> Iterator[Advice]:
     for number, cue in enumerate(view.timeline.cues):
         # The words of moves are the moves: they come back with every round.
         moves = view.step(cue.step).kind is StepKind.MOVE
-        if cue.kind in INSTRUCTIONS and not moves and cue.step not in silent:
+        # A block from a library is said as its writer meant it, round after round.
+        own = cue.place.file == view.class_file.place.file
+        if cue.kind in INSTRUCTIONS and own and not moves and cue.step not in silent:
             said[" ".join(cue.words.split()).casefold()].append(number)
     for numbers in said.values():
         if len(numbers) > MOST_TIMES:

@@ -1,8 +1,9 @@
 """A deep pose with nothing before it that leads to it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
-from guide.plan.advice.facts import poses, quoted
+from guide.plan.advice.cautions import allowed
+from guide.plan.advice.facts import poses_come_to, quoted
 from guide.plan.advice.view import Advice, ClassView
 from guide.sequence.poses.pose import Does, Pose, Strength
 from guide.sequence.steps import StepKind
@@ -21,20 +22,20 @@ _MOST_NAMED = 3
 
 
 def advise(view: ClassView) -> Iterator[Advice]:
-    came: set[str] = set()
+    came: dict[str, Pose] = {}
     told: set[str] = set()
-    for number, pose in enumerate(poses(view)):
+    for number, pose in enumerate(poses_come_to(view)):
         if pose is None:
             continue
         step = view.step(number)
         # A move passes through its pose in a breath, as a salutation does; what is held is what has to be prepared.
         if step.kind is StepKind.POSE and NAME not in step.let_be and pose.name not in told and _is_deep(pose):
-            leading = _leading(view, pose)
-            if leading and not came & {*leading, pose.name}:
+            leading = _names(view, pose.after)
+            if leading and not any(_leads(view, each, pose, leading) for each in came.values()):
                 told.add(pose.name)
                 what = f"nothing before {quoted(step)} leads to it"
-                yield Advice(step.place, NAME, what, f"first {_either(leading)}", (number,))
-        came.add(pose.name)
+                yield Advice(step.place, NAME, what, _fix(allowed(view, leading)), (number,))
+        came[pose.name] = pose
 
 
 def _is_deep(pose: Pose) -> bool:
@@ -43,12 +44,30 @@ def _is_deep(pose: Pose) -> bool:
     return pose.strength is Strength.STRONG
 
 
-def _leading(view: ClassView, pose: Pose) -> list[str]:
-    found = (view.library.find(name) for name in pose.after)
+def _names(view: ClassView, names: Iterable[str]) -> list[str]:
+    found = (view.library.find(name) for name in names)
     return [each.name for each in found if each is not None]
 
 
-def _either(names: list[str]) -> str:
-    """`cobra, locust or bridge`, a few of them."""
+def _leads(view: ClassView, before: Pose, pose: Pose, leading: Sequence[str]) -> bool:
+    """Whether a pose that came leads to another: named so by the library, or one of its family that asks as much.
+
+    Of a family are two poses that bend the body alike, that stand on the same ground and do the same, or that the same
+    poses lead to; and who rests from a pose in another has done the harder one.
+    """
+    if before.name == pose.name or before.name in leading or pose.name in _names(view, before.rests):
+        return True
+    shared = set(before.does) & set(pose.does) - {Does.REST}
+    if before.strength is Strength.GENTLE or Does.REST in before.does:
+        return False
+    alike = bool(shared & DEEP) or (before.base is pose.base and bool(shared))
+    asks_as_much = before.strength is pose.strength or before.strength is Strength.STRONG
+    return alike or (asks_as_much and bool(set(_names(view, before.after)) & set(leading)))
+
+
+def _fix(names: list[str]) -> str:
+    """`first cobra, locust or bridge`, a few of them."""
     few = names[:_MOST_NAMED]
-    return f"{', '.join(few[:-1])} or {few[-1]}" if len(few) > 1 else few[0]
+    if not few:
+        return "leave it out, or lead to it in small steps"
+    return f"first {', '.join(few[:-1])} or {few[-1]}" if len(few) > 1 else f"first {few[0]}"

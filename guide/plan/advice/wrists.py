@@ -1,9 +1,11 @@
 """Long weight on the wrists."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from guide.plan.advice.facts import MINUTE_MS, poses, quoted
+from guide.plan.advice.cautions import allowed
+from guide.plan.advice.facts import MINUTE_MS, poses_come_to, quoted
 from guide.plan.advice.view import Advice, ClassView
 from guide.plan.timeline import Span
 from guide.sequence.poses.pose import Strength
@@ -18,29 +20,40 @@ REASON = (
 )
 
 #: So long without a break is long (common practice, no source): three dogs of five breaths each. On hands and knees
-#: the knees carry half, so a gentle pose counts half.
+#: the knees carry half, so a gentle pose counts half; with bent elbows, and in moves that shift the weight with every
+#: breath, it counts half as much again. Weights are quarters of those two minutes.
 LONG_MS = 2 * MINUTE_MS
+_FULL = 4
+_WEIGHT = {Strength.GENTLE: 2, Strength.MODERATE: 4, Strength.STRONG: 6}
+
+#: Words of a move in which the hands leave the floor.
+_OFF_HANDS = re.compile(
+    r"\b(?:arms?|stand\w*|roll up|come up|rise|sit|kneel\w*|heels?|hands? to (?:your|the)|palms|fold|upright|"
+    r"lie|(?:to|toward|towards|at) your hands|between your hands|hips back|all the way down|forearms?)\b",
+    re.IGNORECASE,
+)
 
 
 @dataclass(slots=True)
 class _Run:
-    """Steps on the hands without a break; `counted_ms` is their time as it counts, twice."""
+    """Steps on the hands without a break; `counted_ms` is their time by its weight."""
 
     numbers: list[int] = field(default_factory=list)
     counted_ms: int = 0
-    share: int = 2
+    weight: int = _FULL
 
     def add(self, number: int, span: Span) -> None:
         start_ms = span.start_ms if self.numbers else span.hold_ms
-        self.counted_ms += self.share * (span.held_ms - start_ms)
+        weight = self.weight * 3 // 2 if span.kind is StepKind.MOVE else self.weight
+        self.counted_ms += weight * (span.held_ms - start_ms)
         self.numbers.append(number)
 
 
 def advise(view: ClassView) -> Iterator[Advice]:
     run = _Run()
-    for number, (step, pose) in enumerate(zip(view.steps.steps, poses(view), strict=True)):
+    for number, (step, pose) in enumerate(zip(view.steps.steps, poses_come_to(view), strict=True)):
         if pose is not None and pose.on_wrists:
-            run.share = 1 if pose.strength is Strength.GENTLE else 2
+            run.weight = _WEIGHT[pose.strength]
             run.add(number, view.span(number))
         elif run.numbers and _stays(step):
             run.add(number, view.span(number))
@@ -52,13 +65,16 @@ def advise(view: ClassView) -> Iterator[Advice]:
 
 def _stays(step: Step) -> bool:
     """Whether people stay on their hands in a step that names no pose."""
-    return step.kind is StepKind.SILENCE or (step.kind is StepKind.MOVE and step.pose is None)
+    if step.kind is StepKind.MOVE and step.known is None and step.pose is None:
+        return not any(_OFF_HANDS.search(words.text) for words in step.words)
+    return step.kind is StepKind.SILENCE
 
 
 def _told(view: ClassView, run: _Run) -> Iterator[Advice]:
-    if run.counted_ms > 2 * LONG_MS:
+    if run.counted_ms > _FULL * LONG_MS:
         first, last = view.span(run.numbers[0]), view.span(run.numbers[-1])
         step = view.step(run.numbers[0])
         lasts = clock(last.held_ms - first.hold_ms)
+        rest = " or ".join([*allowed(view, ["child's pose"]), "standing"])
         what = f"from {quoted(step)} on, the wrists carry weight for {lasts} without a break"
-        yield Advice(step.place, NAME, what, "put child's pose or standing between", tuple(run.numbers))
+        yield Advice(step.place, NAME, what, f"put {rest} between", tuple(run.numbers))

@@ -7,6 +7,7 @@ fold", which people do sitting too), mean none: nothing is guessed where two cou
 
 import re
 from collections.abc import Iterator
+from dataclasses import dataclass
 from functools import lru_cache
 
 from guide.sequence.poses.library import Library
@@ -39,7 +40,8 @@ _PLACES = frozenset({tokens("hands and knees"), tokens("all fours")})
 #: One-word names that are an order or a thing more often than a pose.
 _NO_NAMES = frozenset(tokens("bow squat splits table star gate staff crossed banana candle"))
 
-_TO = frozenset({"to", "into", "onto", "in", "through", "on"})
+_TO = frozenset({"to", "into", "onto", "in", "through", "on", "take", "do", "try", "choose", "stay", "hold"})
+_LEAVING = frozenset({"from", "leave", "or", "like", "than"})
 _OWNERS = frozenset({"the", "your", "a", "an"})
 
 #: What stands before a pose that people leave, or that is only spoken of.
@@ -57,11 +59,25 @@ _SIDES = frozenset(_WORD.findall("right left side pose on the your other second 
 
 def pose_said(text: str, library: Library) -> Pose | None:
     """The one pose that words lead to; None where they name none, or more than one."""
-    found = {pose.name: pose for clause in _CLAUSE.findall(text) for pose in _poses_of(clause, library)}
+    named = [each for clause in _CLAUSE.findall(text) for each in _poses_of(clause, library)]
+    found = {each.pose.name: each.pose for each in named if each.is_meant}
     return next(iter(found.values())) if len(found) == 1 else None
 
 
-def _poses_of(clause: str, library: Library) -> Iterator[Pose]:
+def poses_named(text: str, library: Library) -> tuple[Pose, ...]:
+    """All the poses that words name, those that are left or only spoken of as well."""
+    return tuple(each.pose for clause in _CLAUSE.findall(text) for each in _poses_of(clause, library))
+
+
+@dataclass(frozen=True, slots=True)
+class _Named:
+    """A pose that a clause names; `is_meant` where it says that people are in it, or come to it."""
+
+    pose: Pose
+    is_meant: bool
+
+
+def _poses_of(clause: str, library: Library) -> Iterator[_Named]:
     words = [word.lower() for word in _WORD.findall(clause)]
     keys = [_key(word) for word in words]
     first = 0
@@ -69,8 +85,8 @@ def _poses_of(clause: str, library: Library) -> Iterator[Pose]:
         for last in range(min(len(words), first + _MOST_WORDS), first, -1):
             pose = library.called("".join(keys[first:last])) if _is_whole(words[first:last]) else None
             if pose is not None and Does.BREATH not in pose.does:
-                if _is_meant(words, first, last):
-                    yield pose
+                if _is_name(words, first, last):
+                    yield _Named(pose, not _is_elsewhere(words, first, last))
                 first = last - 1
                 break
         first += 1
@@ -86,22 +102,27 @@ def _is_whole(words: list[str]) -> bool:
     return words[0] not in _OWNERS and words[0] != "and" and words[0] != "pose" and words[-1] not in ("and", "the")
 
 
-def _is_meant(words: list[str], first: int, last: int) -> bool:
-    """Whether a name at these words says where people are, or where they come to."""
+def _is_name(words: list[str], first: int, last: int) -> bool:
+    """Whether words that could be a name are one here, and not what they mean every day."""
     before = [word for word in words[max(0, first - 3) : first] if word not in _OWNERS]
-    if _ELSEWHERE & set(before) or words[last : last + 1] in (["or"], ["instead"]):
-        return False
     key = tokens(" ".join(words[first:last]))
-    by_name = "pose" in words[first : last + 1] or not _EVERYDAY.issuperset(key)
-    owned = first > 0 and words[first - 1] in _OWNERS
-    arriving = bool(before) and before[-1] in _TO
-    if len(key) == 1 and not by_name and key[0] in _NO_NAMES:
-        return False
+    arriving = bool(before) and before[-1] in _TO | _LEAVING
+    alone = _is_alone(words, first, last)
+    if "pose" in words[first : last + 1]:
+        return True
     if key in _PLACES:
-        return arriving or _is_alone(words, first, last)
-    if len(key) == 1 and "pose" not in words[first : last + 1]:
-        return not owned and (arriving or _is_alone(words, first, last))
-    return by_name
+        return arriving or alone
+    if len(key) == 1:
+        owned = first > 0 and words[first - 1] in _OWNERS
+        thing = _EVERYDAY.issuperset(key) and key[0] in _NO_NAMES
+        return not owned and not thing and (arriving or alone)
+    return not _EVERYDAY.issuperset(key)
+
+
+def _is_elsewhere(words: list[str], first: int, last: int) -> bool:
+    """Whether a pose is left, likened to or offered, and nobody is in it now."""
+    before = words[max(0, first - 3) : first]
+    return bool(_ELSEWHERE & set(before)) or words[last : last + 1] in (["or"], ["instead"])
 
 
 def _is_alone(words: list[str], first: int, last: int) -> bool:

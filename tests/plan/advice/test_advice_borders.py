@@ -76,7 +76,12 @@ def test_a_pose_without_sides_has_no_other_side_to_do() -> None:
 def test_moves_that_name_the_side_of_their_pose_count() -> None:
     salute = "  - {inhale: 'Right foot forward.', pose: 'low lunge, right'}\n"
     assert rules_of(a_class(salute)) == ["one side"]
-    assert rules_of(a_class(salute + salute.replace("Right", "Left").replace("right", "left"))) == []
+    assert (
+        rules_of(
+            a_class(salute + "  - exhale: Step back.\n" + salute.replace("Right", "Left").replace("right", "left"))
+        )
+        == []
+    )
 
 
 # long move
@@ -208,7 +213,7 @@ def test_talk_between_is_not_enough() -> None:
 
 # no way
 
-UP = held("mountain", "3 breaths")
+UP = "  - say: Come up to stand.\n" + held("mountain", "3 breaths")
 DOWN = "  - pose: final rest\n    hold: 1 min\n"
 
 
@@ -404,7 +409,7 @@ def test_a_hold_is_long_from_half_as_long_again_as_the_most(pose: str, hold: str
 
 
 def test_a_strong_pose_is_not_held_beyond_its_most() -> None:
-    own = "poses: {tower: {base: standing, strength: strong, hold: 2 to 6 breaths}}\n"
+    own = "poses: {tower: {base: seated, strength: strong, hold: 2 to 6 breaths}}\n"
     offer = say("offer: Less is fine.")
     assert rules_of(a_class(held("tower", "6 breaths", offer), own)) == []
     assert rules_of(a_class(held("tower", "7 breaths", offer), own)) == ["long hold"]
