@@ -8,7 +8,8 @@ import click
 from guide.cli.new_file import write_new
 from guide.cli.tell import tell
 from guide.problem import UnusableChoice
-from guide.sequence.shipped_folder import PACKAGE, shipped_classes, those_shipped
+from guide.sequence.shipped_folder import PACKAGE, shipped_classes, style_starters, those_shipped
+from guide.sequence.styles import STYLES
 
 #: What editors complete and check a class with; a class may lie anywhere, so it is named in full.
 SCHEMA = PACKAGE / "sequence" / "schema.json"
@@ -20,21 +21,35 @@ STARTER = "starter"
 @click.command(name="new")
 @click.argument("file", type=click.Path(), metavar="[FILE]", required=False)
 @click.option("--title", metavar="TEXT", help="The title of the class; the file's name is used where none is given.")
+@click.option(
+    "--style",
+    metavar="NAME",
+    type=click.Choice(list(STYLES)),
+    help=f"Begin a class of this style: {', '.join(STYLES)}.",
+)
 @click.option("--from", "origin", metavar="NAME", help="Begin with a copy of this class, which keeps its title.")
-def command(file: str | None, title: str | None, origin: str | None) -> None:
+def command(file: str | None, title: str | None, style: str | None, origin: str | None) -> None:
     """Start a class file that is ready to be changed.
 
-    Writes FILE with a short class and a comment beside each thing you can say. With --from it is a copy of a class
-    that comes with the program, such as `lakeside-morning`, and FILE may be left out: the copy then has that name. A
-    file that is already there is left alone.
+    Writes FILE with a short class and a comment beside each thing you can say; with --style it is one of that
+    style, such as yin, which says how long poses are usually kept and what counts the breath. With --from it is a
+    copy of a class that comes with the program, such as `lakeside-morning`, and FILE may be left out: the copy then
+    has that name. A file that is already there is left alone.
     """
     if file is None and origin is None:
         raise click.UsageError("name the file to write (such as `guide new evening.yaml`)")
+    if style and origin:
+        raise click.UsageError("--style and --from name two beginnings; leave one of them out")
     path = Path(file or f"{origin}.yaml")
     if path.suffix not in (".yaml", ".yml"):
         path = path.with_name(f"{path.name}.yaml")
-    write_new(path, _copied(origin, title) if origin else _titled(_shipped(STARTER), title or _title(path)))
+    write_new(path, _copied(origin, title) if origin else _titled(_begun(style), title or _title(path)))
     tell(f"Wrote {path}. Look at it with: guide plan {path}")
+
+
+def _begun(style: str | None) -> str:
+    """The text of the class that is begun: that of a style, or the one that has none."""
+    return _with_schema(style_starters()[style]) if style else _shipped(STARTER)
 
 
 def _shipped(name: str) -> str:
@@ -42,6 +57,10 @@ def _shipped(name: str) -> str:
     path = shipped_classes().get(name)
     if path is None:
         raise UnusableChoice(f"{name}: no class of that name comes with the program ({those_shipped(name)})")
+    return _with_schema(path)
+
+
+def _with_schema(path: Path) -> str:
     return _changed(path.read_text(encoding="utf-8"), "# yaml-language-server: $schema=", SCHEMA.as_uri())
 
 

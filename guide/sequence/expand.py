@@ -51,6 +51,7 @@ from guide.sequence.steps import (
     Steps,
     Words,
 )
+from guide.sequence.styles import STYLES, USUAL, stay_in, styled
 from guide.sequence.ways import Beside, OnTheWay, Taken, first_of, taken
 from guide.sequence.wording import Pass, Wording, library_enter_in_short, library_words, says_side
 from guide.sequence.written_paces import split
@@ -94,7 +95,7 @@ def unroll(class_file: ClassFile) -> Expanded:
 
 def library_of(class_file: ClassFile) -> Library:
     """The pose library with what the class adds and changes."""
-    return shipped().with_own(class_file.poses)
+    return styled(shipped(), STYLES.get(class_file.style, USUAL)).with_own(class_file.poses)
 
 
 def _sound(class_file: ClassFile, role: str) -> str:
@@ -255,7 +256,7 @@ class _Expansion:
         if entry.side is not None:
             where = replace(where, side=entry.side)
         known = self.known(entry.pose) if entry.pose != entry.kind else None
-        hold = self.kept(entry, where) or (known.hold if known else USUAL_HOLD)
+        hold = self.kept(entry, where) or stay_in(known, STYLES.get(self.class_file.style, USUAL)) or USUAL_HOLD
         kept = hold, split(entry.pace or self.pace)[0]
         pose = self.wording.sided(entry.pose, entry.place, where)
         given = self.given(entry, known, where, following)

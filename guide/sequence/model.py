@@ -256,7 +256,8 @@ class ClassFile:
     `poses` are the file's own, new ones and library poses with something changed, by their name. `library_cues` says
     whether a bare pose gets the library's words; `avoid` are the conditions of `for:`; `let_be` the rules of advice
     that are silenced for the whole class. `block_files` are the block files that it names, as messages name them, and
-    `sound_places` is where each of `sounds` is named.
+    `sound_places` is where each of `sounds` is named. What its `style` takes for granted is in the other fields,
+    but for the names of poses and how long one stays in them.
     """
 
     title: str
@@ -284,3 +285,4 @@ class ClassFile:
     avoid: tuple[Condition, ...] = ()
     let_be: frozenset[str] = frozenset()
     block_files: tuple[str, ...] = ()
+    style: str = ""

@@ -3,7 +3,6 @@
 import re
 from collections.abc import Mapping
 from datetime import date
-from fractions import Fraction
 from pathlib import Path
 
 from guide.problem import Place
@@ -32,7 +31,8 @@ from guide.sequence.model import ClassFile
 from guide.sequence.nodes import Faulty, Table
 from guide.sequence.poses.pose import ALSO_CALLED, Condition
 from guide.sequence.sound_names import DEFAULT_SOUNDS, PALETTE_NAMES
-from guide.sequence.steps import BellWhen, Count, Pace
+from guide.sequence.steps import BellWhen, Count
+from guide.sequence.styles import STYLES, USUAL
 from guide.sequence.written_paces import pace
 
 CLASS_KEYS = (
@@ -55,14 +55,12 @@ CLASS_KEYS = (
     "poses",
     "library cues",
     "for",
+    "style",
     "let be",
 )
 BLOCK_FILE_KEYS = ("title", "about", "blocks", "poses")
 FOR_KEYS = ("avoid",)
 VOICE_KEYS = ("name", "rate")
-
-#: Four seconds in and four out, 7.5 breaths a minute: slow and easy (common practice, no source).
-USUAL_PACE = Pace(Fraction(4000), Fraction(0), Fraction(4000), Fraction(0))
 
 #: Outside these a voice is no longer understood.
 SLOWEST_VOICE, FASTEST_VOICE = 0.5, 2.0
@@ -76,23 +74,26 @@ USUAL_BELLS = {"class": BellWhen.BOTH, "section": BellWhen.START, "step": BellWh
 
 def settings(reading: FileReading, found: Mapping[str, Field], place: Place, folder: Path) -> ClassFile:
     """A class with everything but its steps and blocks; sound files are looked for in `folder`."""
+    style_name = (choice(reading, found["style"], {name: name for name in STYLES}) if "style" in found else None) or ""
+    style = STYLES.get(style_name, USUAL)
     voice, rate = _voice(reading, found["voice"]) if "voice" in found else (None, None)
     slot = time_ms(reading, found["slot"], 1000, length_text.LONGEST_SLOT_MS) if "slot" in found else None
     counts = {each.value: each for each in Count}
-    bells = _bells(reading, found["bells"]) if "bells" in found else USUAL_BELLS
+    usual_bells = {**USUAL_BELLS, "step": style.bell_step}
+    bells = _bells(reading, found["bells"], usual_bells) if "bells" in found else usual_bells
     sounds, sound_places = _sounds(reading, found["sounds"], folder) if "sounds" in found else ({}, {})
     return ClassFile(
         title=heading(reading, found["title"]) if "title" in found else "",
         place=place,
         entries=(),
-        pace=(pace(reading, found["pace"]) if "pace" in found else None) or USUAL_PACE,
+        pace=(pace(reading, found["pace"]) if "pace" in found else None) or style.pace,
         by=heading(reading, found["by"]) if "by" in found else "",
         date=_date(reading, found["date"]) if "date" in found else "",
         about=heading(reading, found["about"]) if "about" in found else "",
         slot_ms=slot,
-        count=(choice(reading, found["count"], counts) if "count" in found else None) or Count.CHIME,
-        say_breaths=_unless_no(reading, found, "say breaths"),
-        say_names=_unless_no(reading, found, "say names"),
+        count=(choice(reading, found["count"], counts) if "count" in found else None) or style.count,
+        say_breaths=_answer(reading, found, "say breaths", usual=style.say_breaths),
+        say_names=_answer(reading, found, "say names", usual=True),
         voice=voice,
         voice_rate=rate,
         bell_class=bells["class"],
@@ -101,14 +102,17 @@ def settings(reading: FileReading, found: Mapping[str, Field], place: Place, fol
         sounds=sounds,
         sound_places=sound_places,
         pronounce=_pronounce(reading, found["pronounce"]) if "pronounce" in found else {},
-        library_cues=_unless_no(reading, found, "library cues"),
-        avoid=_avoid(reading, found["for"]) if "for" in found else (),
-        let_be=let_be(reading, found["let be"]) if "let be" in found else frozenset(),
+        library_cues=_answer(reading, found, "library cues", usual=True),
+        avoid=tuple(dict.fromkeys((*style.avoid, *(_avoid(reading, found["for"]) if "for" in found else ())))),
+        let_be=style.let_be | (let_be(reading, found["let be"]) if "let be" in found else frozenset()),
+        style=style_name,
     )
 
 
-def _unless_no(reading: FileReading, found: Mapping[str, Field], name: str) -> bool:
-    return name not in found or yes_no(reading, found[name]) is not False
+def _answer(reading: FileReading, found: Mapping[str, Field], name: str, usual: bool) -> bool:
+    """What is said to a yes or no; where nothing is, as usual."""
+    given = yes_no(reading, found[name]) if name in found else None
+    return usual if given is None else given
 
 
 def _table(reading: FileReading, field: Field, example: str) -> Table | None:
@@ -146,12 +150,12 @@ def _voice(reading: FileReading, field: Field) -> tuple[str | None, float | None
     return name or None, rate
 
 
-def _bells(reading: FileReading, field: Field) -> Mapping[str, BellWhen]:
+def _bells(reading: FileReading, field: Field, usual_bells: Mapping[str, BellWhen]) -> Mapping[str, BellWhen]:
     table = _table(reading, field, "`{class: both, section: start}`")
     found = known_fields(reading, table, USUAL_BELLS, "`bells`") if table else {}
     whens = {each.value: each for each in BellWhen}
     rung = {name: choice(reading, found[name], whens) for name in found}
-    return {name: rung.get(name) or usual for name, usual in USUAL_BELLS.items()}
+    return {name: rung.get(name) or usual for name, usual in usual_bells.items()}
 
 
 def _sounds(reading: FileReading, field: Field, folder: Path) -> tuple[Mapping[str, str], Mapping[str, Place]]:

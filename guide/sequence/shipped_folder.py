@@ -27,6 +27,11 @@ def shipped_classes() -> Mapping[str, Path]:
     return {path.stem: path for path in sorted(shipped_folder().glob("*.yaml"))}
 
 
+def style_starters() -> Mapping[str, Path]:
+    """The short class that each style begins with. Raises MachineTrouble where the installation lacks them."""
+    return {path.stem: path for path in sorted((shipped_folder() / "starters").glob("*.yaml"))}
+
+
 def class_path(name: str) -> str:
     """The file that a name means: one of the user's own, with or without its `.yaml`, else the shipped class.
 

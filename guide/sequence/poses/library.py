@@ -19,9 +19,15 @@ _MOST_LETTERS = 60
 class Library:
     """Poses found by any of their names; `own` are the names of those that a class file adds or changes."""
 
-    def __init__(self, poses: Mapping[str, Pose], own: frozenset[str] = frozenset()) -> None:
+    def __init__(
+        self,
+        poses: Mapping[str, Pose],
+        own: frozenset[str] = frozenset(),
+        called: Mapping[str, Pose] | None = None,
+    ) -> None:
         self._poses = dict(poses)
         self._own = own
+        self._called = dict(called or {})
 
     def __iter__(self) -> Iterator[Pose]:
         return iter(self._poses.values())
@@ -32,7 +38,7 @@ class Library:
     def find(self, name: str) -> Pose | None:
         """The pose that a name means, however it is spelt; None where no pose is called so."""
         exact = self._poses.get(name)
-        if exact is not None:
+        if exact is not None and not self._called:
             return exact
         keys = foldings(name)
         return next((self._by_key[key][1] for key in keys if key in self._by_key), None)
@@ -54,7 +60,11 @@ class Library:
 
     def with_own(self, own: Mapping[str, Pose]) -> "Library":
         """This library with a class file's own poses, which go before those of the same name."""
-        return Library({**self._poses, **own}, self._own | own.keys()) if own else self
+        return Library({**self._poses, **own}, self._own | own.keys(), self._called) if own else self
+
+    def calling(self, called: Mapping[str, Pose]) -> "Library":
+        """This library, in which these names mean these poses, whatever they mean elsewhere."""
+        return Library(self._poses, self._own, {**self._called, **called})
 
     def search(
         self,
@@ -84,7 +94,9 @@ class Library:
         for poses in (others, own):
             found.update((key_of(name), (name, pose)) for pose in poses for name in (pose.sanskrit, *pose.also) if name)
             found.update((key_of(pose.name), (pose.name, pose)) for pose in poses)
-        return found
+        own_keys = {key_of(name) for pose in own for name in (pose.name, pose.sanskrit, *pose.also) if name}
+        called = {key_of(name): (name, pose) for name, pose in self._called.items()}
+        return found | {key: each for key, each in called.items() if key not in own_keys}
 
     def _longer(self, name: str) -> str:
         """The one pose whose name has all the words of this one and more, or nothing."""

@@ -274,13 +274,13 @@ COMMON = [
 
 #: All that a review missed, as it was written there.
 MISSED = """
-cat–cow, Bharadvāja's twist, side lunge, skandāsana, frog, savasana with a bolster, side-lying open book, prone twist on
-a bolster, ankle circles, knee circles, hip circles, shoulder rolls, wrist circles, bellows breath, sītkārī, mūla
-bandha, uḍḍīyāna bandha, jālandhara bandha, supported squat, pelvic circles, Marīcyāsana A, supine big toe to the side, bound
-side angle, bird of paradise, sugarcane, half-bound standing fold, three-limbed forward bend, butterfly, saddle, deer,
-shoelace, dragon, caterpillar, snail, half butterfly, swan, sleeping swan, legs wide on the wall, chair warrior, chair
-warrior two, chair twist, chair fold, kapotāsana, noose, Kauṇḍinya, flying pigeon, scale, trāṭaka, agnisāra, nauli, body
-scan, seated meditation
+cat–cow, Bharadvāja's twist, side lunge, skandāsana, frog, savasana with a bolster, side-lying open book, prone twist
+on a bolster, ankle circles, knee circles, hip circles, shoulder rolls, wrist circles, bellows breath, sītkārī, mūla
+bandha, uḍḍīyāna bandha, jālandhara bandha, supported squat, pelvic circles, Marīcyāsana A, supine big toe to the
+side, bound side angle, bird of paradise, sugarcane, half-bound standing fold, three-limbed forward bend, butterfly,
+saddle, deer, shoelace, dragon, caterpillar, snail, half butterfly, swan, sleeping swan, legs wide on the wall, chair
+warrior, chair warrior two, chair twist, chair fold, kapotāsana, noose, Kauṇḍinya, flying pigeon, scale, trāṭaka,
+agnisāra, nauli, body scan, seated meditation
 """
 
 
