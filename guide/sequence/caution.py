@@ -10,10 +10,10 @@ from guide.sequence.poses.pose import Condition
 #: Sfeir et al., Mayo Clin Proc 93(7), 2018, on brittle bones and bending of the spine. The joints, the heart, surgery,
 #: a hernia, epilepsy and the retina are common practice, no source.
 CAUTION = (
-    "This is not medical advice. Stop if anything hurts, or if you feel dizzy, short of breath or any pain in your "
-    "chest. Ask your doctor and a qualified teacher first if you are pregnant or had surgery lately, if you have high "
-    "or low blood pressure, a weak heart, brittle bones, epilepsy, a hernia, glaucoma or another trouble of the eyes, "
-    "or trouble with your neck, back, shoulders, wrists, hips or knees; what they say goes before anything said here."
+    "This is not medical advice. Stop at pain, dizziness, shortness of breath or pressure in the chest. Ask your "
+    "doctor and a qualified teacher first when you are pregnant or had surgery lately, with blood pressure too high or "
+    "too low, a weak heart, brittle bones, epilepsy, a hernia, glaucoma or other trouble of the eyes, or a bad neck, "
+    "back, shoulder, wrist, hip or knee; what they say goes before anything said here."
 )
 
 #: Source: American College of Obstetricians and Gynecologists, Committee Opinion 804, 2020 (from memory).

@@ -102,10 +102,11 @@ def test_no_caution_sends_anybody_to_a_pose_that_the_same_caution_leaves_out(con
 
 def test_the_words_for_everybody_name_who_should_ask_first_and_what_to_stop_at() -> None:
     for word in [
-        "pain in your chest",
+        "pain",
+        "pressure in the chest",
         "pregnant",
         "surgery",
-        "high or low blood pressure",
+        "blood pressure too high or too low",
         "heart",
         "brittle bones",
         "epilepsy",
@@ -113,12 +114,12 @@ def test_the_words_for_everybody_name_who_should_ask_first_and_what_to_stop_at()
         "glaucoma",
         "neck",
         "back",
-        "shoulders",
-        "wrists",
-        "hips",
-        "knees",
+        "shoulder",
+        "wrist",
+        "hip",
+        "knee",
     ]:
-        assert word in CAUTION.replace("any pain in your chest", "pain in your chest"), word
+        assert word in CAUTION, word
 
 
 def test_pregnant_students_hear_when_to_stop_and_nobody_else_does() -> None:
