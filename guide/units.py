@@ -40,6 +40,11 @@ def seconds_text(ms: int) -> str:
     return f"{tenths // 10}.{tenths % 10} s" if tenths % 10 else f"{tenths // 10} s"
 
 
+def so_many_breaths(breaths: int, and_a_half: bool) -> str:
+    """`1 breath`, `4 breaths`, `4½ breaths`."""
+    return f"{breaths}½ breaths" if and_a_half else so_many(breaths, "breath")
+
+
 def so_many(count: int, noun: str) -> str:
     """`1 step`, `3 steps`."""
     return f"{count} {noun}" if count == 1 else f"{count} {noun}s"

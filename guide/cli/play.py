@@ -264,6 +264,7 @@ def _resumed(planned: "Course", journal: "Journal", path: str, digest: str) -> "
     """
     from guide.live.resuming import changed
     from guide.live.volume import Volume
+    from guide.plan.moment import begins_ms
 
     kept = journal.bookmark()
     if kept is None:
@@ -272,7 +273,7 @@ def _resumed(planned: "Course", journal: "Journal", path: str, digest: str) -> "
         if (kept.file, kept.digest) != (path, digest):
             raise ValueError("another class")
         course = changed(planned, kept.changes, kept.few)
-        return course, course.timeline.spans[kept.step].start_ms, Volume(kept.voice, kept.bells)
+        return course, begins_ms(course.timeline, kept.step), Volume(kept.voice, kept.bells)
     except (ValueError, IndexError, KeyError) as error:
         what = f"what was broken off is {kept.file} as it was then"
         raise UnusableChoice(f"{what} (play this one without --resume)") from error

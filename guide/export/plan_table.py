@@ -11,7 +11,7 @@ from guide.drawing.text_width import cut, left, right, width, wrapped
 from guide.export.captions.base import plain
 from guide.plan.timeline import Span, Timeline
 from guide.sequence.steps import CueKind, StepKind
-from guide.units import clock, seconds_text, so_many
+from guide.units import clock, seconds_text, so_many, so_many_breaths
 
 LEAST_COLUMNS = 60
 GAP = "  "
@@ -97,7 +97,7 @@ def _row(span: Span, said: list[str]) -> _Row:
 
 def _held(span: Span) -> str:
     if span.breaths:
-        return "1 breath" if span.breaths == 1 else f"{span.breaths} breaths"
+        return so_many_breaths(span.breaths, span.and_a_half)
     end_ms = span.end_ms if span.kind in (StepKind.MOVE, StepKind.TALK) else span.held_ms
     start_ms = span.start_ms if span.kind is StepKind.TALK else span.hold_ms
     return seconds_text(end_ms - start_ms)

@@ -20,9 +20,10 @@ from guide.live.orders import Order
 from guide.live.side_runs import other_side, this_side
 from guide.plan.fixed_lengths import GAP_MS
 from guide.plan.grid import Grid
+from guide.plan.moment import begins_ms
 from guide.plan.timeline import Span
 from guide.sequence.steps import CueKind, InBreaths, InTime, Pace, Step, StepKind
-from guide.units import so_many, whole_ms
+from guide.units import so_many_breaths, whole_ms
 
 #: A step that has begun less than this ago is not what "again" means, but the one before it.
 JUST_BEGUN_MS = 2000
@@ -53,15 +54,16 @@ def apply_order(course: Course, order: Order, at_ms: int) -> OrderOutcome:
 
 
 def _jump(course: Course, number: int) -> OrderOutcome:
-    """Back to where a step begins."""
-    span = course.timeline.spans[max(0, number)]
-    return moved(course, span.start_ms, _named(span))
+    """Back to where a step begins, or the words that lead it."""
+    number = max(0, number)
+    return moved(course, begins_ms(course.timeline, number), _named(course.timeline.spans[number]))
 
 
 def _onward(course: Course, number: int) -> OrderOutcome:
-    """On to a step, with the bells of its section before it."""
+    """On to a step, with the bells of its section before it, or the words that lead it."""
     spans = course.timeline.spans
-    return moved(course, spans[number - 1].end_ms if number else 0, _named(spans[number]))
+    at_ms = min(spans[number - 1].end_ms, begins_ms(course.timeline, number)) if number else 0
+    return moved(course, at_ms, _named(spans[number]))
 
 
 def _named(span: Span) -> str:
@@ -78,7 +80,7 @@ def _next(course: Course, at_ms: int) -> OrderOutcome:
 
 def _again(course: Course, at_ms: int) -> OrderOutcome:
     number = course.number_at(at_ms)
-    begun_ms = at_ms - course.timeline.spans[number].start_ms
+    begun_ms = at_ms - begins_ms(course.timeline, number)
     return _jump(course, number if begun_ms >= JUST_BEGUN_MS else number - 1)
 
 
@@ -108,8 +110,8 @@ def _changed(course: Course, at_ms: int, more: int) -> OrderOutcome:
     after = turn.course.timeline.spans[number]
     if more < 0 and after.held_ms >= span.held_ms:
         return OrderOutcome(course, at_ms, "as short as it can be")
-    lasts = so_many(after.breaths, "breath") if after.breaths else f"{(after.held_ms - after.hold_ms) // 1000} s"
-    return replace(turn, told=f"{_named(after)}: {lasts}")
+    breaths, seconds = so_many_breaths(after.breaths, after.and_a_half), (after.held_ms - after.hold_ms) // 1000
+    return replace(turn, told=f"{_named(after)}: {breaths if after.breaths else f'{seconds} s'}")
 
 
 def one_breath_more(course: Course, at_ms: int, lead_ms: int) -> list[Step] | None:

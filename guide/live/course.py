@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from guide.live.settled_past import settled, unequal, unlike
 from guide.plan.checker import prove
-from guide.plan.moment import step_at
+from guide.plan.moment import begins_ms, step_at
 from guide.plan.scheduler import plan
 from guide.plan.timeline import Span, Timeline
 from guide.sequence.steps import CueKind, InBreaths, InTime, Step, Steps, Words
@@ -37,8 +37,16 @@ class Course:
     lead_ms: int = LEAD_MS
 
     def number_at(self, ms: int) -> int:
-        """The step under way at a moment; while a bell of the class or a section rings, the step after it."""
-        return step_at(self.timeline, ms)
+        """The step under way at a moment; while a bell of the class or a section rings, the step after it.
+
+        A move is under way from the words on that lead it.
+        """
+        number = step_at(self.timeline, ms)
+        return number + 1 if self.is_begun(number + 1, ms + 1) else number
+
+    def is_begun(self, number: int, by_ms: int) -> bool:
+        """Whether there is such a step, and anything of it has begun before a moment."""
+        return number < len(self.timeline.spans) and begins_ms(self.timeline, number) < by_ms
 
     def span_at(self, ms: int) -> Span:
         """The step that is under way at `ms`."""
@@ -46,8 +54,8 @@ class Course:
 
     def begun_at(self, ms: int) -> int:
         """The last step that an order at a moment can no longer change as a whole: it has begun, or is about to."""
-        number, spans = self.number_at(ms), self.timeline.spans
-        while number + 1 < len(spans) and spans[number + 1].start_ms < ms + self.lead_ms:
+        number = self.number_at(ms)
+        while self.is_begun(number + 1, ms + self.lead_ms):
             number += 1
         return number
 
@@ -142,12 +150,18 @@ def laid_out(before: Course, made: Course, until_ms: int, open_number: int | Non
 
 
 def _led(step: Step, with_few: bool) -> Step:
-    """A step as it is led: with all its words, or with names and breaths only."""
+    """A step as it is led: with all its words, or with names and breaths only.
+
+    What is held keeps a word to begin with, so that its breath does not begin on the heels of the one before.
+    """
 
     def few(words: tuple[Words, ...]) -> tuple[Words, ...]:
         return tuple(each for each in words if each.kind in FEW)
 
-    return replace(step, entry=few(step.entry), words=few(step.words)) if with_few else step
+    if not with_few:
+        return step
+    entry = few(step.entry) or (step.entry[:1] if step.hold is not None else ())
+    return replace(step, entry=entry, words=few(step.words))
 
 
 def twins(course: Course, number: int) -> list[int]:
@@ -180,7 +194,7 @@ def _as_long(course: Course, number: int) -> list[Step]:
 
 def in_breaths(breaths: int, hold: InBreaths) -> InBreaths:
     """A hold of so many breaths, with its range made as wide as that."""
-    return InBreaths(min(hold.least, breaths), breaths, max(hold.most, breaths))
+    return replace(hold, least=min(hold.least, breaths), usual=breaths, most=max(hold.most, breaths))
 
 
 def in_time(ms: int, hold: InTime) -> InTime:

@@ -9,7 +9,7 @@ from guide.plan.fitting.fit import fit
 from guide.plan.grid import Grid
 from guide.plan.timeline import Span
 from guide.sequence.steps import InBreaths, InTime, Step, StepKind
-from guide.units import clock, so_many
+from guide.units import clock, so_many, so_many_breaths
 
 #: A class that ends this near to the moment asked for ends on it.
 NEAR_MS = 250
@@ -72,8 +72,8 @@ def _fixed(step: Step, span: Span) -> Step:
     """A step that gives nothing: it has what it had."""
     step = replace(step, pace_room=None)
     match step.hold:
-        case InBreaths():
-            return replace(step, hold=InBreaths(span.breaths, span.breaths, span.breaths))
+        case InBreaths() as hold:
+            return replace(step, hold=replace(hold, least=span.breaths, usual=span.breaths, most=span.breaths))
         case InTime():
             held_ms = span.held_ms - span.hold_ms
             return replace(step, hold=InTime(held_ms, held_ms, held_ms))
@@ -83,8 +83,8 @@ def _fixed(step: Step, span: Span) -> Step:
 def _with_range(made: Step, before: Step) -> InBreaths | InTime | None:
     """The length that fitting gave, with the range that the step had before."""
     match made.hold, before.hold:
-        case InBreaths(usual=usual), InBreaths(least, _, most):
-            return InBreaths(min(least, usual), usual, max(most, usual))
+        case InBreaths(usual=usual), InBreaths(least, _, most) as hold:
+            return replace(hold, least=min(least, usual), usual=usual, most=max(most, usual))
         case InTime(usual_ms=usual_ms), InTime(least_ms, _, most_ms):
             return InTime(min(least_ms, usual_ms), usual_ms, max(most_ms, usual_ms))
     return made.hold
@@ -115,7 +115,8 @@ def _gave(before: Sequence[Span], after: Sequence[Span]) -> list[str]:
         was_ms, now_ms = old.held_ms - old.hold_ms, new.held_ms - new.hold_ms
         if new.kind is StepKind.MOVE or abs(now_ms - was_ms) < WORTH_TELLING_MS:
             continue
-        lasts, was = (so_many(new.breaths, "breath"), old.breaths) if new.breaths else (clock(now_ms), clock(was_ms))
+        kept = so_many_breaths(new.breaths, new.and_a_half), f"{old.breaths}{'½' * old.and_a_half}"
+        lasts, was = kept if new.breaths else (clock(now_ms), clock(was_ms))
         told = f"{new.title} {lasts}, was {was}"
         most[told] = most.get(told, 0) + abs(now_ms - was_ms)
     return sorted(most, key=lambda told: -most[told])

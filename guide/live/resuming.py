@@ -47,7 +47,9 @@ def _change(number: int, step: Step) -> StepChange:
 def _with(step: Step, change: StepChange) -> Step:
     hold: InBreaths | InTime | None = None
     if change.breaths:
-        hold = InBreaths(*_numbers(change.breaths, 3, int))
+        least, usual, most = _numbers(change.breaths, 3, int)
+        halves = isinstance(step.hold, InBreaths) and step.hold.and_a_half
+        hold = InBreaths(least, usual, most, and_a_half=halves)
     elif change.ms:
         hold = InTime(*_numbers(change.ms, 3, int))
     if type(hold) is not type(step.hold):

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from guide.plan.class_length import lead_ms
 from guide.plan.fixed_lengths import GAP_MS
+from guide.plan.moment import begins_ms
 from guide.plan.timeline import Cue, CuePart, RingRole, Span, Timeline
 from guide.sequence.steps import CueKind, SettledCount, SettledStep, SettledWords, Step, StepKind, Steps, Words
 
@@ -30,7 +31,7 @@ def settled(
     for number, (step, span) in enumerate(zip(steps, before.spans, strict=False)):
         if number != open_number:
             made.append(replace(step, laid=_whole(step, span, heard[number], lengths)))
-        elif step.kind is StepKind.MOVE and span.start_ms >= until_ms:
+        elif step.kind is StepKind.MOVE and begins_ms(before, number) >= until_ms:
             made.append(step)
         else:
             made.append(replace(step, laid=_begun(step, span, heard[number], until_ms, lengths)))

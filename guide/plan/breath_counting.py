@@ -55,7 +55,8 @@ def counts(held: CountedStep, said: Sequence[Cue], word_ms: Mapping[str, int]) -
     """The numbers said in a step around the cues of the file, and the chimes struck in it."""
     step = held.step
     if _is_counted_aloud(step):
-        return _numbers(held, said, word_ms)
+        numbers, strikes = _numbers(held, said, word_ms)
+        return numbers, [*strikes, *_half_breath(held)]
     if step.count is not Count.CHIME:
         return [], []
     if step.kind is StepKind.MOVE:
@@ -85,6 +86,14 @@ def _chimes(held: CountedStep) -> Iterator[Strike]:
     for breath in range(held.shape.breaths):
         for part in parts:
             yield held.hold_ms + grid.part_ms(breath, part), held.part_sounds[part], PART_ROLES[part]
+    yield from _half_breath(held)
+
+
+def _half_breath(held: CountedStep) -> Iterator[Strike]:
+    """The chime of the inhale that comes after the whole breaths of a hold; no number is said for it."""
+    if isinstance(held.step.hold, InBreaths) and held.step.hold.and_a_half:
+        start_ms = held.hold_ms + Grid(held.step.pace).breath_ms(held.shape.breaths)
+        yield start_ms, held.sounds.inhale, RingRole.INHALE
 
 
 def _time_strikes(held: CountedStep) -> Iterator[Strike]:

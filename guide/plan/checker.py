@@ -21,6 +21,7 @@ from guide.plan.checks import (
     p9_counts,
     p9_rings,
     p9_words,
+    p10_by_turns,
 )
 from guide.plan.checks.breach import Breach
 from guide.plan.checks.evidence import Evidence, gather
@@ -46,6 +47,7 @@ CHECKS: dict[str, Callable[[Evidence], Iterator[Breach]]] = {
     "words": p9_words.check,
     "rings": p9_rings.check,
     "counts": p9_counts.check,
+    "by turns": p10_by_turns.check,
 }
 
 #: So many breaches are written out; a broken plan may have thousands.

@@ -139,6 +139,13 @@ def step_at(timeline: Timeline, ms: int) -> int:
     return min(bisect_right(timeline.spans, ms, key=lambda span: span.end_ms), len(timeline.spans) - 1)
 
 
+def begins_ms(timeline: Timeline, number: int) -> int:
+    """When a step begins to be heard: where it is under way, or where the words begin that lead it."""
+    start_ms, cues = timeline.spans[number].start_ms, timeline.cues
+    first = bisect_left(cues, number, key=lambda cue: cue.step)
+    return min(start_ms, cues[first].start_ms) if first < len(cues) and cues[first].step == number else start_ms
+
+
 def _cue_at(timeline: Timeline, ms: int) -> Cue | None:
     cue = bisect_right(timeline.cues, ms, key=lambda cue: cue.start_ms) - 1
     return timeline.cues[cue] if cue >= 0 and ms < timeline.cues[cue].end_ms else None

@@ -12,12 +12,13 @@ from itertools import groupby, pairwise
 from guide.plan.breath_counting import CountedStep, counts
 from guide.plan.class_length import lead_ms
 from guide.plan.fixed_lengths import DIP_JOIN_MS, GAP_MS, PADDING_NOTED_MS
+from guide.plan.move_leads import in_one_run, words_from_ms
 from guide.plan.slot_limits import NEAR_MS, slot_missed
 from guide.plan.step_lengths import Twins, entry_words_ms, measured
 from guide.plan.step_shape import StepShape, left_out, shapes
 from guide.plan.timeline import Chapter, Cue, CuePart, Dip, Dropped, Note, Ring, RingRole, Span, Timeline
 from guide.problem import Place
-from guide.sequence.steps import Section, Step, StepKind, Steps
+from guide.sequence.steps import InBreaths, Section, Step, StepKind, Steps
 from guide.units import seconds_text
 
 
@@ -109,6 +110,7 @@ class _Laid:
                 pace=step.pace,
                 breath=step.breath,
                 pose=step.known,
+                and_a_half=isinstance(step.hold, InBreaths) and step.hold.and_a_half,
             )
         )
         self.remark(number, step, shape)
@@ -124,8 +126,10 @@ class _Laid:
         part = CuePart.MOVE if step.kind is StepKind.MOVE else CuePart.HOLD
         settled = [] if step.laid is None else [one.length_ms for one in step.laid.words]
         lengths_ms = settled + [self.word_ms[words.text] for _, words in shape.placed.words[len(settled) :]]
+        leads = step.kind is StepKind.MOVE and not settled
+        from_ms = self.words_from_ms(steps.steps[max(0, number - 1) : number + 1], hold_ms) if leads else hold_ms
         said = [
-            Cue(hold_ms + offset, length_ms, words.text, words.kind, part, words.place, number)
+            Cue(from_ms + offset, length_ms, words.text, words.kind, part, words.place, number)
             for (offset, words), length_ms in zip(shape.placed.words, lengths_ms, strict=True)
         ]
         numbers, rings = counts(CountedStep(number, step, shape, hold_ms, steps.sounds), said, self.word_ms)
@@ -133,14 +137,24 @@ class _Laid:
         for start_ms, sound, role in rings:
             self.ring(start_ms, sound, role, number)
 
+    def words_from_ms(self, run: Sequence[Step], hold_ms: int) -> int:
+        """When the words of a move begin, the last of the run; the step before it is the one that was laid last."""
+        follows = len(run) > 1 and in_one_run(*run)
+        soonest_ms = self.spans[-1].hold_ms if follows else self.now_ms
+        if self.cues:
+            soonest_ms = max(soonest_ms, self.cues[-1].end_ms + GAP_MS)
+        return hold_ms + words_from_ms(run[-1], soonest_ms - hold_ms)
+
     def remark(self, number: int, step: Step, shape: StepShape) -> None:
         for what in (*step.told, *shape.notes):
             self.notes[Note(step.place, what)] = None
         for words in shape.placed.dropped:
             self.dropped.append(Dropped(words.place, words.text, number))
             self.notes[Note(words.place, left_out(words))] = None
+        if step.given:
+            self.notes[Note(step.place, _given(step))] = None
         padding_ms = shape.entry_ms - shape.own_entry_ms
-        if padding_ms >= PADDING_NOTED_MS and step.side is not None:
+        if step.kind is not StepKind.MOVE and padding_ms >= PADDING_NOTED_MS and step.side is not None:
             waits = f"“{step.title}” waits {seconds_text(padding_ms)} on the {step.side.value}"
             what = f"{waits}, so that both sides last the same"
             self.notes[Note(step.place, what)] = None
@@ -171,6 +185,11 @@ class _Laid:
             dropped=tuple(self.dropped),
             by=steps.by,
         )
+
+
+def _given(step: Step) -> str:
+    other = "" if step.breath is None else step.breath.other.value
+    return f"an {step.title} without words is given here, because one {other} would follow another"
 
 
 def _dips(cues: Sequence[Cue]) -> Iterator[Dip]:

@@ -6,11 +6,12 @@ many as its words need.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from guide.plan.fixed_lengths import GAP_MS, QUIET_FROM_BREATHS, SETTLE_MS
+from guide.plan.fixed_lengths import GAP_MS, QUIET_FROM_BREATHS
 from guide.plan.grid import Grid
+from guide.plan.move_leads import breaths_needed_ms, own_leads_ms
 from guide.plan.word_placing import HoldRoom, Placed, earliest_end_ms, place_on, reached, resumed
 from guide.problem import Place
 from guide.sequence.steps import InBreaths, InTime, Step
@@ -23,7 +24,7 @@ NOTHING_PLACED = Placed((), (), close=False)
 
 @dataclass(frozen=True, slots=True)
 class Twin:
-    """A step by its number in the class, with the time of its entry words.
+    """A step by its number in the class, with the time before its hold: for entry words, or for a move's lead.
 
     `own_entry_ms` is what its own words take; `entry_ms` is what it gets, with the other side's need.
     """
@@ -70,25 +71,46 @@ def measured(steps: Iterable[Step], word_ms: Mapping[str, int]) -> list[Twins]:
     Raises:
         KeyError: for words whose length is not given; that is a mistake of the caller.
     """
-    groups: dict[object, list[tuple[int, Step]]] = defaultdict(list)
+    steps = tuple(steps)
+    groups: dict[object, list[int]] = defaultdict(list)
     for number, step in enumerate(steps):
-        groups[step.pair or number].append((number, step))
-    return [_measured_together(group, word_ms) for group in groups.values()]
+        groups[step.pair or number].append(number)
+    leads_ms = own_leads_ms(steps)
+    twins = {number: twin for group in groups.values() for number, twin in _entered(steps, group, word_ms, leads_ms)}
+    said_ms = [max(_hold_words_ms(step, word_ms), default=None) for step in steps]
+    needed_ms = breaths_needed_ms(steps, [twins[number].entry_ms for number in range(len(steps))], said_ms)
+    return [
+        Twins(
+            tuple(twins[number] for number in group),
+            _longest([steps[number] for number in group], word_ms),
+            max(needed_ms[number] for number in group),
+        )
+        for group in groups.values()
+    ]
 
 
-def _measured_together(group: Sequence[tuple[int, Step]], word_ms: Mapping[str, int]) -> Twins:
+def _entered(
+    steps: Sequence[Step], group: Sequence[int], word_ms: Mapping[str, int], leads_ms: Sequence[int]
+) -> Iterator[tuple[int, Twin]]:
+    """A step and its twins with the times before their holds, by their numbers."""
+    own_ms = [leads_ms[number] + _entry_ms(steps[number], word_ms) for number in group]
+    laid = [steps[number].laid for number in group]
+    most_ms = max(own if one is None else one.entry_ms for own, one in zip(own_ms, laid, strict=True))
+    for number, own, one in zip(group, own_ms, laid, strict=True):
+        yield number, Twin(number, steps[number], own, most_ms if one is None else one.entry_ms)
+
+
+def _entry_ms(step: Step, word_ms: Mapping[str, int]) -> int:
+    return sum(entry_words_ms(step, word_ms)) + GAP_MS * max(0, len(step.entry) - 1)
+
+
+def _longest(group: Iterable[Step], word_ms: Mapping[str, int]) -> dict[Key, int]:
+    """The longest of the words in the hold with one key."""
     length_ms: dict[Key, int] = {}
-    laid_ms = [step.laid.held_ms or 0 for _, step in group if step.laid is not None]
-    own_ms = [sum(entry_words_ms(step, word_ms)) + GAP_MS * max(0, len(step.entry) - 1) for _, step in group]
-    entry_ms = [own if step.laid is None else step.laid.entry_ms for own, (_, step) in zip(own_ms, group, strict=True)]
-    for _, step in group:
+    for step in group:
         for words, words_ms in zip(step.words, _hold_words_ms(step, word_ms), strict=True):
             length_ms[words.key] = max(length_ms.get(words.key, 0), words_ms)
-    each = tuple(
-        Twin(number, step, own, max(entry_ms) if step.laid is None else step.laid.entry_ms)
-        for own, (number, step) in zip(own_ms, group, strict=True)
-    )
-    return Twins(each, length_ms, max(max(length_ms.values(), default=-SETTLE_MS) + SETTLE_MS, *laid_ms, 0))
+    return length_ms
 
 
 def entry_words_ms(step: Step, word_ms: Mapping[str, int]) -> list[int]:
@@ -143,7 +165,8 @@ def _own_growth(step: Step, setting: Setting, extra: int) -> int:
 def _grown_hold(step: Step, setting: Setting, extra: int, twins: Twins) -> GrownHold | None:
     """A hold with so many breaths more; None where its words find no place and it may still grow."""
     if step.hold is None:
-        words = tuple((0, words) for words in step.words)
+        settled = () if step.laid is None else step.laid.words
+        words = tuple((settled[0].offset_ms if settled else 0, words) for words in step.words)
         return GrownHold(_move_ms(step, setting, twins), 0, Placed(words, (), close=False))
     extra = _own_growth(step, setting, extra)
     placed = _placed(step, setting, extra, twins.length_ms)
@@ -163,7 +186,8 @@ def _move_ms(step: Step, setting: Setting, twins: Twins) -> int:
 
 def _held_ms(step: Step, setting: Setting, extra: int) -> int:
     if isinstance(step.hold, InBreaths):
-        return setting.grid.breath_ms(setting.asked + extra)
+        breaths = setting.asked + extra
+        return setting.grid.exhale_ms(breaths) if step.hold.and_a_half else setting.grid.breath_ms(breaths)
     return setting.asked + setting.grid.breath_ms(extra)
 
 

@@ -61,8 +61,9 @@ def _move_notes(step: Step, setting: Setting, move: GrownHold) -> list[str]:
 def _hold_notes(step: Step, hold: GrownHold) -> list[str]:
     notes, extra = [], hold.extra_breaths
     if extra and isinstance(step.hold, InBreaths):
-        usual = step.hold.usual
-        notes.append(f"“{step.title}” is held {usual + extra} breaths instead of {usual}, because its words need them")
+        half, usual = "½" if step.hold.and_a_half else "", step.hold.usual
+        held = f"{usual + extra}{half} breaths instead of {usual}{half}"
+        notes.append(f"“{step.title}” is held {held}, because its words need them")
     elif extra:
         lasts = f"“{step.title}” lasts {seconds_text(hold.held_ms)}, {so_many(extra, 'breath')} more than asked"
         notes.append(f"{lasts}, because its words need them")

@@ -13,7 +13,7 @@ class CuePart(Enum):
     ENTRY = "entry"
     """Said before the hold begins, in a time of its own."""
     MOVE = "move"
-    """Carried by one breath, and begins with it."""
+    """Carried by one breath, and leads it."""
     HOLD = "hold"
     """Said while the pose is held."""
 
@@ -81,11 +81,12 @@ class Dip:
 class Span:
     """A step in time: it begins at `start_ms`, its hold (or its move) at `hold_ms`, and it is over at `end_ms`.
 
-    From `start_ms` to `hold_ms` lie its opening bell and its entry words. `held_ms` is where the hold ends; a closing
-    bell, if any, rings between `held_ms` and `end_ms`. `breaths` is the number of whole breaths of a hold counted in
-    breaths, 0 for any other step. `period_ms` is one breath of the hold, as an exact fraction in text (`8000`,
-    `120000/11`). `pace` has its parts, None in a plan that was written before they were told; `breath` is which half of
-    it a move lasts, and `pose` the name of the pose in the library.
+    From `start_ms` to `hold_ms` lie its opening bell and its entry words, or the words that lead a move which follows
+    none. `held_ms` is where the hold ends; a closing bell, if any, rings between `held_ms` and `end_ms`. `breaths` is
+    the number of whole breaths of a hold counted in breaths, 0 for any other step; with `and_a_half` an inhale comes
+    after them. `period_ms` is one breath of the hold, as an exact fraction in text (`8000`, `120000/11`). `pace` has
+    its parts, None in a plan that was written before they were told; `breath` is which half of it a move lasts, and
+    `pose` the name of the pose in the library.
     """
 
     kind: StepKind
@@ -102,6 +103,7 @@ class Span:
     pace: Pace | None = None
     breath: Breath | None = None
     pose: str | None = None
+    and_a_half: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,11 +25,13 @@ class Change:
 def changes(steps: Steps, moves: Moves) -> tuple[Change, ...]:
     """Every change in order: together they are all steps.
 
-    Moves go together as long as they are of one section and one side; a round more is another change.
+    Moves go together as long as they are of one section and one side; a round more is another change. A half of a
+    breath that the plan gives goes with the step that it is given to.
     """
     made: list[Change] = []
     for number in range(len(steps.steps)):
-        if made and moves is Moves.TOGETHER and _goes_on(steps.steps, made[-1], number):
+        is_missed = made and steps.steps[made[-1].last].given
+        if is_missed or (made and moves is Moves.TOGETHER and _goes_on(steps.steps, made[-1], number)):
             made[-1] = Change(made[-1].first, number)
         else:
             made.append(Change(number, number))

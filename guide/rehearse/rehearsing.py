@@ -13,6 +13,7 @@ from guide.live.orders import Order
 from guide.live.record import BY_VOICE, Answered, Asked, Began, Ended, Event, Opened, Paused, Record, WentOn
 from guide.live.running import Running
 from guide.live.scene import LineKind, Script, ScriptLine
+from guide.plan.moment import begins_ms
 from guide.plan.timeline import Span, Timeline
 from guide.rehearse.changes import Change, within
 from guide.rehearse.listener import Listener
@@ -120,12 +121,18 @@ class Rehearsing(Running):
         span = self._first(number)
         side = span.side.value if span.side else None
         self._write(Began(self._changes[number].first, span.title, side, span.start_ms, self._real_ms(), by))
-        self._sounds.begin(span.start_ms, self._until_ms(number))
+        self._sounds.begin(self._heard_from_ms(number), self._heard_from_ms(number + 1))
         if self._listening is not None and not by:
             self._listening.began(self._changes[number].first, self._moment_ms())
 
     def _first(self, number: int) -> Span:
         return self._timeline.spans[self._changes[number].first]
+
+    def _heard_from_ms(self, number: int) -> int:
+        """From when on a change is heard in the plan, with the words that lead it; after the last one, the end."""
+        if number == len(self._changes):
+            return self._timeline.length_ms
+        return begins_ms(self._timeline, self._changes[number].first)
 
     def _until_ms(self, number: int) -> int:
         """When the plan has the next change, or the end."""

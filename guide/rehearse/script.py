@@ -8,7 +8,7 @@ from guide.live.scene import LineKind, ScriptLine
 from guide.pauses import shown
 from guide.plan.timeline import Cue, Span, Timeline
 from guide.sequence.steps import CueKind, StepKind
-from guide.units import clock, so_many
+from guide.units import clock, so_many_breaths
 
 #: Words are marked as those to say so long before the plan says them.
 AHEAD_MS = 3000
@@ -38,8 +38,8 @@ def _of_step(number: int, span: Span, cues: Sequence[Cue]) -> Iterator[ScriptLin
 
 def heading(span: Span) -> str:
     """A step in one line: what it is, on which side, and how long it is kept."""
-    kept = so_many(span.breaths, "breath") if span.breaths else clock((span.held_ms - span.hold_ms) // 1000 * 1000)
-    return f"{named(span)} · {kept}"
+    breaths = so_many_breaths(span.breaths, span.and_a_half)
+    return f"{named(span)} · {breaths if span.breaths else clock((span.held_ms - span.hold_ms) // 1000 * 1000)}"
 
 
 def named(span: Span) -> str:

@@ -30,12 +30,12 @@ POSE_ON_SIDES = ("hold", "name", "enter", "say", "leave", "count", "bell")
 
 #: What may stand beside each head. `pose` and `say` are also options of others, so they are looked for last.
 OPTIONS: Mapping[str, tuple[str, ...]] = {
-    "section": ("bell", "pace", "count", "let be"),
+    "section": ("bell", "pace", "count", "lead", "breath word", "let be"),
     "rest": ("pose", "name", "enter", "say", "leave", "share", "pace", "count", "bell", "let be"),
     "silence": ("bell", "let be"),
     "breathing": ("lasts", "name", "enter", "say", "count", "bell", "let be"),
-    "inhale": ("pose", "times", "pace", "count", "let be"),
-    "exhale": ("pose", "times", "pace", "count", "let be"),
+    "inhale": ("pose", "times", "pace", "count", "lead", "breath word", "let be"),
+    "exhale": ("pose", "times", "pace", "count", "lead", "breath word", "let be"),
     "rounds": ("of", "pace", "let be"),
     "both sides": ("first", "between", "equal", "second side", "pace", *POSE_ON_SIDES, "let be"),
     "block": ("pace", "let be"),
@@ -173,7 +173,8 @@ def _option_fix(head: str, name: str) -> str:
 
 def _section(parts: Parts) -> Entry | None:
     text = heading(parts.reading, parts.head)
-    entry = SectionEntry(text, parts.place, parts.bell(), parts.pace(), parts.count(), parts.let_be())
+    how = parts.bell(), parts.pace(), parts.count(), parts.lead_ms(), parts.breath_word()
+    entry = SectionEntry(text, parts.place, *how, parts.let_be())
     if parts.inside != IN_CLASS:
         what = f"a section cannot stand inside `{parts.inside.heads[-1]}`"
         parts.reading.fault(parts.head.key, what, "move it into the list of `class`")

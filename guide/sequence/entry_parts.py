@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from guide.problem import Place
 from guide.sequence.advice_names import ADVICE_NAMES
 from guide.sequence.cues import LIBRARY, NOTHING, InHold, OutsideHold, cues, name_cue
-from guide.sequence.fields import Field, FileReading, choice, choices, title, whole_number
-from guide.sequence.model import SecondSide, WrittenCue, WrittenPace
+from guide.sequence.fields import Field, FileReading, choice, choices, time_ms, title, whole_number
+from guide.sequence.model import BreathWord, SecondSide, WrittenCue, WrittenPace
 from guide.sequence.nodes import Text
 from guide.sequence.steps import BellWhen, Count, Side
 from guide.sequence.written_paces import move_pace, pace
@@ -17,8 +17,12 @@ MOST_ROUNDS = 108
 
 _BELLS = {each.value: each for each in BellWhen}
 _COUNTS = {each.value: each for each in Count}
+BREATH_WORDS = {each.value: each for each in BreathWord}
 _SIDES = {each.value: each for each in Side}
 _SECOND_SIDES = {each.value: each for each in SecondSide}
+
+#: Words that begin earlier than this belong to another breath.
+LONGEST_LEAD_MS = 10_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +74,14 @@ class Parts:
         """How its breaths are counted, if it says."""
         return choice(self.reading, self.found["count"], _COUNTS) if "count" in self.found else None
 
+    def lead_ms(self) -> int | None:
+        """How long before its breath the words of a move begin, if it says."""
+        return lead_ms(self.reading, self.found["lead"]) if "lead" in self.found else None
+
+    def breath_word(self) -> BreathWord | None:
+        """Where the word for its breath is put, if it says."""
+        return choice(self.reading, self.found["breath word"], BREATH_WORDS) if "breath word" in self.found else None
+
     def bell(self) -> BellWhen | None:
         """When its bell rings, if it says."""
         return choice(self.reading, self.found["bell"], _BELLS) if "bell" in self.found else None
@@ -117,6 +129,11 @@ class Parts:
 ENTERING = OutsideHold("`enter` is said before the hold, in a time of its own")
 LEAVING = OutsideHold("`leave` is said after the hold, in a time of its own")
 TALKING = OutsideHold("these words have a time of their own, with nothing held")
+
+
+def lead_ms(reading: FileReading, field: Field) -> int | None:
+    """How long before a breath its words begin: `lead: 1 s`."""
+    return time_ms(reading, field, 0, LONGEST_LEAD_MS)
 
 
 def let_be(reading: FileReading, field: Field) -> frozenset[str]:

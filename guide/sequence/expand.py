@@ -11,6 +11,7 @@ from functools import cached_property
 from itertools import islice
 
 from guide.problem import Place, Problem
+from guide.sequence.alternating import alternating
 from guide.sequence.model import (
     BlockEntry,
     BlockName,
@@ -90,7 +91,7 @@ def unroll(class_file: ClassFile) -> Expanded:
     if len(steps.steps) > MOST_STEPS:
         what = f"the class has more than {MOST_STEPS:,} steps"
         expansion.wording.fault(steps.steps[-1].place, what, "fewer rounds")
-    return Expanded(steps, tuple(dict.fromkeys(expansion.wording.problems)))
+    return Expanded(alternating(steps), tuple(dict.fromkeys(expansion.wording.problems)))
 
 
 def library_of(class_file: ClassFile) -> Library:
@@ -110,6 +111,8 @@ class _Expansion:
         self.wording = Wording(class_file, [])
         self.pace: WrittenPace = class_file.pace
         self.count = class_file.count
+        self.lead_ms = class_file.lead_ms
+        self.breath_word = class_file.breath_word
         self.section_lets_be: frozenset[str] = frozenset()
         self.sections: list[Section] = []
         self.poses: dict[str, Pose | None] = {}
@@ -169,6 +172,8 @@ class _Expansion:
     def section(self, entry: SectionEntry) -> None:
         self.pace = entry.pace or self.class_file.pace
         self.count = entry.count or self.class_file.count
+        self.lead_ms = self.class_file.lead_ms if entry.lead_ms is None else entry.lead_ms
+        self.breath_word = entry.breath_word or self.class_file.breath_word
         self.section_lets_be = entry.let_be
         bell = self.class_file.bell_section if entry.bell is None else entry.bell
         self.sections.append(Section(entry.title, entry.place, bell, _sound(self.class_file, "section")))
@@ -207,6 +212,7 @@ class _Expansion:
         entry: tuple[Words, ...] = (),
         words: tuple[Words, ...] = (),
         count: Count = Count.NONE,
+        lead_ms: int = 0,
         bell: BellWhen | None = BellWhen.NONE,
         pose: str | None = None,
         known: str | None = None,
@@ -233,6 +239,7 @@ class _Expansion:
             pace_room=room,
             let_be=where.let_be | self.section_lets_be,
             pass_number=PASS_NUMBERS[where.on_pass],
+            lead_ms=lead_ms,
         )
 
     def known(self, name: str) -> Pose | None:
@@ -357,8 +364,9 @@ class _Expansion:
             entry.breath.value,
             pace=entry.pace,
             breath=entry.breath,
-            words=(self.wording.carried(entry.breath, entry.cue, entry.place, where),),
+            words=(self.wording.carried(entry, entry.breath_word or self.breath_word, where),),
             count=entry.count or self.count,
+            lead_ms=self.lead_ms if entry.lead_ms is None else entry.lead_ms,
             pose=self.wording.sided(entry.pose, entry.place, where) if entry.pose else None,
             known=known.name if known else None,
         )

@@ -21,7 +21,7 @@ from guide.sequence.model import (
     WrittenHold,
 )
 from guide.sequence.nodes import Table, Text
-from guide.sequence.steps import Breath, CueKind
+from guide.sequence.steps import Breath, CueKind, InBreaths
 from guide.sequence.written_paces import pace_parts
 
 #: A hold of its own for each pass through `both sides`; the words are those of `on`.
@@ -115,6 +115,8 @@ def breathing(parts: Parts) -> Entry | None:
     count, bell, let_be = parts.count(), parts.bell(), parts.let_be()
     if "lasts" not in parts.found:
         parts.reading.fault(parts.head.key, "`breathing` needs `lasts`", "add `lasts: 8 breaths` or `lasts: 3 min`")
+    if isinstance(lasts, InBreaths) and lasts.and_a_half:
+        parts.reading.fault(parts.found["lasts"].node, "a breathing pattern is done whole", "write whole breaths")
     if pattern is None or lasts is None:
         return None
     return BreathingEntry(pattern, parts.place, lasts, named, enter, say, count, bell, let_be)
@@ -141,8 +143,8 @@ def move(parts: Parts) -> Entry | None:
     text = None if wordless else words(parts.reading, parts.head)
     cue = bare_cue(parts.reading, text, CueKind.BREATH) if text else None
     pose = parts.words("pose") or None
-    pace, count, let_be = parts.move_pace(), parts.count(), parts.let_be()
-    return MoveEntry(breath, parts.place, cue, pose, pace, count, let_be, parts.times())
+    how = parts.move_pace(), parts.count(), parts.lead_ms(), parts.breath_word()
+    return MoveEntry(breath, parts.place, cue, pose, *how, parts.let_be(), parts.times())
 
 
 def talk(parts: Parts) -> Entry | None:

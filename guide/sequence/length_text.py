@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 
 from guide.sequence.model import Pattern
@@ -26,7 +27,8 @@ _UNIT = "|".join(sorted(_UNITS_MS, key=len, reverse=True))
 _ONE = re.compile(rf"([0-9]{{1,6}}(?:\.[0-9]{{1,3}})?)\s*({_UNIT})(?![a-z])\s*")
 _CLOCK = re.compile(r"(?:([0-9]{1,2}):)?([0-9]{1,3}):([0-9]{2})")
 _BARE = re.compile(r"[0-9]+(?:\.[0-9]+)?")
-_BREATHS = re.compile(r"([0-9]{1,6})(?:(?:\s*breaths?)?\s+to\s+([0-9]{1,6}))?\s*breaths?")
+_HALF = r"(\.5|½| and a half)?"
+_BREATHS = re.compile(rf"([0-9]{{1,6}}){_HALF}(?:(?:\s*breaths?)?\s+to\s+([0-9]{{1,6}}){_HALF})?\s*breaths?")
 _TO = re.compile(r"\s+to\s+")
 _EACH_SIDE = re.compile(r"\s+(?:on\s+)?(?:each|per|a|both)\s+sides?")
 _RATE = re.compile(r"([0-9]{1,3}(?:\.[0-9])?) breaths? (?:a|per) minute")
@@ -105,7 +107,11 @@ def read_hold(text: str) -> InBreaths | InTime:
     """
     breaths = _BREATHS.fullmatch(text)
     if breaths:
-        return _in_breaths(int(breaths[1]), int(breaths[2] or breaths[1]))
+        least, half, most, other_half = breaths.groups()
+        if most is not None and bool(half) is not bool(other_half):
+            what = f"`{clipped(text)}` would end on an inhale or on an exhale"
+            raise NotALength(what, f"write `{least}.5 to {most}.5 breaths` or `{least} to {most} breaths`")
+        return replace(_in_breaths(int(least), int(most or least)), and_a_half=bool(half))
     if _BARE.fullmatch(text):
         number = clipped(text)
         raise NotALength(f"`{number}` could be breaths or seconds", f"write `{number} breaths` or `{number} s`")
@@ -263,10 +269,10 @@ def write_time(ms: int) -> str:
 def write_hold(hold: InBreaths | InTime) -> str:
     """A hold as `read_hold` takes it."""
     match hold:
-        case InBreaths(1, _, 1):
+        case InBreaths(1, _, 1, False):
             return "1 breath"
-        case InBreaths(least, _, most):
-            return _range(least, most, str) + " breaths"
+        case InBreaths(least, _, most, and_a_half):
+            return _range(least, most, lambda breaths: f"{breaths}.5" if and_a_half else str(breaths)) + " breaths"
         case InTime(least_ms, _, most_ms):
             return _range(least_ms, most_ms, write_time)
 

@@ -13,6 +13,9 @@ from guide.problem import Place
 from guide.sequence.poses.pose import Condition, Pose
 from guide.sequence.steps import BellWhen, Breath, Count, CueKind, InBreaths, InTime, Pace, PaceRoom, Side
 
+#: So long before its breath a teacher begins to speak (common practice, no source).
+USUAL_LEAD_MS = 1000
+
 
 class OnPass(Enum):
     """On which pass through `both sides` a cue is said."""
@@ -104,15 +107,24 @@ class BlockName:
     place: Place
 
 
+class BreathWord(Enum):
+    """Where in the words of a move the word for its breath is put, where they have none of their own."""
+
+    FIRST = "first"
+    LAST = "last"
+
+
 @dataclass(frozen=True, slots=True)
 class SectionEntry:
-    """`section: Arriving`, with `bell:`; `pace:` and `count:` hold from here until the next section."""
+    """`section: Arriving`, with `bell:`; the rest of what it says holds from here until the next section."""
 
     title: str
     place: Place
     bell: BellWhen | None = None
     pace: WrittenPace | None = None
     count: Count | None = None
+    lead_ms: int | None = None
+    breath_word: BreathWord | None = None
     let_be: frozenset[str] = frozenset()
 
 
@@ -184,6 +196,8 @@ class MoveEntry:
     pose: str | None = None
     pace: WrittenPace | None = None
     count: Count | None = None
+    lead_ms: int | None = None
+    breath_word: BreathWord | None = None
     let_be: frozenset[str] = frozenset()
     times: int = 1
 
@@ -269,6 +283,8 @@ class ClassFile:
     about: str = ""
     slot_ms: int | None = None
     count: Count = Count.CHIME
+    lead_ms: int = USUAL_LEAD_MS
+    breath_word: BreathWord = BreathWord.FIRST
     say_breaths: bool = True
     say_names: bool = True
     voice: str | None = None

@@ -25,6 +25,11 @@ class Breath(Enum):
     INHALE = "inhale"
     EXHALE = "exhale"
 
+    @property
+    def other(self) -> "Breath":
+        """In after out, and out after in."""
+        return Breath.EXHALE if self is Breath.INHALE else Breath.INHALE
+
 
 class CueKind(Enum):
     """What words are for: what the pose is, the breath of a move, alignment, another option, a number."""
@@ -103,11 +108,15 @@ class PaceRoom:
 
 @dataclass(frozen=True, slots=True)
 class InBreaths:
-    """A hold of whole breaths: between `least` and `most`, `usual` when nothing asks for more or less."""
+    """A hold of breaths: between `least` and `most`, `usual` when nothing asks for more or less.
+
+    With `and_a_half` an inhale comes after its whole breaths, on which it ends.
+    """
 
     least: int
     usual: int
     most: int
+    and_a_half: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,6 +245,8 @@ class Step:
     - `laid` is what an earlier plan has settled of it, None for a step that is planned for the first time.
     - `pass_number` is 1 or 2 on the first and the second pass through `both sides`, 0 outside.
     - `told` is what was settled for it that the file does not say, such as where its way in comes from; it is noted.
+    - `lead_ms` is how long before its breath the words of a move begin.
+    - `given` is a move without words that no file writes: the half of a breath that was missing before the next step.
     """
 
     kind: StepKind
@@ -260,6 +271,8 @@ class Step:
     laid: SettledStep | None = None
     pass_number: int = 0
     told: tuple[str, ...] = ()
+    lead_ms: int = 0
+    given: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,9 +7,11 @@ from dataclasses import dataclass, replace
 from guide.problem import Place, Problem
 from guide.sequence.model import (
     BreathPlace,
+    BreathWord,
     ClassFile,
     HoldEntry,
     LibraryPart,
+    MoveEntry,
     OnPass,
     SecondSide,
     TimePlace,
@@ -18,6 +20,9 @@ from guide.sequence.model import (
 from guide.sequence.poses.pose import Pose, Strength
 from guide.sequence.steps import AtBreath, AtTime, Breath, CueKind, InBreaths, InTime, Pace, Side, Words
 from guide.units import whole_ms
+
+#: One sentence that asks and exclaims nothing.
+PLAIN_SENTENCE = re.compile(r"[^.!?…:;]*[^.!?…:;,\s]\.?")
 
 SIDE_WORD = re.compile(r"<(other )?side>", re.IGNORECASE)
 
@@ -90,16 +95,14 @@ class Wording:
         kept = again[number or 0]
         return (Words(text, CueKind.HOW, kept.place),)
 
-    def carried(self, breath: Breath, cue: WrittenCue | None, place: Place, where: Pass) -> Words:
-        """The words of a move with the breath that carries it in front, unless the class says otherwise."""
-        said = breath.value.capitalize()
-        if cue is None:
-            return Words(f"{said}.", CueKind.BREATH, place)
-        text = self.sided(cue.text, cue.place, where)
-        if self.class_file.say_breaths and not text.lower().startswith((breath.value, f"breathe {breath.value[:2]}")):
-            lower = text[0].lower() if not re.match(r"[A-Z]{2}|I\b", text) else text[0]
-            text = f"{said}, {lower}{text[1:]}"
-        return Words(text, CueKind.BREATH, cue.place)
+    def carried(self, entry: MoveEntry, breath_word: BreathWord, where: Pass) -> Words:
+        """The words of a move with the breath that carries it, unless they have it or the class says otherwise."""
+        if entry.cue is None:
+            return Words(f"{entry.breath.value.capitalize()}.", CueKind.BREATH, entry.place)
+        text = self.sided(entry.cue.text, entry.cue.place, where)
+        if self.class_file.say_breaths:
+            text = with_breath(text, entry.breath, breath_word)
+        return Words(text, CueKind.BREATH, entry.cue.place)
 
     def cues(self, cues: tuple[WrittenCue, ...], where: Pass, kept: Kept | None) -> tuple[Words, ...]:
         """The cues said on this pass, with their side put in and their places made exact."""
@@ -153,6 +156,22 @@ class Wording:
     def fault(self, place: Place, what: str, fix: str) -> None:
         """Note a problem."""
         self.problems.append(Problem(place, what, fix))
+
+
+def with_breath(text: str, breath: Breath, breath_word: BreathWord) -> str:
+    """The words of a move with its breath in front of them, or behind; as they are where they begin or end with it.
+
+    Behind it stands after one plain sentence only, where it reads well.
+    """
+    if text.lower().startswith((breath.value, f"breathe {breath.value[:2]}")):
+        return text
+    if breath_word is BreathWord.LAST:
+        if text.rstrip(" .!").lower().endswith((breath.value, f"breathe {breath.value[:2]}")):
+            return text
+        if PLAIN_SENTENCE.fullmatch(text):
+            return f"{text.rstrip('.')}, {breath.value}."
+    lower = text[0].lower() if not re.match(r"[A-Z]{2}|I\b", text) else text[0]
+    return f"{breath.value.capitalize()}, {lower}{text[1:]}"
 
 
 def put_side(text: str, side: Side) -> str:

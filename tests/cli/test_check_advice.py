@@ -18,7 +18,7 @@ class:
 """
 
 SHOWN = """\
-long.yaml:3:5: these words need about 6.6 s, and the inhale lasts 4 s (say less, or give the move a slower `pace:`) \
+long.yaml:3:5: these words need about 5.6 s, and the inhale lasts 4 s (say less, or give the move a slower `pace:`) \
 [long move]
       - inhale: Lift your chest, then your arms, then your eyes, and then all of it a little more.
         ^
@@ -102,7 +102,7 @@ def test_no_voice_is_asked(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_a_slower_voice_needs_longer() -> None:
     slow = LONG.replace("class:", "voice: {rate: 0.5}\nclass:")
-    assert "these words need about 9.8 s" in check(class_file(slow)).stdout
+    assert "these words need about 8.8 s" in check(class_file(slow)).stdout
 
 
 def test_the_slot_is_filled_before_the_class_is_read_over() -> None:

@@ -48,6 +48,12 @@ GAINS = {
 }
 
 
+def heard_from_ms(timeline: Timeline, number: int) -> int:
+    """Where a step begins, or the words of a move that lead it."""
+    said_ms = [cue.start_ms for cue in timeline.cues if cue.step == number]
+    return min([timeline.spans[number].start_ms, *said_ms])
+
+
 class Classes(RuleBasedStateMachine):
     """One class being led. `place` is the frame that is to be heard next, as the model knows it."""
 
@@ -252,19 +258,20 @@ class Classes(RuleBasedStateMachine):
 
     def landed(self, before: Timeline, order: Order, at_ms: int, place: int) -> int:
         """The frame where a jump must land: where the told step begins in the plan that is now in force."""
-        span_ms = [(span.start_ms, span.end_ms) for span in before.spans]
-        number = next((each for each, (_, end_ms) in enumerate(span_ms) if at_ms < end_ms), len(span_ms) - 1)
+        begun = [each for each in range(len(before.spans)) if heard_from_ms(before, each) <= at_ms]
+        ended = sum(span.end_ms <= at_ms for span in before.spans)
+        number = min(max([ended, *begun]), len(before.spans) - 1)
         to = self.told_step(before, order, number, at_ms)
         if to is None:
             return place
-        if to == len(span_ms):
+        if to == len(before.spans):
             end_ms = self.timeline.spans[-1].end_ms
             to_ms = end_ms if at_ms < end_ms else self.timeline.length_ms
         elif order in (Order.NEXT, Order.REST):
             # With the bell of its section, if it has one, which rings where the step before has ended.
-            to_ms = self.timeline.spans[to - 1].end_ms if to else 0
+            to_ms = min(self.timeline.spans[to - 1].end_ms, heard_from_ms(self.timeline, to)) if to else 0
         else:
-            to_ms = self.timeline.spans[to].start_ms
+            to_ms = heard_from_ms(self.timeline, to)
         return place if to_ms == at_ms else frames_from_ms(to_ms)
 
     def told_step(self, before: Timeline, order: Order, number: int, at_ms: int) -> int | None:
@@ -276,7 +283,7 @@ class Classes(RuleBasedStateMachine):
             case Order.PREVIOUS:
                 return max(0, number - 1)
             case Order.AGAIN:
-                return number if at_ms - spans[number].start_ms >= JUST_BEGUN_MS else max(0, number - 1)
+                return number if at_ms - heard_from_ms(before, number) >= JUST_BEGUN_MS else max(0, number - 1)
             case Order.REST:
                 # The rest that closes each of these classes is their last step.
                 closing = len(spans) - 1

@@ -11,6 +11,7 @@ from guide.live.end_on_time import kept_to
 from guide.live.orders import Order
 from guide.sequence.steps import CueKind, StepKind
 
+#: After each tree an inhale is given before the exhale, and is a step of its own.
 POSES = """
   - pose: mountain
     hold: 5 breaths
@@ -65,12 +66,12 @@ def test_a_longer_hold_is_a_breath_longer_on_both_sides_while_the_other_is_to_co
 
 def test_a_second_side_that_is_held_longer_leaves_the_first_as_it_was() -> None:
     made = course(POSES)
-    at_ms = start_of(made, 5) + 9000
+    at_ms = start_of(made, 6) + 9000
     turn = apply_order(made, Order.LONGER, at_ms)
     before = hold_of(made, "tree")
     assert hold_of(turn.course, "tree") == [before[0], before[1] + 1]
     # "Left" is said a little quicker than "right": the two are a pair no longer, and each has its own time to enter.
-    assert turn.at_ms - start_of(turn.course, 5) == at_ms - start_of(made, 5)
+    assert turn.at_ms - start_of(turn.course, 6) == at_ms - start_of(made, 6)
 
 
 def test_a_shorter_hold_never_cuts_the_breath_that_has_begun() -> None:
@@ -88,7 +89,7 @@ def test_nothing_is_longer_where_nothing_is_held() -> None:
 
 def test_a_rest_by_the_clock_is_a_breath_longer() -> None:
     made = course(POSES)
-    turn = apply_order(made, Order.LONGER, start_of(made, 7) + 5000)
+    turn = apply_order(made, Order.LONGER, start_of(made, 9) + 5000)
     assert turn.course.timeline.length_ms == made.timeline.length_ms + 8000
 
 
@@ -97,16 +98,16 @@ def test_a_slower_pace_begins_with_the_next_step_and_not_on_the_second_side() ->
     turn = apply_order(made, Order.SLOWER, start_of(made, 2) + 5000)
     periods = [span.period_ms for span in turn.course.timeline.spans]
     assert periods[:3] == ["8000"] * 3
-    assert periods[5] == "8000", "the twin of the step under way"
-    assert periods[7] == "9000"
+    assert periods[6] == "8000", "the twin of the step under way"
+    assert periods[9] == "9000"
 
 
 def test_sides_can_be_done_again_or_changed() -> None:
     made = course(POSES)
     at_ms = start_of(made, 2) + 5000
     assert apply_order(made, Order.SIDE_AGAIN, at_ms).at_ms == made.timeline.spans[1].start_ms
-    assert apply_order(made, Order.OTHER_SIDE, at_ms).at_ms == made.timeline.spans[4].start_ms
-    assert apply_order(made, Order.OTHER_SIDE, start_of(made, 5)).at_ms == made.timeline.spans[1].start_ms
+    assert apply_order(made, Order.OTHER_SIDE, at_ms).at_ms == made.timeline.spans[5].start_ms
+    assert apply_order(made, Order.OTHER_SIDE, start_of(made, 6)).at_ms == made.timeline.spans[1].start_ms
     assert apply_order(made, Order.SIDE_AGAIN, start_of(made, 0)).told == "this has no sides"
 
 

@@ -137,10 +137,10 @@ QUICKER_LEFT = {"Lift left.": 1500, "Lift right.": 4000, "Step left.": 1000, "St
 
 def test_a_second_side_keeps_the_time_to_enter_that_the_first_one_needed() -> None:
     made = led(SIDES, QUICKER_LEFT)
-    assert made.timeline.spans[4].hold_ms - made.timeline.spans[4].start_ms == 7250
-    longer = after(made, Order.LONGER, 4, 9000)
-    assert longer.timeline.spans[:4] == made.timeline.spans[:4]
-    assert longer.timeline.spans[4].hold_ms - longer.timeline.spans[4].start_ms == 7250
+    assert made.timeline.spans[5].hold_ms - made.timeline.spans[5].start_ms == 7250
+    longer = after(made, Order.LONGER, 5, 9000)
+    assert longer.timeline.spans[:5] == made.timeline.spans[:5]
+    assert longer.timeline.spans[5].hold_ms - longer.timeline.spans[5].start_ms == 7250
     assert [span.breaths for span in longer.timeline.spans if span.title == "tree"] == [5, 6]
 
 

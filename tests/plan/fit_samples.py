@@ -5,7 +5,7 @@ from fractions import Fraction
 from itertools import accumulate
 
 from hypothesis import strategies as st
-from plan_samples import samples
+from plan_samples import by_turns, samples
 
 from guide.plan.fitting.fit import Fitted, fit
 from guide.plan.scheduler import plan
@@ -54,7 +54,7 @@ def classes(draw: st.DrawFn, most_steps: int = 6) -> Class:
     rounds = [draw(st.integers(1, 3)) for _ in range(len(sample.steps.sections) + 1)]
     sections = zip(_sections(made), rounds, strict=False)
     steps = tuple(step for section, times in sections for step in _again(section, times))
-    return Class(replace(sample.steps, steps=steps, slot_ms=None), sample.word_ms, sample.sound_ms)
+    return Class(by_turns(replace(sample.steps, steps=steps, slot_ms=None)), sample.word_ms, sample.sound_ms)
 
 
 @st.composite
@@ -71,13 +71,14 @@ def classes_with_a_rest(draw: st.DrawFn) -> Class:
         side=None,
         pair=None,
         breath=None,
+        given=False,
         hold=InTime(*accumulate(minutes)),
         entry=(),
         words=(),
         count=Count.NONE,
     )
     steps[at:at] = [rest] * draw(st.integers(1, 2))
-    return replace(made, steps=replace(made.steps, steps=tuple(steps)))
+    return replace(made, steps=by_turns(replace(made.steps, steps=tuple(steps))))
 
 
 @st.composite
@@ -85,7 +86,7 @@ def holds(draw: st.DrawFn, hold: InBreaths | InTime) -> InBreaths | InTime:
     """A range around what is usual, often with room on one side only, or none."""
     if isinstance(hold, InBreaths):
         fewer, more = draw(st.integers(0, hold.usual - 1)), draw(st.integers(0, 6))
-        return InBreaths(hold.usual - fewer, hold.usual, hold.usual + more)
+        return replace(hold, least=hold.usual - fewer, most=hold.usual + more)
     fewer, more = (draw(st.one_of(st.just(0), st.integers(0, top))) for top in (hold.usual_ms - 1000, 120_000))
     return InTime(hold.usual_ms - fewer, hold.usual_ms, hold.usual_ms + more)
 

@@ -54,6 +54,26 @@ def drawn(plan: Plan) -> Plan:
     return plan.having(cues=cues, rings=rings, dips=dips_of(cues))
 
 
+def without_step(plan: Plan, number: int) -> Plan:
+    """The plan without one step: its cues and rings are gone, and all that follows moves up."""
+    span, steps, timeline = plan.timeline.spans[number], plan.steps.steps, plan.timeline
+
+    def renumbered(items: tuple[Any, ...]) -> tuple[Any, ...]:
+        return tuple(
+            replace(item, step=item.step - 1) if item.step is not None and item.step > number else item
+            for item in items
+            if item.step != number
+        )
+
+    left = plan.having(
+        spans=(*timeline.spans[:number], *timeline.spans[number + 1 :]),
+        cues=renumbered(timeline.cues),
+        rings=renumbered(timeline.rings),
+    )
+    fewer = replace(left, steps=replace(plan.steps, steps=(*steps[:number], *steps[number + 1 :])))
+    return later(fewer, span.end_ms, span.start_ms - span.end_ms)
+
+
 def some(items: tuple[Any, ...], random: Random, wanted: Callable[[Any], bool] = lambda item: True) -> int | None:
     """The number of one of the items that are wanted."""
     found = [number for number, item in enumerate(items) if wanted(item)]

@@ -8,7 +8,7 @@ from mutant_tools import breaks, cue_moved, drawn, later, some
 from plans_by_hand import Plan
 
 from guide.plan.timeline import CuePart, Dip, RingRole
-from guide.sequence.steps import BellWhen, Breath, Side
+from guide.sequence.steps import BellWhen, Breath, Side, StepKind
 
 
 @breaks(0)
@@ -145,7 +145,11 @@ def two_cues_stand_too_near(plan: Plan, random: Random) -> Plan | None:
 @breaks(2)
 def a_cue_comes_before_the_hold_before_is_over(plan: Plan, random: Random) -> Plan | None:
     firsts = {cue.step: number for number, cue in reversed([*enumerate(plan.timeline.cues)])}
-    number = some(plan.timeline.cues, random, lambda cue: cue.step > 0)
+    spans = plan.timeline.spans
+    # In a run of moves words come in the breath before.
+    number = some(
+        plan.timeline.cues, random, lambda cue: cue.step > 0 and spans[cue.step - 1].kind is not StepKind.MOVE
+    )
     if number is None:
         return None
     cue = plan.timeline.cues[firsts[plan.timeline.cues[number].step]]

@@ -4,10 +4,10 @@ from collections import Counter
 from dataclasses import replace
 from random import Random
 
-from mutant_tools import breaks, cue_moved, drawn, held, later, some, written_in_hold
+from mutant_tools import breaks, cue_moved, drawn, held, later, some, without_step, written_in_hold
 from plans_by_hand import Plan
 
-from guide.plan.timeline import Cue, CuePart, Dropped, Note, Ring, RingRole
+from guide.plan.timeline import Cue, CuePart, Dropped, Note, Ring, RingRole, Span
 from guide.sequence.steps import Count, CueKind, InBreaths, StepKind
 from guide.units import whole_ms
 
@@ -129,6 +129,74 @@ def a_move_is_shorter_than_its_breath(plan: Plan, random: Random) -> Plan | None
 def the_words_of_a_move_come_late(plan: Plan, random: Random) -> Plan | None:
     number = some(plan.timeline.cues, random, lambda cue: cue.part is CuePart.MOVE)
     return None if number is None else cue_moved(plan, number, random.randint(1, 400))
+
+
+@breaks(4)
+def the_words_of_a_move_come_early(plan: Plan, random: Random) -> Plan | None:
+    number = some(plan.timeline.cues, random, lambda cue: cue.part is CuePart.MOVE and cue.start_ms > 400)
+    return None if number is None else cue_moved(plan, number, -random.randint(1, 400))
+
+
+@breaks(4)
+def the_voice_leads_by_less_than_the_file_says(plan: Plan, random: Random) -> Plan | None:
+    """The file asks for more where there is room for it: before a move that has a time of its own."""
+    steps = plan.steps.steps
+    number = some(tuple(range(len(steps))), random, lambda n: plan.timeline.spans[n].hold_ms > starts(plan, n))
+    if number is None:
+        return None
+    changed = (*steps[:number], replace(steps[number], lead_ms=steps[number].lead_ms + 200), *steps[number + 1 :])
+    return replace(plan, steps=replace(plan.steps, steps=changed))
+
+
+def starts(plan: Plan, number: int) -> int:
+    """Where a move begins; of any other step, where it ends."""
+    span = plan.timeline.spans[number]
+    return span.start_ms if span.kind is StepKind.MOVE else span.end_ms
+
+
+@breaks(4)
+def a_move_takes_a_time_before_its_breath(plan: Plan, random: Random) -> Plan | None:
+    number = some(plan.timeline.spans, random, lambda span: span.kind is StepKind.MOVE)
+    return None if number is None else later(plan, plan.timeline.spans[number].hold_ms, random.choice([1, 300]))
+
+
+@breaks(10)
+def a_half_is_missing(plan: Plan, random: Random) -> Plan | None:
+    numbers = tuple(range(1, len(plan.steps.steps) - 1))
+    number = some(numbers, random, lambda n: in_a_run(plan.timeline.spans[n - 1 : n + 2]))
+    return None if number is None else without_step(plan, numbers[number])
+
+
+def in_a_run(spans: tuple[Span, ...]) -> bool:
+    return {(span.kind, span.section) for span in spans} == {(StepKind.MOVE, spans[0].section)}
+
+
+@breaks(10)
+def a_half_that_was_given_is_missing(plan: Plan, random: Random) -> Plan | None:
+    number = some(plan.steps.steps, random, lambda step: step.given)
+    return None if number is None else without_step(plan, number)
+
+
+@breaks(10)
+def a_half_is_given_that_nobody_misses(plan: Plan, random: Random) -> Plan | None:
+    number = some(plan.steps.steps, random, lambda step: step.kind is StepKind.MOVE and not step.given)
+    if number is None:
+        return None
+    steps = plan.steps.steps
+    given = (*steps[:number], replace(steps[number], given=True), *steps[number + 1 :])
+    return replace(plan, steps=replace(plan.steps, steps=given))
+
+
+@breaks(10)
+def a_half_is_breathed_the_other_way(plan: Plan, random: Random) -> Plan | None:
+    number = some(plan.steps.steps, random, lambda step: step.given and step.breath is not None)
+    if number is None:
+        return None
+    steps, breath = plan.steps.steps, plan.steps.steps[number].breath
+    assert breath is not None
+    turned = replace(steps[number], breath=breath.other, title=breath.other.value)
+    other = plan.span(number, breath=breath.other, title=breath.other.value)
+    return replace(other, steps=replace(plan.steps, steps=(*steps[:number], turned, *steps[number + 1 :])))
 
 
 @breaks(5)

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from guide.plan.scheduler import plan
 from guide.plan.timeline import Timeline
 from guide.problem import Place
+from guide.sequence.alternating import alternating
 from guide.sequence.steps import (
     AtBreath,
     AtTime,
@@ -87,7 +88,12 @@ def samples(draw: st.DrawFn, most_steps: int = 8) -> Sample:
         bell=draw(st.sampled_from(BellWhen)),
         slot_ms=draw(st.one_of(st.none(), st.integers(60_000, 600_000))),
     )
-    return Sample(made, maker.said_ms, draw(st.integers(200, 1500)), maker.sound_ms)
+    return Sample(by_turns(made), maker.said_ms, draw(st.integers(200, 1500)), maker.sound_ms)
+
+
+def by_turns(steps: Steps) -> Steps:
+    """The steps with the halves given that are missing among them as they stand."""
+    return alternating(replace(steps, steps=tuple(step for step in steps.steps if not step.given)))
 
 
 class _Maker:
@@ -151,11 +157,13 @@ class _Maker:
             breath=self.draw(st.sampled_from(Breath)),
             words=(self.words(CueKind.BREATH),) if self.draw(st.booleans()) else (),
             count=self.draw(st.sampled_from(Count)),
+            lead_ms=self.draw(st.one_of(st.sampled_from([0, 1000]), st.integers(0, 5000))),
         )
 
     def held(self, plain: Step) -> Step:
         bell = self.draw(st.sampled_from(BellWhen))
-        hold: InBreaths | InTime = InBreaths(1, self.draw(st.integers(1, 12)), 20)
+        is_whole = plain.kind is StepKind.BREATHING or self.draw(st.booleans())
+        hold: InBreaths | InTime = InBreaths(1, self.draw(st.integers(1, 12)), 20, and_a_half=not is_whole)
         if plain.kind is not StepKind.BREATHING and self.draw(st.booleans()):
             hold = InTime(1000, self.draw(st.integers(1000, 90_000)), 200_000)
         if plain.kind is StepKind.SILENCE:

@@ -58,7 +58,7 @@ def _lines(timeline: Timeline) -> list[str]:
     events: list[tuple[int, int, str]] = []
     for span in timeline.spans:
         side = f" {span.side.value}" if span.side else ""
-        breaths = f", {span.breaths} breaths" if span.breaths else ""
+        breaths = f", {span.breaths}{'½' * span.and_a_half} breaths" if span.breaths else ""
         events.append((span.start_ms, 0, f"{span.kind.value}: {span.title}{side}"))
         events.append((span.hold_ms, 2, f"  begins{breaths}"))
         events.append((span.held_ms, -1, "  ends"))

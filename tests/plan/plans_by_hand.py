@@ -212,14 +212,14 @@ def lake() -> Plan:
 
 def tight() -> Plan:
     """A move stretched for its words, a hold whose words stand close, and two holds that grow."""
-    reach = words_of("Inhale, reach up and out over the water.", CueKind.BREATH, 3)
+    reach = words_of("Exhale, reach down and out over the water.", CueKind.BREATH, 3)
     push = words_of("Push the floor away.", CueKind.HOW, 6)
     heels = words_of("Press the heels back.", CueKind.HOW, 7)
     lift = words_of("Lift the feet when you are steady, and look over the water.", CueKind.HOW, 10)
     listen = words_of("Listen to the far shore, and let every sound come and go.", CueKind.HOW, 13)
     one = InBreaths(1, 1, 1)
     steps = (
-        step_of(StepKind.MOVE, "inhale", 3, section=None, words=(reach,), breath=Breath.INHALE),
+        step_of(StepKind.MOVE, "exhale", 3, section=None, words=(reach,), breath=Breath.EXHALE),
         step_of(StepKind.POSE, "plank", 4, section=None, words=(push, heels), hold=one),
         step_of(StepKind.POSE, "boat", 8, section=None, words=(lift,), hold=one),
         step_of(StepKind.REST, "rest", 11, section=None, words=(listen,), hold=InTime(6000, 6000, 6000)),
@@ -245,7 +245,7 @@ def tight() -> Plan:
         dips=(Dip(0, 8300), Dip(9300, 12_300), Dip(17_300, 26_300), Dip(33_300, 41_300)),
         chapters=(),
         notes=(
-            Note(at_line(3), "this inhale lasts 5.3 s instead of 4 s, because its words need the time"),
+            Note(at_line(3), "this exhale lasts 5.3 s instead of 4 s, because its words need the time"),
             Note(at_line(4), "the words of “plank” stand closer together than one thought a breath"),
             Note(at_line(8), "“boat” is held 2 breaths instead of 1, because its words need them"),
             Note(at_line(11), "“rest” lasts 14 s, 1 breath more than asked, because its words need them"),

@@ -121,11 +121,14 @@ BROKEN: dict[str, tuple[Plan, list[str]]] = {
     ),
     "a move begins before its words": (
         LAKE.cue(3, start_ms=31_400),
-        ["lake.yaml:9:5: promise 4: “Inhale, arms up.” begins at 0:31.400, its breath at 0:31.300"],
+        [
+            "lake.yaml:9:5: promise 4: “Inhale, arms up.” begins at 0:31.400, it should begin at 0:31.300, "
+            "for the breath at 0:31.300"
+        ],
     ),
     "a stretched breath is not told": (
         TIGHT.without("notes", 0),
-        ["lake.yaml:3:5: promise 4: this inhale is stretched by 1300 ms, and no note says so"],
+        ["lake.yaml:3:5: promise 4: this exhale is stretched by 1300 ms, and no note says so"],
     ),
     "a cue begins beside its exhale": (
         LAKE.cue(2, start_ms=11_301),

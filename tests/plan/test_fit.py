@@ -209,7 +209,7 @@ def test_a_pace_is_not_bound_to_its_notches_where_nothing_else_can_take_what_is_
 
 
 def test_breaths_and_pace_together_fill_it_too() -> None:
-    both = "  - inhale: Up.\n  - both sides:\n      - pose: tree\n        hold: 4 to 9 breaths\n  - exhale: Down.\n"
+    both = "  - exhale: Down.\n  - both sides:\n      - pose: tree\n        hold: 4 to 9 breaths\n  - inhale: Up.\n"
     steps = paced(class_of(both), 3500, 4500)
     for seconds in range(70, 170, 5):
         _, timeline = filled(steps, seconds)

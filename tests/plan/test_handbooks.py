@@ -103,7 +103,9 @@ def test_five_breaths_of_downward_dog_follow_the_count_that_enters_it(name: str,
 )
 def test_at_four_seconds_in_and_out_the_blocks_take_the_time_that_their_counts_give(name: str, seconds: int) -> None:
     """Ten half-breaths and five breaths; eighteen half-breaths and five breaths: arithmetic."""
-    text = f"title: T\nbells: {{class: none}}\npace: {{inhale: 4 s, exhale: 4 s}}\nclass:\n  - block: {name}\n"
+    text = (
+        f"title: T\nbells: {{class: none}}\npace: {{inhale: 4 s, exhale: 4 s}}\nlead: 0 s\nclass:\n  - block: {name}\n"
+    )
     timeline, _ = planned(steps_of(text, Path()))
     assert timeline.length_ms == seconds * 1000
 

@@ -99,7 +99,8 @@ def test_where_a_breath_is() -> None:
         assert (now.section, now.breaths) == ("Standing", 4)
     entering = moment(timeline, timeline.spans[2].start_ms)
     assert entering.breath == 0 and entering.hold_left_ms == timeline.spans[2].held_ms - hold_ms
-    assert (entering.words, entering.next_title) == ("Tree, right side.", "exhale")
+    # The exhale after the hold has an inhale before it that the plan gives.
+    assert (entering.words, entering.next_title) == ("Tree, right side.", "inhale")
 
 
 def test_the_countdown_into_a_hold_goes_down_to_its_first_breath_and_the_breaths_that_are_left_to_its_last() -> None:
@@ -125,7 +126,7 @@ def test_a_move_without_a_name_tells_what_to_do_and_what_comes_next_is_a_pose() 
     )
     # Past the move between the two sides, which has no name.
     held = moment(timeline, timeline.spans[2].hold_ms)
-    assert (held.action, held.next_title, held.next_pose, held.next_pose_side) == ("tree", "exhale", "tree", "left")
+    assert (held.action, held.next_title, held.next_pose, held.next_pose_side) == ("tree", "inhale", "tree", "left")
     last = moment(timeline, timeline.spans[-1].hold_ms)
     assert (last.action, last.next_title, last.next_pose) == ("step back", "", "")
 

@@ -40,15 +40,15 @@ def test_a_class_that_fills_its_slot_says_nothing() -> None:
 
 
 def test_a_class_that_is_off_by_less_than_a_second_fills_its_slot() -> None:
-    """One inhale of 3.3 s, so that two of them miss seven seconds by 400 ms, and eight by 1.4 s."""
-    text = "title: T\nslot: {}\npace: {{inhale: 3.3 s, exhale: 4 s}}\nbells: {{class: none}}\n"
-    moves = "class:\n  - inhale:\n  - inhale:\n"
+    """An inhale and an exhale of 3.3 s, which miss seven seconds by 400 ms, and eight by 1.4 s."""
+    text = "title: T\nslot: {}\npace: {{inhale: 3.3 s, exhale: 3.3 s}}\nlead: 0 s\nbells: {{class: none}}\n"
+    moves = "class:\n  - inhale:\n  - exhale:\n"
     timeline, _ = planned(steps_of(text.format("7 s") + moves, Path()))
     assert timeline.notes == ()
     timeline, _ = planned(steps_of(text.format("8 s") + moves, Path()))
     assert [note.what for note in timeline.notes] == [
         "the class lasts 0:06, 1.4 s shorter than its slot of 0:08; its holds have no room; "
-        "most time goes to “inhale” in line 6 (0:03), “inhale” in line 7 (0:03)"
+        "most time goes to “inhale” in line 7 (0:03), “exhale” in line 8 (0:03)"
     ]
 
 

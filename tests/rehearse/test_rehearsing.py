@@ -14,6 +14,7 @@ from guide.live.apply_order import JUST_BEGUN_MS
 from guide.live.orders import Order
 from guide.live.record import Asked, Began, Ended, Paused, WentOn
 from guide.live.steady_clock import SLEPT_S
+from guide.plan.moment import begins_ms
 from guide.rehearse.changes import Moves, changes
 from guide.rehearse.rehearsing import TOLD_S, Rehearsing
 from guide.review.by_record import compare_record
@@ -51,8 +52,7 @@ def test_every_key_begins_the_next_change_and_the_last_one_ends_the_class(
     events = written(made, tmp_path / "one.jsonl")
     assert [event.step for event in events if isinstance(event, Began)] == [change.first for change in CHANGES]
     assert events[-1] == Ended(10_000 * len(CHANGES))
-    spans = TIMELINE.spans
-    edges = [*(spans[change.first].start_ms for change in CHANGES), TIMELINE.length_ms]
+    edges = [*(begins_ms(TIMELINE, change.first) for change in CHANGES), TIMELINE.length_ms]
     assert noted.told == [*pairwise(edges), "end"]
     made.order(Order.NEXT)
     assert events == written(made, tmp_path / "one.jsonl")

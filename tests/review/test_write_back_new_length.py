@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from rows import each_row
 
 from guide.review.write_back.length_style import in_style_of
-from guide.review.write_back.new_length import ends, in_breaths, in_time, new_length, round_ms, with_room
+from guide.review.write_back.new_length import ends, in_time, new_length, round_ms, with_room, with_usual
 from guide.review.write_back.taught_hold import Done
 from guide.sequence.length_text import read_hold, write_hold
 from guide.sequence.steps import AtBreath, AtTime, Breath, InBreaths, InTime, Side
@@ -154,7 +154,7 @@ UNITS = st.sampled_from(["s", "sec", "secs", "seconds", "min", "mins", "minutes"
 def lengths(draw: st.DrawFn) -> InBreaths | InTime:
     low, high = sorted(draw(st.tuples(*2 * [WHOLE])))
     if draw(st.booleans()):
-        return in_breaths(low, draw(st.sampled_from([low, high])))
+        return with_usual(InBreaths(low, low, draw(st.sampled_from([low, high])), draw(st.booleans())))
     low_ms, high_ms = sorted(draw(st.tuples(*2 * [TIMES])))
     return in_time(low_ms, draw(st.sampled_from([low_ms, high_ms])))
 

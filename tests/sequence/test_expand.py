@@ -62,13 +62,13 @@ def test_a_group_is_done_right_then_left_and_its_words_are_given_their_side() ->
 
 
 def test_the_left_can_be_first_and_sides_that_may_differ_are_no_twins() -> None:
-    made = steps("  - both sides:\n      - inhale: Up.\n    first: left\n    equal: no\n")
+    made = steps("  - both sides:\n      - say: Up.\n    first: left\n    equal: no\n")
     assert [step.side for step in made] == [Side.LEFT, Side.RIGHT]
     assert [step.pair for step in made] == [None, None]
 
 
 def test_a_side_that_opens_a_sentence_has_a_capital_letter() -> None:
-    first, _ = steps("  - both sides:\n      - inhale: Up. <side> arm.\n", "say breaths: no\n")
+    first, *_ = steps("  - both sides:\n      - inhale: Up. <side> arm.\n", "say breaths: no\n")
     assert said(first.words) == ["Up. Right arm."]
 
 
@@ -238,7 +238,8 @@ def leaves(entry: Entry) -> int:
 def test_both_sides_double_every_step_and_each_has_one_twin_on_the_other_side(entries: list[Entry]) -> None:
     class_file = read_text("title: T\nclass:\n  - inhale:\n", "class.yaml", Path())
     sides = SidesEntry(tuple(entries), PLACE)
-    made = expand(replace(class_file, entries=(sides,))).steps
+    # A half of a breath that is missing on one side alone is given there alone.
+    made = [step for step in expand(replace(class_file, entries=(sides,))).steps if not step.given]
     number = sum(leaves(entry) for entry in entries)
     right, left = made[:number], made[number:]
     assert len(made) == 2 * number
@@ -257,3 +258,32 @@ def test_a_pose_that_the_library_knows_to_have_no_sides_is_named_without_one() -
     inside = "".join(f"      - pose: {name}\n        say: none\n" for name in ("tree", "downward dog", "old willow"))
     named = [said(step.entry) for step in steps(f"  - both sides:\n{inside}")]
     assert named[:3] == [["Tree, right side."], ["Downward dog."], ["Old willow, right side."]]
+
+
+@pytest.mark.parametrize(
+    ("text", "first", "last"),
+    [
+        ("Reach your arms up.", "Inhale, reach your arms up.", "Reach your arms up, inhale."),
+        ("Arms up", "Inhale, arms up", "Arms up, inhale."),
+        ("Arms up! Look ahead.", "Inhale, arms up! Look ahead.", "Inhale, arms up! Look ahead."),
+        ("Where is your weight?", "Inhale, where is your weight?", "Inhale, where is your weight?"),
+        ("Inhale, rise.", "Inhale, rise.", "Inhale, rise."),
+        ("Rise and breathe in.", "Inhale, rise and breathe in.", "Rise and breathe in."),
+    ],
+)
+def test_the_word_for_a_breath_stands_before_its_words_or_behind_one_plain_sentence(
+    text: str, first: str, last: str
+) -> None:
+    entry = f'  - inhale: "{text}"\n'
+    assert [said(step.words) for step in steps(entry)] == [[first]]
+    assert [said(step.words) for step in steps(entry, "breath word: last\n")] == [[last]]
+    section = f"  - section: A\n    breath word: last\n{entry}  - section: B\n  - exhale:\n{entry}"
+    assert [said(step.words) for step in steps(section)] == [[last], ["Exhale."], [first]]
+    assert [said(step.words) for step in steps(f"{entry}    breath word: first\n", "breath word: last\n")] == [[first]]
+
+
+def test_a_lead_is_that_of_the_move_or_else_of_the_section_or_else_of_the_class() -> None:
+    moves = "  - inhale:\n  - exhale:\n    lead: 0 s\n"
+    text = f"{moves}  - section: A\n    lead: 0.5 s\n{moves}  - section: B\n{moves}"
+    assert [step.lead_ms for step in steps(text)] == [1000, 0, 500, 0, 1000, 0]
+    assert [step.lead_ms for step in steps(text, "lead: 2 s\n")] == [2000, 0, 500, 0, 2000, 0]

@@ -203,8 +203,9 @@ def test_leaving_has_the_section_and_the_side_of_its_pose() -> None:
 
 @pytest.mark.parametrize("following", ["inhale: Up.", "exhale:", "say: Let go of the oar."])
 def test_a_bare_pose_has_no_words_on_its_way_out_where_the_class_leads_out_of_it(following: str) -> None:
-    pose, _ = steps(f"{OAR}  - {following}\n")
+    pose, *out = steps(f"{OAR}  - {following}\n")
     assert "Reach for the oar." in said(pose.entry)
+    assert "leave" not in [step.title for step in out]
 
 
 @pytest.mark.parametrize(

@@ -96,11 +96,20 @@ def test_what_is_no_time_is_refused(text: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["5", "0 breaths", "301 breaths", "5 breaths breaths", "0.5 s", "4:00:01", "5.5 breaths"]
+    "text",
+    ["5", "0 breaths", "301 breaths", "5 breaths breaths", "0.5 s", "4:00:01", "5.3 breaths", "4 to 5.5 breaths"],
 )
 def test_what_is_no_hold_is_refused(text: str) -> None:
     with pytest.raises(NotALength):
         read_hold(text)
+
+
+@pytest.mark.parametrize("text", ["4 and a half breaths", "4.5 breaths", "4½ breaths"])
+def test_a_hold_may_have_half_a_breath_more(text: str) -> None:
+    assert read_hold(text) == InBreaths(4, 4, 4, and_a_half=True)
+    assert write_hold(read_hold(text)) == "4.5 breaths"
+    assert read_hold("4.5 to 6.5 breaths") == InBreaths(4, 5, 6, and_a_half=True)
+    assert write_hold(read_hold("4.5 to 6.5 breaths")) == "4.5 to 6.5 breaths"
 
 
 def test_the_usual_length_of_a_range_is_its_middle_rounded_down() -> None:

@@ -91,12 +91,17 @@ class Seen:
         said = {one.number for one in laid.words}
         return tuple(words for number, words in enumerate(self.step.words[:last]) if number not in said)
 
+    def breaths_ms(self, breaths: int) -> int:
+        """How long a hold of so many breaths is; where the file asks for half a breath more, with that inhale."""
+        halves = isinstance(self.step.hold, InBreaths) and self.step.hold.and_a_half
+        return self.grid.exhale_ms(breaths) if halves else self.grid.inhale_ms(breaths)
+
     @property
     def asked_ms(self) -> int:
         """The shortest that the file lets the hold be; 0 for a step without one."""
         match self.step.hold:
             case InBreaths(usual=usual):
-                return self.grid.inhale_ms(usual)
+                return self.breaths_ms(usual)
             case InTime(usual_ms=usual_ms):
                 return usual_ms
         return 0

@@ -66,6 +66,8 @@ def _span(seen: Seen) -> Iterator[Breach]:
     if not step.bell.at_end and span.end_ms != span.held_ms + after_ms:
         what = f"“{step.title}” ends {span.end_ms - span.held_ms} ms after its hold, not {after_ms} ms"
         yield Breach(0, step.place, what)
+    if span.and_a_half is not (isinstance(step.hold, InBreaths) and step.hold.and_a_half):
+        yield Breach(0, step.place, f"“{step.title}” ends on another half of a breath than in the class")
     if not isinstance(step.hold, InBreaths) and span.breaths:
         yield Breach(0, step.place, f"“{step.title}” is not held in breaths, the plan counts {span.breaths}")
 

@@ -5,12 +5,14 @@ from itertools import chain, pairwise
 
 from guide.plan.checks.breach import Breach, moment, quoted
 from guide.plan.checks.evidence import Evidence, Seen
+from guide.plan.checks.p4_moves import before_in_run
 from guide.sequence.steps import StepKind
 
 
 def check(evidence: Evidence) -> Iterator[Breach]:
     for before, seen in pairwise(evidence.seen):
-        yield from _early(before, seen)
+        if before_in_run(evidence, seen) is None:
+            yield from _early(before, seen)
     for seen in evidence.seen:
         if seen.step.kind is not StepKind.MOVE:
             yield from _entry(evidence, seen)

@@ -45,7 +45,7 @@ def _extra_breaths(seen: Seen) -> int | None:
     """By how many whole breaths the hold has grown; None if its length is not what the file asks for at all."""
     grid, hold = seen.grid, seen.step.hold
     if isinstance(hold, InBreaths):
-        right = seen.length_ms == grid.inhale_ms(seen.span.breaths)
+        right = seen.length_ms == seen.breaths_ms(seen.span.breaths)
         return seen.span.breaths - hold.usual if right and seen.span.breaths >= hold.usual else None
     over_ms = seen.length_ms - seen.asked_ms
     extra = round(over_ms * grid.ticks / grid.period)
@@ -56,7 +56,7 @@ def _wrong_length(seen: Seen) -> Breach:
     step, breaths = seen.step, seen.span.breaths
     asked = f"the file asks for {seen.asked_ms} ms"
     if isinstance(step.hold, InBreaths):
-        asked = f"{breaths} breaths are {seen.grid.inhale_ms(breaths)} ms, and the file asks for {step.hold.usual}"
+        asked = f"{breaths} breaths are {seen.breaths_ms(breaths)} ms, and the file asks for {step.hold.usual}"
     return Breach(3, step.place, f"“{step.title}” is held {seen.length_ms} ms; {asked}")
 
 
@@ -65,7 +65,8 @@ def _grown(evidence: Evidence, seen: Seen, extra: int) -> Iterator[Breach]:
     breaths = "1 breath" if extra == 1 else f"{extra} breaths"
     said = f"lasts {seconds_text(seen.length_ms)}, {breaths} more than asked"
     if isinstance(step.hold, InBreaths):
-        said = f"is held {step.hold.usual + extra} breaths instead of {step.hold.usual}"
+        half = "½" if step.hold.and_a_half else ""
+        said = f"is held {step.hold.usual + extra}{half} breaths instead of {step.hold.usual}{half}"
     if not evidence.has_note(step.place, said):
         yield Breach(3, step.place, f"“{step.title}” has grown by {breaths}, and no note says so")
     if all(_fitted_before(evidence, evidence.seen[number], extra) for number in seen.twins):
@@ -80,7 +81,7 @@ def _fitted_before(evidence: Evidence, seen: Seen, extra: int) -> bool:
     if seen.is_settled:
         return False
     if isinstance(seen.step.hold, InBreaths):
-        shorter_ms = seen.grid.inhale_ms(seen.step.hold.usual + extra - 1)
+        shorter_ms = seen.breaths_ms(seen.step.hold.usual + extra - 1)
     else:
         shorter_ms = seen.asked_ms + seen.grid.inhale_ms(extra - 1)
     needed = [words for words in seen.step.words if not words.if_room or words in seen.said_before]

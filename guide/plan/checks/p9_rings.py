@@ -49,6 +49,10 @@ def _wanted(sounds: Sounds, seen: Seen) -> list[Rung]:
         rings += _chimes(sounds, seen)
     elif step.count is Count.VOICE:
         rings += _instead_of_counts(sounds, seen)
+    if span.and_a_half and step.kind is not StepKind.SILENCE and step.count is not Count.NONE:
+        half = (span.hold_ms + seen.grid.inhale_ms(span.breaths), RingRole.INHALE, sounds.inhale)
+        # One that an earlier plan has struck is among the others already.
+        rings += [] if half in rings else [half]
     if step.bell.at_end:
         rings.append((span.held_ms, RingRole.STEP, step.bell_sound))
     return rings

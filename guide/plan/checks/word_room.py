@@ -80,7 +80,7 @@ class WordRoom:
 
 def whole_breaths(seen: Seen, length_ms: int) -> int:
     """How many whole breaths a hold of this length has."""
-    if isinstance(seen.step.hold, InBreaths):
+    if isinstance(seen.step.hold, InBreaths) and not seen.step.hold.and_a_half:
         return round(length_ms * seen.grid.ticks / seen.grid.period)
     return seen.grid.breaths_in(length_ms)
 
@@ -98,8 +98,10 @@ def quiet_from_ms(seen: Seen, length_ms: int) -> int | None:
 def word_room_of(seen: Seen, length_ms: int) -> WordRoom:
     """The room that the hold of a step has for words when it is kept for `length_ms`."""
     quiet_ms = quiet_from_ms(seen, length_ms)
+    halves = isinstance(seen.step.hold, InBreaths) and seen.step.hold.and_a_half
+    words_ms = seen.grid.inhale_ms(whole_breaths(seen, length_ms)) if halves else length_ms
     return WordRoom(
         grid=seen.grid,
         from_ms=max(GAP_MS if seen.step.entry else 0, seen.free_ms or 0),
-        until_ms=length_ms - GAP_MS if quiet_ms is None else quiet_ms,
+        until_ms=words_ms - GAP_MS if quiet_ms is None else quiet_ms,
     )

@@ -59,7 +59,7 @@ class PaceLoad:
 
     `least`, `usual` and `most` are the breaths in its holds that give; `rigid` is the number of those in holds that
     have no room, with what holds grow by for words, 0 where the pace has no room; `moves` counts the moves by their
-    breath and by what their words need.
+    breath and by what their words need, and the inhales after the whole breaths of holds.
     """
 
     pace: ClassPace
@@ -203,7 +203,7 @@ def _loads(led: LedSteps, counted: Sequence[CountedHold], timed: Sequence[TimedH
     for number, pace in enumerate(led.paces):
         holds = [(one, one.on_pace.get(number, 0)) for one in counted]
         rigid = (_rigid_breaths(led, step, giving.get(step)) for step in pace.numbers if step not in resting)
-        moves = ((led.steps[step].breath, led.twins_of[step].move_ms) for step in pace.numbers)
+        moves = ((_half_breath(led.steps[step]), led.twins_of[step].move_ms) for step in pace.numbers)
         yield PaceLoad(
             pace,
             sum(times * one.least for one, times in holds),
@@ -212,6 +212,12 @@ def _loads(led: LedSteps, counted: Sequence[CountedHold], timed: Sequence[TimedH
             sum(rigid) if pace.gives else 0,
             Counter((breath, need_ms) for breath, need_ms in moves if breath is not None),
         )
+
+
+def _half_breath(step: Step) -> Breath | None:
+    """The half of a breath that a move lasts, or that a hold has after its whole ones."""
+    is_half = isinstance(step.hold, InBreaths) and step.hold.and_a_half
+    return Breath.INHALE if is_half else step.breath
 
 
 def _rigid_breaths(led: LedSteps, number: int, giving: CountedHold | None) -> int:

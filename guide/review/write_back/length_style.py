@@ -10,7 +10,7 @@ from guide.sequence.steps import InBreaths
 
 HOUR_MS, MINUTE_MS, SECOND_MS = 3_600_000, 60_000, 1_000
 
-_NUMBER = re.compile(r"[0-9]+")
+_NUMBER = re.compile(r"(?<!\.)[0-9]+")
 _BREATHS = re.compile(r"([0-9]+)(\s*)breaths?")
 _TO = re.compile(r"(\s+to\s+)")
 _CLOCK = re.compile(r"(?:([0-9]+):)?([0-9]+):([0-9]{2})")

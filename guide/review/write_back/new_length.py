@@ -1,6 +1,7 @@
 """The new length of a hold: what was done, in whole breaths or in round seconds, within what the file allows."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from math import floor
 
@@ -30,8 +31,8 @@ def new_length(old: Length, done: Sequence[Done]) -> Length:
 def as_done(old: Length, done: Sequence[Done]) -> Length:
     """As `new_length`, whatever was planned."""
     if isinstance(old, InBreaths):
-        did = _between(_half_up(_mean(one.held_ms / one.period_ms for one in done)), 1, MOST_BREATHS)
-        return in_breaths(*_moved(old.least, old.most, did))
+        did = _between(_whole(_mean(one.held_ms / one.period_ms for one in done), old), 1, MOST_BREATHS)
+        return _in_breaths(*_moved(old.least, old.most, did), old)
     did_ms = _mean(Fraction(one.held_ms) for one in done)
     if old.least_ms <= did_ms <= old.most_ms:
         return old
@@ -41,11 +42,16 @@ def as_done(old: Length, done: Sequence[Done]) -> Length:
 def _is_as_planned(old: Length, done: Sequence[Done]) -> bool:
     """Whether what was done is what was planned, as exactly as that is known and would be written."""
     if isinstance(old, InBreaths):
-        did, planned = (_half_up(_mean(part)) for part in zip(*map(_breaths, done), strict=True))
+        did, planned = (_whole(_mean(part), old) for part in zip(*map(_breaths, done), strict=True))
         return did == planned
     did_ms = _mean(Fraction(one.held_ms) for one in done)
     off_ms = abs(did_ms - _mean(Fraction(one.planned_ms) for one in done))
     return off_ms < NEAR_MS or 2 * off_ms < _step_ms(did_ms)
+
+
+def _whole(breaths: Fraction, old: InBreaths) -> int:
+    """The whole breaths of a hold, besides the half that it may have."""
+    return _half_up(breaths - Fraction(1, 2) if old.and_a_half else breaths)
 
 
 def _breaths(one: Done) -> tuple[Fraction, Fraction]:
@@ -75,9 +81,9 @@ def with_room(old: Length, new: Length, asked: Iterable[AtBreath | AtTime], peri
     return new
 
 
-def in_breaths(least: int, most: int) -> InBreaths:
-    """A hold between two numbers of breaths, usually in their middle."""
-    return InBreaths(least, (least + most) // 2, most)
+def _in_breaths(least: int, most: int, old: InBreaths) -> InBreaths:
+    """A hold between two numbers of breaths, usually in their middle, which ends on the same half of a breath."""
+    return replace(old, least=least, usual=(least + most) // 2, most=most)
 
 
 def in_time(least_ms: int, most_ms: int) -> InTime:
@@ -126,7 +132,7 @@ def _reaches(length: Length, at: AtBreath | AtTime, period_ms: Fraction) -> bool
 def _longer(length: Length) -> Length:
     least, most = ends(length)
     if isinstance(length, InBreaths):
-        return in_breaths(least + 1, max(most, least + 1))
+        return _in_breaths(least + 1, max(most, least + 1), length)
     longer_ms = least + _step_ms(Fraction(least))
     return in_time(longer_ms, max(most, longer_ms))
 
@@ -137,4 +143,4 @@ def _least(length: Length) -> int:
 
 def with_usual(length: Length) -> Length:
     """A length that a plan has fitted, with the usual one that its ends have in a file."""
-    return in_breaths(*ends(length)) if isinstance(length, InBreaths) else in_time(*ends(length))
+    return _in_breaths(*ends(length), length) if isinstance(length, InBreaths) else in_time(*ends(length))

@@ -65,7 +65,10 @@ def as_json(poses: Iterable[Pose]) -> str:
 
 def _line(pose: Pose) -> str:
     cautions = {condition.value: caution for condition, caution in pose.cautions.items()}
-    return json.dumps(asdict(pose) | {"cautions": cautions}, default=lambda word: word.value, ensure_ascii=False)
+    fields = asdict(pose) | {"cautions": cautions}
+    # All of the library's holds are whole breaths, which needs no telling three hundred times.
+    del fields["hold"]["and_a_half"]
+    return json.dumps(fields, default=lambda word: word.value, ensure_ascii=False)
 
 
 def prebuilt() -> str:

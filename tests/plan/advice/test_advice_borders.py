@@ -91,11 +91,13 @@ def test_moves_that_name_the_side_of_their_pose_count() -> None:
 def test_words_may_take_a_little_longer_than_their_breath(inhale: str, rules: list[str]) -> None:
     """4.79 s by the estimate: 285, 46 letters at 54 and three commas at 200, over the rate 0.75, and 300 to settle."""
     words = "Lift your chest, your arms, and your eyes to the sky."
-    assert rules_of(a_class(f"  - inhale: {words}\n    pace: {{inhale: {inhale}, exhale: 4 s}}\n")) == rules
+    assert (
+        rules_of(a_class(f"  - inhale: {words}\n    pace: {{inhale: {inhale}, exhale: 4 s}}\n    lead: 0 s\n")) == rules
+    )
 
 
 def test_a_pause_after_the_breath_gives_its_words_time() -> None:
-    move = "  - inhale: Lift your chest and your arms, and look up to the sky.\n"
+    move = "  - inhale: Lift your chest and your arms, and look up to the sky.\n    lead: 0 s\n"
     assert rules_of(a_class(move)) == ["long move"]
     assert rules_of(a_class(move + "    pace: {inhale: 4 s, full: 2 s, exhale: 4 s}\n")) == []
 
