@@ -37,7 +37,12 @@ class Does(Enum):
 
 class Condition(Enum):
     """What a caution is for. `glaucoma` is for a retina that came loose and surgery of the eye too, `hernia` for
-    reflux."""
+    reflux.
+
+    Source, from memory: osteoporosis, Sinaki and Mikkelsen 1984 and Sfeir et al. 2018 (bending and turning of the spine
+    under load); pregnancy, ACOG Committee Opinion 804, 2020; glaucoma, Jasien et al. 2015. The others are common
+    practice, no source.
+    """
 
     PREGNANCY = "pregnancy"
     BLOOD_PRESSURE = "blood pressure"
