@@ -69,21 +69,23 @@ def command(
 ) -> None:
     """Make the sound file of a class, with its captions.
 
-    The sections become chapters in the file's tags, and the captions stand in a file of the same name beside it. Old
-    files of those names stay until all the new ones are whole. What the program did not make, such as a recording of
-    your own or captions that you mended, is not replaced without --force, and what the class is read from never. FILE
-    is a class file, or the name of a class that comes with the program; `-` reads one from standard input.
+    The sections, or the poses of a class without any, become chapters in the file's tags, and the captions stand in a
+    file of the same name beside it. Old files of those names stay until all the new ones are whole. What the program
+    did not make, such as a recording of your own or captions that you mended, is not replaced without --force, and
+    what the class is read from never. FILE is a class file, or the name of a class that comes with the program; `-`
+    reads one from standard input.
     """
     targets = _targets(files, output, suffix)
 
     def render(file: str) -> None:
+        from guide.export.chapters import has_chapters
         from guide.export.registry import check_may_write
         from guide.ready.make_ready import make_ready
 
         opened = loaded(file)
         class_file, steps = opened.whole()
         target = targets.get(file) or Path(f"{_slug(class_file.title)}.{suffix or 'mp3'}")
-        paths = _beside(target, captions, bool(steps.sections))
+        paths = _beside(target, captions, has_chapters(steps))
         # Refused before the words are spoken, which may take minutes.
         check_may_write(paths, _class_files(files) | opened.made_from(), replacing)
         with telling_what_is_left(paths):
@@ -103,20 +105,21 @@ def render_class(
     Raises:
         GuideError: the target or the format cannot be had, or the machine cannot write it.
     """
+    from guide.export.chapters import has_chapters
     from guide.export.registry import write_together
     from guide.export.replacing import Replace
 
     with progress_bar(f"Writing {target.name}") as progress:
-        paths = _beside(target, captions, bool(ready.timeline.chapters))
+        paths = _beside(target, captions, has_chapters(ready.steps))
         levels = write_together(ready, paths, progress, replacing or Replace.OWN)
     parts = f"{so_many(len(ready.timeline.cues), 'cue')}, {so_many(len(ready.timeline.chapters), 'section')}"
     return f"{target}: {clock(ready.timeline.length_ms)}, {parts}, {levels}"
 
 
-def _beside(target: Path, captions: tuple[str, ...], has_sections: bool) -> list[Path]:
+def _beside(target: Path, captions: tuple[str, ...], with_chapters: bool) -> list[Path]:
     """The track, and the captions and chapters that belong beside it."""
     beside = [ending for kind in captions if (ending := CAPTION_KINDS[kind])]
-    if beside and has_sections:
+    if beside and with_chapters:
         beside.append(".chapters.vtt")
     return [target, *map(target.with_suffix, dict.fromkeys(beside))]
 

@@ -1,4 +1,4 @@
-"""A class as a sound file, with its sections as chapters in its tags."""
+"""A class as a sound file, with its sections or poses as chapters in its tags."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass

@@ -230,7 +230,23 @@ def test_time_before_the_first_section_is_a_chapter_named_after_the_class() -> N
     assert chapters(lakeside())[1:] == lakeside().chapters
 
 
-def test_a_class_without_sections_has_no_chapters() -> None:
+def test_the_poses_of_a_class_without_sections_are_its_chapters() -> None:
+    bare = replace(lakeside(), chapters=())
+    assert [(each.title, each.start_ms, each.end_ms) for each in chapters(bare)] == [
+        ("Lakeside morning", 0, 9500),
+        ("Mountain", 9500, 66_500),
+        ("Vīrabhadrāsana II, right", 66_500, 82_000),
+        ("Vīrabhadrāsana II, left", 82_000, 93_500),
+        ("Rest", 93_500, 3_700_000),
+    ]
+
+
+def test_a_class_of_more_poses_than_help_has_no_chapters() -> None:
+    mountain = lakeside().spans[1]
+    assert chapters(replace(lakeside(), chapters=(), spans=(mountain,) * 101)) == ()
+
+
+def test_a_class_without_sections_and_poses_has_no_chapters() -> None:
     assert chapters(only_cues()) == ()
     assert json.loads(chapters_json(only_cues()))["chapters"] == []
 

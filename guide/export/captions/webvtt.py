@@ -34,7 +34,7 @@ def _file(timeline: Timeline, shown: Iterable[Caption]) -> str:
 
 
 def chapters_webvtt(timeline: Timeline) -> str:
-    """The sections as a chapters file: consecutive cues, each with the section's title."""
+    """The chapters as a file: consecutive cues, each with its title."""
     blocks = [_head(timeline)]
     for number, chapter in enumerate(chapters(timeline), start=1):
         times = time_line(chapter.start_ms, max(chapter.end_ms, chapter.start_ms + 1))
