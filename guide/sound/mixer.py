@@ -18,7 +18,7 @@ from guide.units import frames_from_ms
 
 #: A good number of frames to ask for when there is no hurry: long enough that the work around a block costs nothing,
 #: short enough to stay in the processor's memory.
-BLOCK_FRAMES = 48_000
+BLOCK_FRAMES = 96_000
 
 _CLIPS_KEPT = 4
 _CUT_FADE_MS = 50
