@@ -6,6 +6,7 @@ What is shown in captions and sheets is never touched; this is only what the voi
 import re
 import unicodedata
 from collections.abc import Callable
+from functools import lru_cache
 from re import Match
 
 from guide.voice.number_words import cardinal, decimal, digits, fraction, ordinal
@@ -56,6 +57,7 @@ def folded(text: str) -> str:
     return "".join(_plain_letter(char) for char in unicodedata.normalize("NFC", text))
 
 
+@lru_cache(maxsize=1024)
 def _plain_letter(char: str) -> str:
     if char in _SPECIAL:
         return _SPECIAL[char]
