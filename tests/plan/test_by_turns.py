@@ -105,9 +105,9 @@ def test_in_a_shipped_class_the_chimes_of_a_run_go_up_and_down_by_turns(shipped:
             assert other.start_ms > over_ms + 1000 or shipped.steps[other.step].entry, one
 
 
-def halves(steps: Steps) -> list[Breath]:
-    """The halves of a class of moves and holds in breaths, one after the other."""
-    return [half for step in steps.steps for half in _halves(step)]
+def halves(steps: Steps) -> list[Breath | None]:
+    """The halves of a class of moves and holds in breaths, one after the other; None before one with entry words."""
+    return [half for step in steps.steps for half in (*[None] * len(step.entry), *_halves(step))]
 
 
 def _halves(step: Step) -> list[Breath]:
@@ -128,9 +128,9 @@ def test_in_and_out_come_by_turns_and_what_is_given_is_no_more_than_that(
         text = "- both sides:\n" + "".join(f"    {line}\n" for line in text.splitlines())
     steps = steps_of(f"title: T\nsay names: no\nlibrary cues: no\nclass:\n{text}", Path())
     found = halves(steps)
-    assert all(one is not other for one, other in pairwise(found))
+    assert not any(one is other is not None for one, other in pairwise(found))
     written = halves(replace(steps, steps=tuple(step for step in steps.steps if not step.given)))
-    missing = sum(one is other for one, other in pairwise(written))
+    missing = sum(one is other is not None for one, other in pairwise(written))
     assert len(found) == len(written) + missing
     timeline, word_ms = planned(steps)
     assert breaches(steps, timeline, word_ms) == ()

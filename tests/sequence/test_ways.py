@@ -36,7 +36,7 @@ def expanded(entries: str, head: str = "") -> Steps:
 
 def spoken(entries: str, head: str = "") -> list[list[str]]:
     """What is said before each step, and in it."""
-    return [words_of(step) for step in expanded(entries, head).steps]
+    return [words_of(step) for step in expanded(entries, head).steps if not step.given]
 
 
 def words_of(step: Step) -> list[str]:

@@ -15,10 +15,12 @@ REASON = (
 
 
 def advise(view: ClassView) -> Iterator[Advice]:
-    for number, (first, second) in enumerate(pairwise(view.steps.steps)):
+    # The half that the plan gives between them is not the file's.
+    written = [(number, step) for number, step in enumerate(view.steps.steps) if not step.given]
+    for (before, first), (number, second) in pairwise(written):
         moves = first.kind is StepKind.MOVE and second.kind is StepKind.MOVE
         if moves and second.breath is not None and first.breath is second.breath:
             half = second.breath.value
             what = f"an {half} follows an {half}"
             other = "exhale" if half == "inhale" else "inhale"
-            yield Advice(second.place, NAME, what, f"put a move with `{other}:` between them", (number, number + 1))
+            yield Advice(second.place, NAME, what, f"put a move with `{other}:` between them", (before, number))
