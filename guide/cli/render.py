@@ -1,12 +1,14 @@
 """`guide render`: the track of a class, with its captions and chapters beside it."""
 
 import re
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 from guide.cli.class_argument import STDIN, each, loaded, progress_bar
+from guide.cli.class_place import first_and_last
 from guide.cli.options import files_argument, force_option, slot_option, voice_options
 from guide.cli.stopping import telling_what_is_left
 from guide.cli.tell import tell
@@ -51,6 +53,8 @@ CAPTION_KINDS = {"vtt": ".vtt", "srt": ".srt", "lrc": ".lrc", "exact": ".exact.v
     metavar="LUFS",
     help="How loud the track is as a whole; louder is nearer to 0.",
 )
+@click.option("--from", "begins", metavar="WHERE", help="Begin there: a line of the file, a time, or part of a name.")
+@click.option("--to", "ends", metavar="WHERE", help="End with that: a line of the file, a time, or part of a name.")
 @force_option
 @slot_option
 @voice_options
@@ -62,6 +66,8 @@ def command(
     suffix: str | None,
     captions: tuple[str, ...],
     loudness: float,
+    begins: str | None,
+    ends: str | None,
     replacing: "Replace",
     slot_ms: int | None,
     voice: str | None,
@@ -74,6 +80,9 @@ def command(
     did not make, such as a recording of your own or captions that you mended, is not replaced without --force, and
     what the class is read from never. FILE is a class file, or the name of a class that comes with the program; `-`
     reads one from standard input.
+
+    --from and --to make a track of a part: `--from Standing --to Balance` has both sections, `--from 12:30` begins with
+    the step that is under way then. The clock of the track and of its captions begins at zero.
     """
     targets = _targets(files, output, suffix)
 
@@ -90,11 +99,26 @@ def command(
         check_may_write(paths, _class_files(files) | opened.made_from(), replacing)
         with telling_what_is_left(paths):
             with progress_bar("Speaking the words") as progress:
-                ready = make_ready(opened, voice, voice_rate, slot_ms, loudness, progress)
+                ready = _part_of(make_ready(opened, voice, voice_rate, slot_ms, loudness, progress), begins, ends)
             said = render_class(ready, target, captions, replacing)
         tell(said)
 
     ctx.exit(each(files, render))
+
+
+def _part_of(ready: "ReadyClass", begins: str | None, ends: str | None) -> "ReadyClass":
+    """The class from one place to another, all of it where none is asked for.
+
+    Raises:
+        UnusableChoice: there is no such place.
+    """
+    if begins is None and ends is None:
+        return ready
+    from guide.plan.excerpt import excerpt
+
+    first, last = first_and_last(ready.timeline, ready.class_file.place.file, begins, ends)
+    steps = replace(ready.steps, steps=ready.steps.steps[first : last + 1])
+    return replace(ready, steps=steps, timeline=excerpt(ready.timeline, first, last))
 
 
 def render_class(

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from class_texts import expand
 
-from guide.cli.class_place import where_ms
+from guide.cli.class_place import first_and_last, where_ms
 from guide.plan.estimate import EstimatedLengths
 from guide.plan.scheduler import plan
 from guide.problem import UnusableChoice
@@ -56,3 +56,26 @@ def test_a_place_that_is_not_there_is_told(asked: str) -> None:
     with pytest.raises(UnusableChoice) as told:
         where_ms(TIMELINE, "trees.yaml", asked)
     assert str(told.value) == f"`{asked}` is nowhere in this class (write a line, a time such as 12:30, or a pose)"
+
+
+@pytest.mark.parametrize(
+    ("begins", "ends", "titles"),
+    [
+        (None, "Arriving", ["mountain", "out of mountain"]),
+        ("Standing", "tree", ["tree", "out of tree", "tree", "out of tree"]),
+        ("standing", "standing", ["tree", "out of tree", "tree", "out of tree", "rest"]),
+        ("10", "10", ["tree", "out of tree", "tree", "out of tree"]),
+        ("0:01", "0:02", ["mountain", "out of mountain"]),
+        ("rest", None, ["rest"]),
+        ("tree", "rest", ["tree", "out of tree", "tree", "out of tree", "rest"]),
+    ],
+)
+def test_from_one_place_to_another_and_with_it(begins: str | None, ends: str | None, titles: list[str]) -> None:
+    first, last = first_and_last(TIMELINE, "trees.yaml", begins, ends)
+    assert [span.title for span in TIMELINE.spans[first : last + 1]] == titles
+
+
+def test_an_end_before_the_beginning_is_told() -> None:
+    with pytest.raises(UnusableChoice) as told:
+        first_and_last(TIMELINE, "trees.yaml", "rest", "mountain")
+    assert str(told.value) == "`mountain` comes before `rest` (write the earlier of them first)"

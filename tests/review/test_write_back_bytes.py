@@ -209,11 +209,6 @@ def test_a_length_for_each_side_is_not_parted() -> None:
     check(before, before.replace("5", "6"), 5, 7, sides=AS_TAUGHT)
 
 
-def test_the_hold_of_a_pose_named_for_both_sides_is_written_below_it() -> None:
-    before = f"{HEAD}  - both sides: tree\n"
-    check(before, f"{before}    hold: 3 to 9 breaths\n", 9, 9)
-
-
 @pytest.mark.parametrize("hold", ["&h # so\n          5 breaths", ">- # so\n          5 breaths"])
 def test_no_comment_is_lost(hold: str) -> None:
     before = SIDED.replace("HOLD", hold)

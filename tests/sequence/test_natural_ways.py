@@ -18,9 +18,9 @@ HEAD = "title: T\nlibrary cues: no\n"
 
 
 def steps(entries: str, blocks: str = "") -> list[Step]:
-    """The steps that the file writes; halves of a breath may be given between them."""
-    made = expand(read_text(f"{HEAD}{blocks}class:\n{entries}", "class.yaml", Path()))
-    return [step for step in made.steps if not step.given]
+    """The steps that the file writes, without the halves of a breath that are given between them."""
+    made = expand(read_text(f"{HEAD}{blocks}class:\n{entries}", "class.yaml", Path())).steps
+    return [step for step in made if not step.given]
 
 
 def unplaced(step: Step) -> Step:
