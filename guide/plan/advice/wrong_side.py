@@ -5,9 +5,10 @@ itself away, each from the class alone:
 
 1. *By the sentence*: "cross the right thigh over the right", "close the right nostril, breathe in through the right".
 2. *By the pose*: in warrior two on the left the left knee bends. Which side of a pose has which part is in
-   `sides/roles`, how words say so in `sides/patterns`; both follow the words of the pose library. Where teachers name a
-   pose by either side (tree, eagle), its words must only agree with each other. The moves and talks right before a pose
-   count too; words with an "if", or of another pass, are left alone.
+   `sides/roles`, how words say so in `sides/role_patterns`; both follow the words of the pose library. Where teachers
+   name a pose by either side (tree, half moon), and both passes of a class agree with each other, either is right; a
+   lying twist is named by the knees or by the gaze, and its words must only go together. The moves and talks right
+   before a pose count too; words with an "if", or of another pass, are left alone.
 3. *By the name*: "Warrior two, right side" on the left.
 4. *By both passes*: a side written out, and said on the right and on the left alike, is wrong on one of them.
 5. *By the twin*: where the words of the two sides are alike, each side in them changes over.
@@ -47,7 +48,8 @@ WAY_IN_STEPS = 8
 
 #: What shows that a sentence speaks of another pass than this one.
 _ELSEWHERE = re.compile(
-    r"\b(?:moment|later|next|soon|then we|after ?wards?|as on|same as|was|were|did|like on|compared?|than)\b"
+    r"\b(?:moment|later|next(?! (?:exhale|inhale|breath))|soon|"
+    r"then we|after ?wards?|as on|same as|was|were|did|like on|compared?|than)\b"
 )
 
 #: What shows that a sentence offers something besides the pose, or leads out of it: no limb is wrong there.
@@ -113,7 +115,13 @@ def _by_pose(view: ClassView) -> Iterator[Advice]:
         if side is None or not roles.sign or (step.kind is StepKind.MOVE and step.side is not None):
             continue
         if step.kind is not StepKind.TALK:
-            yield from _not_of_this_side(view, number, side, roles) if roles.firm else _disagreeing(view, number, roles)
+            alone = roles.usual and step.side is not None and not _has_other_pass(view, step)
+            wrong = tuple(_not_of_this_side(view, number, side, roles)) if roles.firm or alone else ()
+            yield from wrong if wrong or roles.firm else _disagreeing(view, number, roles)
+
+
+def _has_other_pass(view: ClassView, step: Step) -> bool:
+    return any(each.known == step.known and each.side is not step.side and each.side for each in view.steps.steps)
 
 
 def _side_of(step: Step) -> Side | None:
