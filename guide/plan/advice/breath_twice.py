@@ -15,12 +15,12 @@ REASON = (
 
 
 def advise(view: ClassView) -> Iterator[Advice]:
-    # The half that the plan gives between them is not the file's.
-    written = [(number, step) for number, step in enumerate(view.steps.steps) if not step.given]
-    for (before, first), (number, second) in pairwise(written):
+    written = [number for number, step in enumerate(view.steps.steps) if not step.given]
+    for number, following in pairwise(written):
+        first, second = view.step(number), view.step(following)
         moves = first.kind is StepKind.MOVE and second.kind is StepKind.MOVE
         if moves and second.breath is not None and first.breath is second.breath:
-            half = second.breath.value
-            what = f"an {half} follows an {half}"
-            other = "exhale" if half == "inhale" else "inhale"
-            yield Advice(second.place, NAME, what, f"put a move with `{other}:` between them", (before, number))
+            half = second.breath
+            what = f"an {half.value} follows an {half.value}"
+            fix = f"put a move with `{half.other.value}:` between them"
+            yield Advice(second.place, NAME, what, fix, (number, following))

@@ -40,7 +40,7 @@ def advise(view: ClassView) -> Iterator[Advice]:
     for number, step in enumerate(view.steps.steps):
         if step.kind is not StepKind.MOVE or step.breath is None:
             continue
-        other = Breath.EXHALE if step.breath is Breath.INHALE else Breath.INHALE
+        other = step.breath.other
         for words in own_words(view, number):
             said = re.sub(rf"^{step.breath.value}, ", "", words.text, flags=re.IGNORECASE)
             found = next((each for each in _ASKING[other].finditer(said) if _is_now(said, each)), None)

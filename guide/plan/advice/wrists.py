@@ -20,7 +20,7 @@ REASON = (
 )
 
 #: So long without a break is long (common practice, no source): three dogs of five breaths each. On hands and knees
-#: the knees carry half, so a gentle pose counts half; with bent elbows, and in moves that shift the weight with every
+#: the knees carry half, so a gentle pose counts half; with bent elbows, and in moves that shift all of it with every
 #: breath, it counts half as much again. Weights are quarters of those two minutes.
 LONG_MS = 2 * MINUTE_MS
 _FULL = 4
@@ -44,7 +44,8 @@ class _Run:
 
     def add(self, number: int, span: Span) -> None:
         start_ms = span.start_ms if self.numbers else span.hold_ms
-        weight = self.weight * 3 // 2 if span.kind is StepKind.MOVE else self.weight
+        shifting = span.kind is StepKind.MOVE and self.weight >= _FULL
+        weight = self.weight * 3 // 2 if shifting else self.weight
         self.counted_ms += weight * (span.held_ms - start_ms)
         self.numbers.append(number)
 
