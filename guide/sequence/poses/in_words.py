@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from guide.sequence.poses.library import Library
-from guide.sequence.poses.names import tokens
+from guide.sequence.poses.names import alike, tokens
 from guide.sequence.poses.pose import Does, Pose
 
 _CLAUSE = re.compile(r"[^.,;:!?()\n…–—]+")
@@ -94,7 +94,7 @@ def _poses_of(clause: str, library: Library) -> Iterator[_Named]:
 
 @lru_cache(maxsize=8192)
 def _key(word: str) -> str:
-    return "".join(tokens(word))
+    return "".join(map(alike, tokens(word)))
 
 
 def _is_whole(words: list[str]) -> bool:
