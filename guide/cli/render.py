@@ -55,6 +55,7 @@ CAPTION_KINDS = {"vtt": ".vtt", "srt": ".srt", "lrc": ".lrc", "exact": ".exact.v
 )
 @click.option("--from", "begins", metavar="WHERE", help="Begin there: a line of the file, a time, or part of a name.")
 @click.option("--to", "ends", metavar="WHERE", help="End with that: a line of the file, a time, or part of a name.")
+@click.option("--stereo", is_flag=True, help="Two channels, the same left and right, in twice the size.")
 @force_option
 @slot_option
 @voice_options
@@ -68,6 +69,7 @@ def command(
     loudness: float,
     begins: str | None,
     ends: str | None,
+    stereo: bool,
     replacing: "Replace",
     slot_ms: int | None,
     voice: str | None,
@@ -100,6 +102,7 @@ def command(
         with telling_what_is_left(paths):
             with progress_bar("Speaking the words") as progress:
                 ready = _part_of(make_ready(opened, voice, voice_rate, slot_ms, loudness, progress), begins, ends)
+                ready = replace(ready, channels=2 if stereo else 1)
             said = render_class(ready, target, captions, replacing)
         tell(said)
 

@@ -48,7 +48,7 @@ def write_track(part: Path, audio_format: AudioFormat, ready: ReadyClass, progre
     room_db = METER_ROOM_DB + overshoot_db
     mix = prepare(ready.timeline, ready.spoken, ready.palette, ready.loudness_lufs, room_db=room_db)
     meter = Meter(RATE_HZ)
-    encode_to(part, audio_format, _measured(mix, meter, progress), tags_of(ready))
+    encode_to(part, audio_format, _measured(mix, meter, progress), tags_of(ready), ready.channels)
     return Measured(meter.integrated, meter.true_peak, overshoot_db)
 
 

@@ -25,6 +25,7 @@ class ReadyClass:
     """A class with everything that performing it takes; `steps` are those that fill the slot.
 
     `loudness_lufs` is how loud it is to be as a whole, `made_from` the files that it was read from and what each is.
+    Its track has so many `channels`: 1, since all is heard in the middle, or the same twice.
     """
 
     class_file: ClassFile
@@ -35,6 +36,7 @@ class ReadyClass:
     timeline: "Timeline"
     loudness_lufs: float
     made_from: Mapping[Path, str]
+    channels: int = 1
 
 
 def make_ready(

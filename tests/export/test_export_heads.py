@@ -15,7 +15,7 @@ from mutagen.ogg import OggPage
 
 from guide.export.audio import write_audio
 from guide.export.audio.crc16 import FrameCrc, crc16
-from guide.export.audio.info_frame import FRAME_BYTES, SAMPLES_A_FRAME, info_frame
+from guide.export.audio.info_frame import CHANNEL_BYTES, SAMPLES_A_FRAME, info_frame
 from guide.export.audio.ogg_pages import OggPages, Page, checksum, page_bytes, pages_from_packets, take_page
 from guide.export.tags import Tags
 
@@ -42,12 +42,12 @@ def test_the_head_frame_of_an_mp3_counts_what_follows(tmp_path: Path) -> None:
     write_audio(path, blocks(murmur(100_000)), Tags("Heads"))
     data = path.read_bytes()
     (tag_bytes,) = struct.unpack(">I", data[6:10])
-    info, music = data[10 + tag_bytes :][:FRAME_BYTES], data[10 + tag_bytes + FRAME_BYTES :]
+    info, music = data[10 + tag_bytes :][: 2 * CHANNEL_BYTES], data[10 + tag_bytes + 2 * CHANNEL_BYTES :]
     name, flags, frames, stream_bytes = struct.unpack_from(">4sIII", info, INFO_PLACE)
     assert (name, flags) == (b"Info", 15)
-    assert frames * FRAME_BYTES == len(music)
-    assert all(music[at : at + 3] == b"\xff\xfb\x94" for at in range(0, len(music), FRAME_BYTES))
-    assert stream_bytes == len(music) + FRAME_BYTES
+    assert frames * 2 * CHANNEL_BYTES == len(music)
+    assert all(music[at : at + 3] == b"\xff\xfb\x94" for at in range(0, len(music), 2 * CHANNEL_BYTES))
+    assert stream_bytes == len(music) + 2 * CHANNEL_BYTES
     delay, padding = divmod(int.from_bytes(info[INFO_PLACE + 141 : INFO_PLACE + 144]), 4096)
     assert delay + 100_000 + padding == frames * SAMPLES_A_FRAME
     (length, music_crc, info_crc) = struct.unpack_from(">IHH", info, INFO_PLACE + 148)
@@ -61,13 +61,13 @@ def test_the_checksums_are_what_another_program_writes(tmp_path: Path, ffprobe: 
     command = ["ffmpeg", "-v", "error", "-f", "lavfi", "-i", "sine=440:r=48000:d=2", "-ac", "2", "-b:a", "128k"]
     subprocess.run([*command, "-id3v2_version", "0", "-write_id3v1", "0", str(path)], check=True)
     data = path.read_bytes()
-    info, music = data[:FRAME_BYTES], data[FRAME_BYTES:]
+    info, music = data[: 2 * CHANNEL_BYTES], data[2 * CHANNEL_BYTES :]
     _, music_crc, info_crc = struct.unpack_from(">IHH", info, INFO_PLACE + 148)
     assert (music_crc, info_crc) == (crc16(music), crc16(info[: INFO_PLACE + 154]))
 
 
 def test_a_head_frame_is_as_long_as_any_frame() -> None:
-    assert len(info_frame(10, 10_000, 7)) == FRAME_BYTES
+    assert len(info_frame(10, 10_000, 7)) == 2 * CHANNEL_BYTES
 
 
 def slow_checksum(data: bytes) -> int:

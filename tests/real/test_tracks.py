@@ -26,8 +26,8 @@ LAST_END_OFF_MS = {"opus": 7}
 
 
 def by_ffmpeg(path: Path) -> tuple[float, float]:
-    """Integrated loudness (LUFS) and true peak (dBTP) as FFmpeg's ebur128 reads them."""
-    command = ["ffmpeg", "-nostats", "-i", str(path), "-af", "ebur128=peak=true", "-f", "null", "-"]
+    """Integrated loudness (LUFS) and true peak (dBTP) as FFmpeg's ebur128 reads them, one channel heard from two places."""
+    command = ["ffmpeg", "-nostats", "-i", str(path), "-af", "ebur128=peak=true:dualmono=true", "-f", "null", "-"]
     told = subprocess.run(command, capture_output=True, text=True, check=True).stderr
     summary = told[told.rindex("Summary:") :]
     integrated, peak = re.search(r"I:\s+(\S+) LUFS", summary), re.search(r"Peak:\s+(\S+) dBFS", summary)

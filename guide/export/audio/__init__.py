@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from guide.export.atomic_write import atomic_file
 from guide.export.audio import flac, m4a, mp3, ogg, opus, wav
-from guide.export.audio.base import AudioFormat, Sink
+from guide.export.audio.base import CHANNELS, AudioFormat, Sink
 from guide.export.audio.pump import encode
 from guide.export.tags import Tags
 from guide.problem import UnusableChoice
@@ -19,17 +19,18 @@ from guide.problem import UnusableChoice
 AUDIO: dict[str, AudioFormat] = {
     ".wav": AudioFormat("WAV, 16 bit", wav.WavEncoder),
     ".flac": AudioFormat("FLAC, 16 bit", flac.FlacEncoder),
-    ".mp3": AudioFormat("MP3, 128 kb/s", mp3.Mp3Encoder, 0.4),
-    ".opus": AudioFormat("Opus, about 96 kb/s", opus.start, 1.6),
-    ".ogg": AudioFormat("Ogg Vorbis, about 128 kb/s", ogg.VorbisEncoder, 0.8),
-    ".m4a": AudioFormat("M4A (AAC), 128 kb/s", m4a.start, 0.9),
+    ".mp3": AudioFormat("MP3, 64 kb/s a channel", mp3.Mp3Encoder, 0.4),
+    ".opus": AudioFormat("Opus, about 48 kb/s a channel", opus.start, 1.6),
+    ".ogg": AudioFormat("Ogg Vorbis, about 64 kb/s a channel", ogg.VorbisEncoder, 0.8),
+    ".m4a": AudioFormat("M4A (AAC), 64 kb/s a channel", m4a.start, 0.9),
 }
 
 
-def write_audio(path: Path, blocks: Iterator[NDArray[np.float32]], tags: Tags) -> None:
+def write_audio(path: Path, blocks: Iterator[NDArray[np.float32]], tags: Tags, channels: int = CHANNELS) -> None:
     """Write `blocks` (48 kHz, full scale 1.0) to `path`, in the format that its suffix names.
 
-    A block has the shape (n, 2), or (n,) for a sound that is the same in both channels, which costs less.
+    A block has the shape (n, 2), or (n,) for a sound that is the same in both channels, which costs less; a file of
+    one `channels` takes no other.
 
     The memory needed does not grow with the length (for an M4A, by 11 MB an hour). An old file at `path` stays until
     the new one is whole.
@@ -39,14 +40,16 @@ def write_audio(path: Path, blocks: Iterator[NDArray[np.float32]], tags: Tags) -
     """
     audio_format = format_of(path)
     with atomic_file(path) as part:
-        encode_to(part, audio_format, blocks, tags)
+        encode_to(part, audio_format, blocks, tags, channels)
 
 
-def encode_to(part: Path, audio_format: AudioFormat, blocks: Iterator[NDArray[np.float32]], tags: Tags) -> None:
+def encode_to(
+    part: Path, audio_format: AudioFormat, blocks: Iterator[NDArray[np.float32]], tags: Tags, channels: int = CHANNELS
+) -> None:
     """The same into a file that is there and empty, in the format given. Raises OSError for what the disk says."""
     sink = Sink(part.open("r+b", buffering=1 << 16))
     try:
-        encode(blocks, audio_format.start(sink, tags), sink)
+        encode(blocks, audio_format.start(sink, tags, channels), sink, channels)
     except BaseException:
         with contextlib.suppress(OSError):
             sink.close()

@@ -17,15 +17,16 @@ M4A_OPTIONS = {"movie_timescale": str(RATE_HZ)}
 
 
 class AvEncoder:
-    """One stereo stream of `codec` in a `container`, with the tags where the container takes them."""
+    """One stream of `codec` in a `container`, with the tags where the container takes them."""
 
     def __init__(
-        self, sink: Writable, container: str, codec: str, bits_a_second: int, tags: Tags | None = None
+        self, sink: Writable, container: str, codec: str, bits_a_channel: int, channels: int, tags: Tags | None = None
     ) -> None:
+        self._layout = "mono" if channels == 1 else "stereo"
         options = OPTIONS | (M4A_OPTIONS if container == "ipod" else {})
         self._container = av.open(sink, "w", format=container, container_options=options)
-        self._stream = cast(AudioStream, self._container.add_stream(codec, rate=RATE_HZ, layout="stereo"))
-        self._stream.bit_rate = bits_a_second
+        self._stream = cast(AudioStream, self._container.add_stream(codec, rate=RATE_HZ, layout=self._layout))
+        self._stream.bit_rate = bits_a_channel * channels
         self._stream.codec_context.flags |= av.codec.context.Flags.bitexact
         self._position = 0
         if tags is not None:
@@ -33,7 +34,7 @@ class AvEncoder:
             self._container.set_chapters(_chapters(tags))
 
     def write(self, frames: Frames) -> None:
-        frame = av.AudioFrame.from_ndarray(frames.reshape(1, -1), format="s16", layout="stereo")
+        frame = av.AudioFrame.from_ndarray(frames.reshape(1, -1), format="s16", layout=self._layout)
         frame.sample_rate = RATE_HZ
         frame.time_base = Fraction(1, RATE_HZ)
         frame.pts = self._position

@@ -9,20 +9,21 @@ from numpy.typing import NDArray
 
 from guide.export.tags import Tags
 
-#: Frames of finished sound, shape (n, 2), as 16-bit numbers.
+#: Frames of finished sound, shape (n, channels), as 16-bit numbers.
 Frames: TypeAlias = NDArray[np.int16]
 
+#: How many a file has where nothing is said: left and right. One holds the same sound in half the size.
 CHANNELS = 2
 
 
 class Encoder(Protocol):
     """Turns frames into the bytes of one file.
 
-    To add a format: write a file beside this one with a class that has these three methods and is made from a sink and
-    the tags, and put it into `AUDIO` in `guide/export/audio/__init__.py` under its suffix. Bytes go to the sink, which
-    never raises: it keeps the first error and swallows what comes after, so that no library has to survive a full
-    disk. The bytes may depend on nothing but the frames and the tags: no clock, no random serial number. All but making
-    the encoder happens in a thread of its own.
+    To add a format: write a file beside this one with a class that has these three methods and is made from a sink, the
+    tags and the number of channels, 1 or 2, and put it into `AUDIO` in `guide/export/audio/__init__.py` under its
+    suffix. Bytes go to the sink, which never raises: it keeps the first error and swallows what comes after, so that no
+    library has to survive a full disk. The bytes may depend on nothing but the frames and the tags: no clock, no random
+    serial number. All but making the encoder happens in a thread of its own.
     """
 
     def write(self, frames: Frames) -> None:
@@ -106,5 +107,5 @@ class AudioFormat:
     """
 
     name: str
-    start: Callable[[Writable, Tags], Encoder]
+    start: Callable[[Writable, Tags, int], Encoder]
     overshoot_db: float = 0.0

@@ -17,10 +17,10 @@ LAST_BLOCK = 0x80
 class FlacEncoder:
     """16-bit FLAC at libFLAC's default compression (level 5 of 8)."""
 
-    def __init__(self, sink: Writable, tags: Tags) -> None:
+    def __init__(self, sink: Writable, tags: Tags, channels: int = CHANNELS) -> None:
         check_chapter_count(tags)
         head = TaggedHead(sink, tags)
-        self._file = soundfile.SoundFile(head, "w", RATE_HZ, CHANNELS, "PCM_16", format="FLAC")
+        self._file = soundfile.SoundFile(head, "w", RATE_HZ, channels, "PCM_16", format="FLAC")
 
     def write(self, frames: Frames) -> None:
         self._file.write(frames)

@@ -6,14 +6,14 @@ every other format needs the same for any length.
 
 import importlib.util
 
-from guide.export.audio.base import Encoder, Writable
+from guide.export.audio.base import CHANNELS, Encoder, Writable
 from guide.export.tags import Tags
 from guide.problem import MachineTrouble
 
-BITS_A_SECOND = 128_000
+BITS_A_CHANNEL = 64_000
 
 
-def start(sink: Writable, tags: Tags) -> Encoder:
+def start(sink: Writable, tags: Tags, channels: int = CHANNELS) -> Encoder:
     """Raises: MachineTrouble where PyAV is missing, with the line that installs it."""
     if importlib.util.find_spec("av") is None:
         raise MachineTrouble(
@@ -21,4 +21,4 @@ def start(sink: Writable, tags: Tags) -> Encoder:
         )
     from guide.export.audio.av_encoder import AvEncoder
 
-    return AvEncoder(sink, "ipod", "aac", BITS_A_SECOND, tags)
+    return AvEncoder(sink, "ipod", "aac", BITS_A_CHANNEL, channels, tags)

@@ -6,7 +6,7 @@ import numpy as np
 from guide.export.audio.base import CHANNELS, Frames, Writable
 from guide.export.audio.crc16 import FrameCrc
 from guide.export.audio.id3 import id3_tag
-from guide.export.audio.info_frame import FRAME_BYTES, KBITS, info_frame
+from guide.export.audio.info_frame import CHANNEL_BYTES, KBITS_A_CHANNEL, info_frame
 from guide.export.tags import Tags
 from guide.units import RATE_HZ
 
@@ -20,21 +20,23 @@ LAME_SCALE = 0.95
 
 
 class Mp3Encoder:
-    """MP3 at a constant 128 kb/s, joint stereo.
+    """MP3 at a constant 64 kb/s a channel: mono, or joint stereo.
 
     Constant, because then every player finds a minute in the file by counting bytes, to the frame; with a variable
     rate it goes by a table of a hundred entries, and lands seconds away in an hour.
     """
 
-    def __init__(self, sink: Writable, tags: Tags) -> None:
+    def __init__(self, sink: Writable, tags: Tags, channels: int = CHANNELS) -> None:
         self._sink = sink
-        self._lame = _lame()
-        self._crc = FrameCrc(FRAME_BYTES)
+        self._channels = channels
+        self._lame = _lame(channels)
+        self._frame_bytes = CHANNEL_BYTES * channels
+        self._crc = FrameCrc(self._frame_bytes)
         self._samples = 0
         self._bytes = 0
         tag = id3_tag(tags)
         self._info_place = len(tag)
-        sink.write(tag + info_frame(0, 0, 0))
+        sink.write(tag + info_frame(0, 0, 0, channels))
 
     def write(self, frames: Frames) -> None:
         self._samples += len(frames)
@@ -42,11 +44,11 @@ class Mp3Encoder:
 
     def finish(self) -> None:
         self._emit(self._lame.flush())
-        frames, rest = divmod(self._bytes, FRAME_BYTES)
+        frames, rest = divmod(self._bytes, self._frame_bytes)
         if rest:
             raise RuntimeError(f"LAME left {rest} bytes that are no frame")
         self._sink.seek(self._info_place)
-        self._sink.write(info_frame(frames, self._samples, self._crc.value))
+        self._sink.write(info_frame(frames, self._samples, self._crc.value, self._channels))
 
     def abandon(self) -> None:
         """Nothing is held that would outlive this."""
@@ -65,12 +67,12 @@ def _lifted(frames: Frames) -> Frames:
     return louder.astype(np.int16)
 
 
-def _lame() -> "lameenc.Encoder":
+def _lame(channels: int) -> "lameenc.Encoder":
     encoder = lameenc.Encoder()
     encoder.silence()
-    encoder.set_channels(CHANNELS)
+    encoder.set_channels(channels)
     encoder.set_in_sample_rate(RATE_HZ)
     encoder.set_out_sample_rate(RATE_HZ)
-    encoder.set_bit_rate(KBITS)
+    encoder.set_bit_rate(KBITS_A_CHANNEL * channels)
     encoder.set_quality(QUALITY)
     return encoder

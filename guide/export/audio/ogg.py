@@ -17,10 +17,10 @@ COMMENT_START = b"\x03vorbis"
 class VorbisEncoder:
     """Vorbis at quality 4, variable bit rate."""
 
-    def __init__(self, sink: Writable, tags: Tags) -> None:
+    def __init__(self, sink: Writable, tags: Tags, channels: int = CHANNELS) -> None:
         check_chapter_count(tags)
         pages = OggPages(sink, 3, lambda packet: comment_packet(packet, tags))
-        self._file = soundfile.SoundFile(pages, "w", RATE_HZ, CHANNELS, "VORBIS", format="OGG", compression_level=LEVEL)
+        self._file = soundfile.SoundFile(pages, "w", RATE_HZ, channels, "VORBIS", format="OGG", compression_level=LEVEL)
 
     def write(self, frames: Frames) -> None:
         self._file.write(frames)

@@ -13,34 +13,34 @@ from guide.export.audio.vorbis_comment import check_chapter_count, vendor_of, vo
 from guide.export.tags import Tags
 from guide.units import RATE_HZ
 
-BITS_A_SECOND = 96_000
+BITS_A_CHANNEL = 48_000
 
-#: libsndfile's way to say 96 kb/s: each channel gets 6 + 250 · (1 − level) kb/s (Source: its ogg_opus.c).
-LEVEL = 1 - (BITS_A_SECOND / CHANNELS - 6_000) / 250_000
+#: libsndfile's way to say it: each channel gets 6 + 250 · (1 − level) kb/s (Source: its ogg_opus.c).
+LEVEL = 1 - (BITS_A_CHANNEL - 6_000) / 250_000
 
 COMMENT_START = b"OpusTags"
 
 
-def start(sink: Writable, tags: Tags) -> Encoder:
+def start(sink: Writable, tags: Tags, channels: int = CHANNELS) -> Encoder:
     """The faster of the encoders that this machine has."""
     if importlib.util.find_spec("av") is None:
-        return SndfileOpusEncoder(sink, tags)
-    return av_opus_encoder(sink, tags)
+        return SndfileOpusEncoder(sink, tags, channels)
+    return av_opus_encoder(sink, tags, channels)
 
 
-def av_opus_encoder(sink: Writable, tags: Tags) -> Encoder:
+def av_opus_encoder(sink: Writable, tags: Tags, channels: int = CHANNELS) -> Encoder:
     """Opus by PyAV, in Ogg pages of our own."""
     from guide.export.audio.av_encoder import AvEncoder
 
-    return AvEncoder(opus_pages(sink, tags), "ogg", "libopus", BITS_A_SECOND)
+    return AvEncoder(opus_pages(sink, tags), "ogg", "libopus", BITS_A_CHANNEL, channels)
 
 
 class SndfileOpusEncoder:
     """Opus by libsndfile, variable bit rate."""
 
-    def __init__(self, sink: Writable, tags: Tags) -> None:
+    def __init__(self, sink: Writable, tags: Tags, channels: int = CHANNELS) -> None:
         self._file = soundfile.SoundFile(
-            opus_pages(sink, tags), "w", RATE_HZ, CHANNELS, "OPUS", format="OGG", compression_level=LEVEL
+            opus_pages(sink, tags), "w", RATE_HZ, channels, "OPUS", format="OGG", compression_level=LEVEL
         )
 
     def write(self, frames: Frames) -> None:

@@ -9,7 +9,7 @@ from threading import Event, Thread
 import numpy as np
 from numpy.typing import NDArray
 
-from guide.export.audio.base import Encoder, Frames, Sink
+from guide.export.audio.base import CHANNELS, Encoder, Frames, Sink
 from guide.sound.clip_finish import in_both_channels, to_int16
 
 #: Frames that the encoder gets at a time, whatever the blocks are: what some encoders make of a sound (Vorbis) depends
@@ -20,7 +20,7 @@ PIECE_FRAMES = 16_384
 WAITING_PIECES = 8
 
 
-def encode(blocks: Iterator[NDArray[np.float32]], encoder: Encoder, sink: Sink) -> None:
+def encode(blocks: Iterator[NDArray[np.float32]], encoder: Encoder, sink: Sink, channels: int = CHANNELS) -> None:
     """Encode all `blocks` and finish the file: shape (n, 2), or (n,) for the same in both channels; full scale 1.0.
 
     Raises: whatever the iterator, the encoder or the disk raised first; the encoder is then abandoned.
@@ -28,7 +28,7 @@ def encode(blocks: Iterator[NDArray[np.float32]], encoder: Encoder, sink: Sink) 
     worker = _Worker(encoder, sink)
     worker.start()
     try:
-        for piece in pieces(blocks):
+        for piece in pieces(blocks, channels):
             worker.give(piece)
             if worker.failed.is_set():
                 break
@@ -41,12 +41,12 @@ def encode(blocks: Iterator[NDArray[np.float32]], encoder: Encoder, sink: Sink) 
         raise worker.failure
 
 
-def pieces(blocks: Iterator[NDArray[np.float32]]) -> Iterator[Frames]:
+def pieces(blocks: Iterator[NDArray[np.float32]], channels: int = CHANNELS) -> Iterator[Frames]:
     """The sound of `blocks` in pieces of `PIECE_FRAMES`, the last one shorter.
 
     No sound at all becomes one silent frame, because most formats have no file without any.
     """
-    piece = np.zeros((PIECE_FRAMES, 2), np.int16)
+    piece = np.zeros((PIECE_FRAMES, channels), np.int16)
     filled = total = 0
     for block in blocks:
         total += len(block)
@@ -54,7 +54,9 @@ def pieces(blocks: Iterator[NDArray[np.float32]]) -> Iterator[Frames]:
         while taken < len(block):
             part = block[taken : taken + PIECE_FRAMES - filled]
             frames = to_int16(part)
-            piece[filled : filled + len(part)] = in_both_channels(frames) if part.ndim == 1 else frames
+            if part.ndim == 1:
+                frames = in_both_channels(frames) if channels == CHANNELS else frames[:, np.newaxis]
+            piece[filled : filled + len(part)] = frames
             filled += len(part)
             taken += len(part)
             if filled == PIECE_FRAMES:

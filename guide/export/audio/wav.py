@@ -6,7 +6,7 @@ from guide.export.audio.base import CHANNELS, Frames, Writable
 from guide.export.tags import Tags, one_line
 from guide.units import RATE_HZ, frames_from_ms
 
-FRAME_BYTES = 2 * CHANNELS
+SAMPLE_BYTES = 2
 
 #: Largest number that a size in a RIFF file can hold; a larger file is an RF64 (Source: EBU Tech 3306).
 LARGEST = 0xFFFF_FFFF
@@ -18,11 +18,12 @@ LARGE_SIZES_BYTES = 28
 class WavEncoder:
     """Writes a RIFF file, or an RF64 once it is larger than 4 GB (6 hours)."""
 
-    def __init__(self, sink: Writable, tags: Tags) -> None:
+    def __init__(self, sink: Writable, tags: Tags, channels: int = CHANNELS) -> None:
         self._sink = sink
+        self._channels = channels
         self._tags = tags
         self._frames = 0
-        self._sink.write(wav_head(0, 0))
+        self._sink.write(wav_head(0, 0, self._channels))
 
     def write(self, frames: Frames) -> None:
         self._sink.write(frames.tobytes())
@@ -32,16 +33,17 @@ class WavEncoder:
         tail = info_chunk(self._tags) + section_chunks(self._tags)
         self._sink.write(tail)
         self._sink.seek(0)
-        self._sink.write(wav_head(self._frames, len(tail)))
+        self._sink.write(wav_head(self._frames, len(tail), self._channels))
 
     def abandon(self) -> None:
         """Nothing is held."""
 
 
-def wav_head(frames: int, tail_bytes: int) -> bytes:
+def wav_head(frames: int, tail_bytes: int, channels: int = CHANNELS) -> bytes:
     """Everything before the sound, for `frames` frames with `tail_bytes` bytes of chunks after them."""
-    sound_bytes = frames * FRAME_BYTES
-    fmt = struct.pack("<HHIIHH", 1, CHANNELS, RATE_HZ, RATE_HZ * FRAME_BYTES, FRAME_BYTES, 16)
+    frame_bytes = SAMPLE_BYTES * channels
+    sound_bytes = frames * frame_bytes
+    fmt = struct.pack("<HHIIHH", 1, channels, RATE_HZ, RATE_HZ * frame_bytes, frame_bytes, 16)
     riff_bytes = 4 + (8 + LARGE_SIZES_BYTES) + (8 + len(fmt)) + 8 + sound_bytes + tail_bytes
     if riff_bytes <= LARGEST:
         name, room = b"RIFF", chunk(b"JUNK", bytes(LARGE_SIZES_BYTES))
