@@ -26,7 +26,7 @@ LAST_END_OFF_MS = {"opus": 7}
 
 
 def by_ffmpeg(path: Path) -> tuple[float, float]:
-    """Integrated loudness (LUFS) and true peak (dBTP) as FFmpeg's ebur128 reads them, one channel heard from two places."""
+    """Integrated loudness (LUFS) and true peak (dBTP) as FFmpeg's ebur128 reads them; one channel counts as two."""
     command = ["ffmpeg", "-nostats", "-i", str(path), "-af", "ebur128=peak=true:dualmono=true", "-f", "null", "-"]
     told = subprocess.run(command, capture_output=True, text=True, check=True).stderr
     summary = told[told.rindex("Summary:") :]
