@@ -11,6 +11,7 @@ from guide.review.aligning.word_likeness import SIDES
 from guide.review.captions.transcript import Transcript, folded
 from guide.review.comparison import LEAST_SAME, Comparison, Known, Slip, beside
 from guide.review.confidence import Basis, confidence
+from guide.review.given_halves import with_given
 from guide.review.speech import speech
 from guide.sequence.steps import Steps
 
@@ -46,6 +47,7 @@ def compare_captions(steps: Steps, timeline: Timeline, transcript: Transcript) -
     known: list[Known | None] = [None] * len(timeline.spans)
     if heard and len(heard) >= LEAST_SAME * len(timeline.cues):
         known = list(_known(timeline, transcript, heard, step_starts(timeline, heard)))
+        known = with_given(steps.steps, timeline, known)
     return beside(
         steps,
         timeline,

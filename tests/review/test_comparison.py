@@ -21,7 +21,7 @@ from guide.review.confidence import Basis
 from guide.review.speech import speech
 from guide.review.text_report import text_report
 from guide.sequence.reader import read_text
-from guide.sequence.steps import Steps
+from guide.sequence.steps import StepKind, Steps
 
 VALIDATOR = Draft202012Validator(comparison_schema())
 
@@ -123,7 +123,9 @@ def test_of_what_comes_after_the_captions_end_nothing_is_told() -> None:
 
 def test_steps_that_were_left_out_have_no_start_and_the_steps_around_them_keep_theirs() -> None:
     steps, timeline, told = lakeside()
-    first, after = 80, 88
+    # Where a pose comes, no words of the next step are said in the one before.
+    held = [number for number, span in enumerate(timeline.spans) if span.kind is StepKind.POSE]
+    first, after = (next(number for number in held if number >= least) for least in (80, 88))
     from_ms, gone_ms = told.starts_ms[first], told.starts_ms[after] - told.starts_ms[first]
     kept = [block for block in told.transcript.blocks if not from_ms - 50 <= block.start_ms < from_ms + gone_ms - 50]
     moved = tuple(
@@ -133,7 +135,8 @@ def test_steps_that_were_left_out_have_no_start_and_the_steps_around_them_keep_t
         for block in kept
     )
     comparison = compare_captions(steps, timeline, Transcript("shorter", moved))
-    assert [step.number for step in comparison.steps if step.real_start_ms is None] == list(range(first, after))
+    gone = {step.number for step in comparison.steps if step.real_start_ms is None}
+    assert [number for number in held if number in gone] == [number for number in held if first <= number < after]
     for number in (first - 1, after):
         true_ms = told.starts_ms[number] - (gone_ms if number >= after else 0)
         start_ms = comparison.steps[number].real_start_ms

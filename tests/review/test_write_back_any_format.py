@@ -137,7 +137,7 @@ def test_figures_of_the_shipped_classes() -> None:
     """What is kept where every hold is done for a random part of its length; shown with `pytest -s`."""
     for name in SHIPPED:
         made = shipped_made(name)
-        kept = made.kept(in_some_way(made, 1), SidesKept.AS_TAUGHT)
+        kept = made.kept(in_some_way(made, 2), SidesKept.AS_TAUGHT)
         holds = len({made.steps.steps[number].place for number in made.held})
         print(f"{name}: {holds} holds, {len(kept.changes)} written, {len(kept.left)} left with a reason")
         assert 0 < len(kept.changes) <= holds
