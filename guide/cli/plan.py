@@ -1,12 +1,15 @@
 """`guide plan`: the class as it will run, as a table for a teacher or as JSON for a program."""
 
 import shutil
+from collections.abc import Callable
+from pathlib import Path
 
 import click
 
-from guide.cli.class_argument import each, loaded, progress_bar
+from guide.cli.class_argument import STDIN, each, loaded, progress_bar
 from guide.cli.options import files_argument, slot_option, voice_options
 from guide.cli.tell import tell
+from guide.problem import GuideError, UnusableChoice
 
 
 @click.command(name="plan")
@@ -15,6 +18,7 @@ from guide.cli.tell import tell
 @voice_options
 @click.option("--all-words", is_flag=True, help="Show every word that is said, not only the first ones.")
 @click.option("--json", "as_json", is_flag=True, help="Print the whole timeline for a program to read.")
+@click.option("--watch", "watches", is_flag=True, help="Draw it again each time that the file is saved, until Ctrl-C.")
 @click.pass_context
 def command(
     ctx: click.Context,
@@ -24,6 +28,7 @@ def command(
     voice_rate: float | None,
     all_words: bool,
     as_json: bool,
+    watches: bool,
 ) -> None:
     """Show how a class will run, minute by minute.
 
@@ -50,4 +55,38 @@ def command(
             columns = shutil.get_terminal_size((100, 24)).columns
             tell((full_plan_table if all_words else plan_table)(timeline, columns), nl=False)
 
+    if watches:
+        _watch(files, show)
+        return
     ctx.exit(each(files, show))
+
+
+def _watch(files: tuple[str, ...], show: Callable[[str], None]) -> None:
+    """Draw the plans again and again; what is wrong with a file is shown in place of its plan.
+
+    Raises:
+        UnusableChoice: standard input is to be watched.
+    """
+    from guide.cli.plan_watch import watch
+
+    if STDIN in files:
+        raise UnusableChoice("a class that is watched needs a file of its own (standard input is read once)")
+
+    def draw() -> None:
+        click.clear()
+        each(files, show)
+
+    try:
+        watch(draw, lambda: [path for file in files for path in _read_from(file)])
+    except KeyboardInterrupt:
+        tell()
+
+
+def _read_from(file: str) -> list[Path]:
+    """The files that a class is read from; itself alone where it cannot be read now."""
+    from guide.ready.load import load
+
+    try:
+        return list(load(file).made_from())
+    except GuideError:
+        return [Path(file)]
