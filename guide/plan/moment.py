@@ -8,7 +8,7 @@ from enum import Enum
 from guide.pauses import shown
 from guide.plan.grid import Grid
 from guide.plan.timeline import Cue, Span, Timeline
-from guide.sequence.steps import Breath, CueKind, StepKind
+from guide.sequence.steps import OUT_OF, Breath, CueKind, StepKind
 
 
 class Phase(Enum):
@@ -25,7 +25,7 @@ class Moment:
     """A moment of a class; texts are empty, and `breath` is 0, where there is nothing of the kind.
 
     - `step` is an index into `Timeline.spans`; `side` is `left` or `right`, and `next_side` that of the step after it.
-    - `action` is what to do, in short: the title, or what a move without a name asks for.
+    - `action` is what to do, in short: the title, or what a move or words alone ask for.
     - `breath` counts the breaths of a hold from 1; `breaths` is how many there will be, 0 for a hold by the clock.
     - `fullness` is how full the lungs are, from 0 to 1. Where nobody is told how to breathe they count as empty.
     - `words` are those being said, and `words_said` which share of them, from 0 to 1; `next_words` begin in
@@ -75,6 +75,9 @@ _BREATHS = frozenset(breath.value for breath in Breath)
 
 #: The words with which a move tells its breath; what comes after them is what to do.
 _BREATHED = re.compile(r"(inhale|exhale|breathe (in|out))\b\W*", re.IGNORECASE)
+
+#: The same where the breath comes last.
+_BREATHED_LAST = re.compile(r",\s*(inhale|exhale)\s*$", re.IGNORECASE)
 
 #: The parts of a breath in their order, each with how full the lungs are at its beginning and at its end.
 _PARTS = ((Phase.IN, 0, 1), (Phase.FULL, 1, 1), (Phase.OUT, 1, 0), (Phase.EMPTY, 0, 0))
@@ -163,15 +166,15 @@ def _has_name(span: Span) -> bool:
 
 
 def _action(timeline: Timeline, number: int) -> str:
-    """What to do in a step, in short; of a move without a name, what its first sentence asks for."""
+    """What to do in a step, in short: of a move and of words alone, what their first sentence asks for."""
     span, cues = timeline.spans[number], timeline.cues
-    if _has_name(span) or span.kind is not StepKind.MOVE:
+    if span.kind not in (StepKind.MOVE, StepKind.TALK) or span.title.startswith(OUT_OF):
         return span.title
     first = bisect_left(cues, number, key=lambda cue: cue.step)
     words = shown(cues[first].words) if first < len(cues) and cues[first].step == number else ""
     breath = _BREATHED.match(words)
     asked = words[breath.end() :] if breath else words
-    return re.split(r"[.!?](?:\s|$)", asked)[0].strip() or span.title
+    return _BREATHED_LAST.sub("", re.split(r"[.!?](?:\s|$)", asked)[0]).strip() or span.title
 
 
 def _side(span: Span) -> str:

@@ -138,6 +138,7 @@ def test_a_move_without_a_name_tells_what_to_do_and_what_comes_next_is_a_pose() 
         ("Inhaling is easy here.", "Inhaling is easy here"),
         ("EXHALE: fold", "fold"),
         ("Inhale.", "inhale"),
+        ("Arms up, inhale.", "Arms up"),
         ("Einatmen und hoch!", "Einatmen und hoch"),
     ],
 )
@@ -145,6 +146,17 @@ def test_what_a_move_asks_for_is_its_first_sentence_without_the_breath(words: st
     timeline = made(POSES.format(inhale="Step out."))
     said = tuple(replace(cue, words=words) if cue.step == 1 else cue for cue in timeline.cues)
     assert moment(replace(timeline, cues=said), timeline.spans[1].hold_ms).action == action
+
+
+def test_a_move_is_told_by_its_words_though_a_pose_is_named_and_words_alone_by_their_first_sentence() -> None:
+    timeline = made(
+        "title: T\nclass:\n  - inhale: Reach up.\n    pose: upward salute\n"
+        "  - pose: mountain\n    enter: none\n    say: Stand.\n"
+        "  - pose: child's pose\n  - say: Come to sit. Take your time.\n"
+    )
+    actions = [moment(timeline, span.hold_ms).action for span in timeline.spans if span.kind is not StepKind.POSE]
+    assert actions[0] == "reach up"
+    assert actions[-2:] == ["out of mountain", "Come to sit"]
 
 
 def test_the_words_are_followed_as_they_are_said() -> None:
