@@ -73,7 +73,7 @@ def test_every_pose_is_known_by_its_name_and_the_word_pose() -> None:
 
 
 def test_a_move_is_known_by_its_words_unless_the_file_names_its_pose() -> None:
-    text = "title: T\nclass:\n  - exhale: Downward dog.\n  - {exhale: Down dog., pose: plank}\n  - inhale: Look up.\n"
+    text = "title: T\nclass:\n  - exhale: Downward dog.\n  - {inhale: Down dog., pose: plank}\n  - exhale: Look up.\n"
     made = look(text.encode(), "class.yaml", Path())
     assert made.class_file is not None
     steps = [step for step in unroll(made.class_file).steps.steps if not step.given]
