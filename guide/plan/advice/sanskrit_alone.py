@@ -34,13 +34,12 @@ _EMPTY = frozenset(
 
 
 def advise(view: ClassView) -> Iterator[Advice]:
-    sanskrit = _sanskrit(view.library)
     taught: set[str] = set()
     for number, step in enumerate(view.steps.steps):
         said = _way_in(step)
         words = [word for text in said for word in _WORD.findall(text.lower())]
         # Marks over letters may stand by themselves in a text; what is left of a word is Sanskrit as well.
-        foreign = [word for word in words if _is_sanskrit(word, sanskrit)]
+        foreign = [word for word in words if _is_sanskrit(word, _sanskrit(view.library))]
         told = [word for word in words if word not in _EMPTY and word not in foreign]
         if step.kind in (StepKind.POSE, StepKind.REST, StepKind.MOVE) and foreign and not told:
             if step.known not in taught:

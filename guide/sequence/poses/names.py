@@ -82,6 +82,7 @@ def key_of(name: str) -> str:
     return "".join(map(alike, tokens(name))) or " ".join(name.split()).casefold()
 
 
+@lru_cache(maxsize=8192)
 def tokens(name: str) -> tuple[str, ...]:
     """The words of a name, each in its one form, without those that make no difference."""
     lower = _APOSTROPHES.sub("", _lower(name).replace("&", " and "))
