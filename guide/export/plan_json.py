@@ -62,7 +62,7 @@ def _timeline(document: Item) -> Timeline:
         dips=tuple(Dip(**item) for item in document["dips"]),
         chapters=tuple(Chapter(**item) for item in document["chapters"]),
         notes=tuple(Note(**_placed(item)) for item in document["notes"]),
-        dropped=tuple(Dropped(**_placed(item)) for item in document["dropped"]),
+        dropped=tuple(_dropped(item) for item in document["dropped"]),
         ease=document.get("ease"),
         by=document.get("by", ""),
     )
@@ -74,6 +74,10 @@ def _span(item: Item) -> Span:
     pace = None if item.get("pace") is None else _pace(item["pace"])
     told = {"kind": StepKind(item["kind"]), "side": side, "breath": breath, "pace": pace}
     return Span(**{**_placed(item), **told})
+
+
+def _dropped(item: Item) -> Dropped:
+    return Dropped(**{**_placed(item), "kind": CueKind(item.get("kind", CueKind.HOW))})
 
 
 def _pace(item: Item) -> Pace:

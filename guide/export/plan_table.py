@@ -5,10 +5,11 @@ Lines never end in spaces and never pass the width. There is no colour inside.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import zip_longest
+from itertools import groupby, zip_longest
 
 from guide.drawing.text_width import cut, left, right, width, wrapped
 from guide.export.captions.base import plain
+from guide.plan.breath_counting import in_short
 from guide.plan.timeline import Span, Timeline
 from guide.sequence.steps import CueKind, StepKind
 from guide.units import clock, seconds_text, so_many, so_many_breaths
@@ -20,7 +21,7 @@ RULE = "─"
 HEADINGS = ("clock", "what", "side", "for", "what is said")
 
 #: Said of numbers that would fill the table without telling anything.
-COUNTED = "(counted aloud)"
+COUNTED = "(counted aloud"
 
 LEAST_WHAT, MOST_WHAT = 12, 26
 
@@ -76,11 +77,21 @@ def _section_and(row: _Row, lines: list[str]) -> tuple[int | None, list[str]]:
 
 def _rows(timeline: Timeline) -> list[_Row]:
     said: list[list[str]] = [[] for _ in timeline.spans]
+    counted = _counted(timeline)
     for cue in timeline.cues:
-        words = COUNTED if cue.kind is CueKind.COUNT else plain(cue.words)
-        if words != COUNTED or COUNTED not in said[cue.step]:
+        words = counted[cue.step] if cue.kind is CueKind.COUNT else plain(cue.words)
+        if cue.kind is not CueKind.COUNT or words not in said[cue.step]:
             said[cue.step].append(words)
     return [_row(span, words) for span, words in zip(timeline.spans, said, strict=True)]
+
+
+def _counted(timeline: Timeline) -> list[str]:
+    """What is said of the numbers of each step, and which of them are not."""
+    missing: list[list[str]] = [[] for _ in timeline.spans]
+    for dropped in timeline.dropped:
+        if dropped.kind is CueKind.COUNT:
+            missing[dropped.step].append(dropped.words)
+    return [f"{COUNTED}, but for {in_short(numbers)})" if numbers else f"{COUNTED})" for numbers in missing]
 
 
 def _row(span: Span, said: list[str]) -> _Row:
@@ -90,7 +101,7 @@ def _row(span: Span, said: list[str]) -> _Row:
         what=title[:1].upper() + title[1:],
         side=span.side.value if span.side else "",
         held=_held(span),
-        said=tuple(sorted(said, key=lambda words: words == COUNTED)),
+        said=tuple(sorted(said, key=lambda words: words.startswith(COUNTED))),
         section=span.section,
     )
 
@@ -187,7 +198,14 @@ def _after(timeline: Timeline) -> Iterator[tuple[str, list[str]]]:
     if timeline.notes:
         yield "Notes", [str(note) for note in timeline.notes]
     if timeline.dropped:
-        yield "Left out for want of room", [f"{dropped.place}: {dropped.words}" for dropped in timeline.dropped]
+        yield "Left out for want of room", list(_left_out(timeline))
+
+
+def _left_out(timeline: Timeline) -> Iterator[str]:
+    """Each cue that is left out, and the numbers of each step together."""
+    for (place, _, kind), group in groupby(timeline.dropped, lambda one: (one.place, one.step, one.kind)):
+        words = [dropped.words for dropped in group]
+        yield from [f"{place}: {in_short(words)}"] if kind is CueKind.COUNT else [f"{place}: {each}" for each in words]
 
 
 def _hanging(text: str, columns: int) -> list[str]:

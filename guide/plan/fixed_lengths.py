@@ -4,6 +4,12 @@
 #: ordinary pauses (Campione & Véronis, Speech Prosody 2002).
 GAP_MS = 250
 
+#: Quiet between two numbers of a count of seconds, which leaves no more (common practice, no source).
+NUMBER_GAP_MS = 100
+
+#: How long a number is taken to last that is not spoken yet: what it is decides only where words may lie.
+USUAL_NUMBER_MS = 600
+
 #: Time left after the words of a move or a talk, for the breath to finish (common practice, no source).
 SETTLE_MS = 300
 

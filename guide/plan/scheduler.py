@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import groupby, pairwise
 
-from guide.plan.breath_counting import CountedStep, counts
+from guide.plan.breath_counting import CountedStep, counts, given_way
 from guide.plan.class_length import lead_ms
 from guide.plan.fixed_lengths import DIP_JOIN_MS, GAP_MS, PADDING_NOTED_MS
 from guide.plan.move_leads import in_one_run, words_from_ms
@@ -18,7 +18,7 @@ from guide.plan.step_lengths import Twins, entry_words_ms, measured
 from guide.plan.step_shape import StepShape, left_out, shapes
 from guide.plan.timeline import Chapter, Cue, CuePart, Dip, Dropped, Note, Ring, RingRole, Span, Timeline
 from guide.problem import Place
-from guide.sequence.steps import InBreaths, Section, Step, StepKind, Steps
+from guide.sequence.steps import CueKind, InBreaths, Section, Step, StepKind, Steps
 from guide.units import seconds_text
 
 
@@ -132,10 +132,13 @@ class _Laid:
             Cue(from_ms + offset, length_ms, words.text, words.kind, part, words.place, number)
             for (offset, words), length_ms in zip(shape.placed.words, lengths_ms, strict=True)
         ]
-        numbers, rings = counts(CountedStep(number, step, shape, hold_ms, steps.sounds), said, self.word_ms)
-        self.cues += sorted((*said, *numbers), key=lambda cue: cue.start_ms) if numbers else said
-        for start_ms, sound, role in rings:
+        counted = counts(CountedStep(number, step, shape, hold_ms, steps.sounds), said, self.word_ms)
+        self.cues += sorted((*said, *counted.numbers), key=lambda cue: cue.start_ms) if counted.numbers else said
+        for start_ms, sound, role in counted.strikes:
             self.ring(start_ms, sound, role, number)
+        if counted.given_way:
+            self.dropped += [Dropped(step.place, text, number, CueKind.COUNT) for text in counted.given_way]
+            self.notes[Note(step.place, given_way(step.title, counted.given_way))] = None
 
     def words_from_ms(self, run: Sequence[Step], hold_ms: int) -> int:
         """When the words of a move begin, the last of the run; the step before it is the one that was laid last."""
@@ -149,7 +152,7 @@ class _Laid:
         for what in (*step.told, *shape.notes):
             self.notes[Note(step.place, what)] = None
         for words in shape.placed.dropped:
-            self.dropped.append(Dropped(words.place, words.text, number))
+            self.dropped.append(Dropped(words.place, words.text, number, words.kind))
             self.notes[Note(words.place, left_out(words))] = None
         if step.given:
             self.notes[Note(step.place, _given(step))] = None

@@ -9,12 +9,23 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from guide.plan.fixed_lengths import GAP_MS, QUIET_FROM_BREATHS
+from guide.plan.beats import ONE_BY_ONE, HoldLength, beats, by_the_clock, is_counted_aloud
+from guide.plan.fixed_lengths import GAP_MS, QUIET_FROM_BREATHS, USUAL_NUMBER_MS
 from guide.plan.grid import Grid
 from guide.plan.move_leads import breaths_needed_ms, own_leads_ms
-from guide.plan.word_placing import HoldRoom, Placed, earliest_end_ms, place_on, reached, resumed
+from guide.plan.word_placing import (
+    NO_NUMBERS,
+    HoldRoom,
+    NumberRoom,
+    Placed,
+    before_end,
+    earliest_end_ms,
+    place_on,
+    reached,
+    resumed,
+)
 from guide.problem import Place
-from guide.sequence.steps import InBreaths, InTime, Step
+from guide.sequence.steps import BeforeEnd, InBreaths, InTime, Numbers, Step
 
 #: `Words.key`.
 Key = tuple[Place, int]
@@ -40,12 +51,14 @@ class Twins:
     """A step with its twins, or alone, and what they need together at any setting.
 
     `length_ms` has the longest of the words in the hold with one key, on any side; `move_ms` is the least that a move
-    lasts for its words, and for what a side that is laid took.
+    lasts for its words, and for what a side that is laid took. `said_ms` are the lengths of all that is said, numbers
+    among it once they are known.
     """
 
     each: tuple[Twin, ...]
     length_ms: Mapping[Key, int]
     move_ms: int
+    said_ms: Mapping[str, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +97,7 @@ def measured(steps: Iterable[Step], word_ms: Mapping[str, int]) -> list[Twins]:
             tuple(twins[number] for number in group),
             _longest([steps[number] for number in group], word_ms),
             max(needed_ms[number] for number in group),
+            word_ms,
         )
         for group in groups.values()
     ]
@@ -169,7 +183,7 @@ def _grown_hold(step: Step, setting: Setting, extra: int, twins: Twins) -> Grown
         words = tuple((settled[0].offset_ms if settled else 0, words) for words in step.words)
         return GrownHold(_move_ms(step, setting, twins), 0, Placed(words, (), close=False))
     extra = _own_growth(step, setting, extra)
-    placed = _placed(step, setting, extra, twins.length_ms)
+    placed = _placed(step, setting, extra, twins)
     if placed is None and (step.laid is None or step.laid.held_ms is None):
         return None
     return GrownHold(_held_ms(step, setting, extra), extra, placed or NOTHING_PLACED)
@@ -191,7 +205,7 @@ def _held_ms(step: Step, setting: Setting, extra: int) -> int:
     return setting.asked + setting.grid.breath_ms(extra)
 
 
-def _placed(step: Step, setting: Setting, extra: int, length_ms: Mapping[Key, int]) -> Placed | None:
+def _placed(step: Step, setting: Setting, extra: int, twins: Twins) -> Placed | None:
     if not step.words:
         return NOTHING_PLACED
     grid, held_ms = setting.grid, _held_ms(step, setting, extra)
@@ -200,7 +214,33 @@ def _placed(step: Step, setting: Setting, extra: int, length_ms: Mapping[Key, in
     else:
         has_quiet_breath = grid.whole_breaths(held_ms) >= QUIET_FROM_BREATHS
         limit_ms = held_ms - (grid.breath_ms(1) if has_quiet_breath else GAP_MS)
-    return place_on(step, [length_ms[words.key] for words in step.words], HoldRoom(grid, _first_ms(step), limit_ms))
+    breaths = setting.asked + extra if isinstance(step.hold, InBreaths) else 0
+    numbers = _number_room(step, HoldLength(grid, held_ms, breaths), twins.said_ms)
+    room = HoldRoom(grid, _first_ms(step), limit_ms, held_ms, numbers=numbers)
+    return place_on(step, [twins.length_ms[words.key] for words in step.words], room)
+
+
+def _number_room(step: Step, length: HoldLength, said_ms: Mapping[str, int]) -> NumberRoom:
+    """The room that words leave to numbers: that of each breath, or of the seconds that are counted down one by one.
+
+    The parts of a pattern, and seconds counted up, are broken off by words.
+    """
+    if not is_counted_aloud(step) or (by_the_clock(step) and step.count.numbers is not Numbers.DOWN):
+        return NO_NUMBERS
+    numbers = [beat for beat in beats(step, length) if beat.text.isdigit()]
+    if by_the_clock(step):
+        run = [beat.from_ms for beat in numbers if int(beat.text) <= ONE_BY_ONE]
+        return NumberRoom(run_ms=min(run)) if run else NO_NUMBERS
+    return NumberRoom(
+        {
+            length.grid.breath_at(beat.begins_ms): (
+                beat.from_ms,
+                beat.until_ms,
+                said_ms.get(beat.text, USUAL_NUMBER_MS),
+            )
+            for beat in numbers
+        }
+    )
 
 
 def _first_ms(step: Step) -> int:
@@ -213,13 +253,31 @@ def limit_of_breaths_ms(grid: Grid, breaths: int) -> int:
     return grid.breath_ms(breaths - 1) if breaths >= QUIET_FROM_BREATHS else grid.breath_ms(breaths) - GAP_MS
 
 
+def words_fit(twins: Twins, grid: Grid, breaths: int) -> bool:
+    """Whether all the words of a step and its twins that may not be left out can have room in so many breaths."""
+    end_ms, ending_ms = words_end_ms(twins, grid), words_before_end_ms(twins)
+    ends_ms = grid.breath_ms(breaths) - ending_ms if ending_ms else limit_of_breaths_ms(grid, breaths)
+    return end_ms <= min(limit_of_breaths_ms(grid, breaths), ends_ms)
+
+
+def words_before_end_ms(twins: Twins) -> int:
+    """What words before the end of the hold take of it, with the quiet (or the entry words) before them; 0 for none."""
+    return max(_before_end_ms(one.step, twins.length_ms) for one in twins.each)
+
+
+def _before_end_ms(step: Step, length_ms: Mapping[Key, int]) -> int:
+    to_place = [words for words in step.words[reached(step) :] if isinstance(words.at, BeforeEnd) and not words.if_room]
+    ends = before_end([(words, length_ms[words.key]) for words in to_place], 0)
+    return GAP_MS - ends[0] if ends else 0
+
+
 def words_end_ms(twins: Twins, grid: Grid) -> int:
     """How early in the hold all the words of a step and its twins that may not be left out can have ended."""
     return max(_words_end_ms(one.step, grid, twins.length_ms) for one in twins.each)
 
 
 def _words_end_ms(step: Step, grid: Grid, length_ms: Mapping[Key, int]) -> int:
-    room, to_place = HoldRoom(grid, _first_ms(step), 0), step.words[reached(step) :]
+    room, to_place = HoldRoom(grid, _first_ms(step), 0, 0), step.words[reached(step) :]
     lengths_ms = [length_ms[words.key] for words in to_place]
     if step.laid is None:
         return earliest_end_ms(to_place, lengths_ms, room)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from guide.plan.class_length import edges_ms
 from guide.plan.step_lengths import GrownHold, Setting, Twins, grown_holds, usually
 from guide.plan.word_placing import Placed
-from guide.sequence.steps import InBreaths, Step, Words
+from guide.sequence.steps import BeforeEnd, InBreaths, Step, Words
 from guide.units import seconds_text, so_many
 
 
@@ -69,6 +69,12 @@ def _hold_notes(step: Step, hold: GrownHold) -> list[str]:
         notes.append(f"{lasts}, because its words need them")
     if hold.placed.close:
         notes.append(f"the words of “{step.title}” stand closer together than one thought a breath")
+    until_ms = 0 if step.laid is None else step.laid.until_ms
+    for offset_ms, words in hold.placed.words:
+        before_ms = hold.held_ms - offset_ms
+        if isinstance(words.at, BeforeEnd) and before_ms > words.at.ms and offset_ms >= until_ms:
+            asked = f"{seconds_text(before_ms)} before the end of “{step.title}” instead of {seconds_text(words.at.ms)}"
+            notes.append(f"“{words.text}” begins {asked}, to be over in time")
     return notes
 
 

@@ -27,6 +27,7 @@ class RingRole(Enum):
     INHALE = "inhale"
     EXHALE = "exhale"
     PAUSE = "pause"
+    INTERVAL = "interval"
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,11 +129,12 @@ class Note:
 
 @dataclass(frozen=True, slots=True)
 class Dropped:
-    """A cue left out by a rule that the file allowed (`if room: yes`)."""
+    """A cue left out by a rule that the file allowed (`if room: yes`), or a number that the words left no room."""
 
     place: Place
     words: str
     step: int
+    kind: CueKind = CueKind.HOW
 
 
 @dataclass(frozen=True, slots=True)

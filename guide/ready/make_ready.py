@@ -10,7 +10,7 @@ from guide.ready.choices import USUAL_LUFS, USUAL_RATE, VoiceChoice
 from guide.ready.load import LoadedClass, load, with_slot
 from guide.sequence.expand import library_of
 from guide.sequence.model import ClassFile
-from guide.sequence.steps import Count, Steps
+from guide.sequence.steps import Steps
 from guide.voice.class_clips import Progress, SpokenClips, VoiceSettings
 from guide.voice.registry import DEFAULT
 
@@ -99,17 +99,14 @@ class OpenClass:
         return OpenClass(class_file, steps, palette, sound_ms, wanted, _settings(class_file, choice))
 
     def numbers(self, word_ms: Mapping[str, int], spare: int) -> dict[str, Place]:
-        """The numbers that the plan will count aloud, and so many beyond the highest, for holds that may grow."""
-        if all(step.count is not Count.VOICE for step in self.steps.steps):
+        """The numbers that the plan will count aloud, and those of holds that have so many breaths more."""
+        if all(step.count.numbers is None for step in self.steps.steps):
             return {}
         from guide.plan.breath_counting import counted
         from guide.plan.fitting.fit import fit
 
         fitted = fit(self.steps, word_ms, self.sound_ms)
-        numbers = counted(fitted.steps, word_ms, self.sound_ms)
-        highest = max((int(number) for number in numbers if number.isdigit()), default=0)
-        more = map(str, range(highest + 1, highest + 1 + spare if highest else 0))
-        return dict.fromkeys((*numbers, *more), self.class_file.place)
+        return dict.fromkeys(counted(fitted.steps, word_ms, self.sound_ms, spare), self.class_file.place)
 
     def speak(
         self, wanted: Mapping[str, Place], progress: Progress | None = None, waking: "Waking | None" = None

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from guide.sequence.steps import BellWhen, Breath, Count, InBreaths, Section, Step, StepKind, Steps
+from guide.sequence.steps import BY_CHIMES, UNCOUNTED, BellWhen, Breath, InBreaths, Section, Step, StepKind, Steps
 
 
 def alternating(steps: Steps) -> Steps:
@@ -35,7 +35,7 @@ def _given(breath: Breath, step: Step) -> Step:
         hold=None,
         entry=(),
         words=(),
-        count=Count.NONE if step.count is Count.NONE else Count.CHIME,
+        count=UNCOUNTED if step.count == UNCOUNTED else BY_CHIMES,
         bell=BellWhen.NONE,
         pose=None,
         known=None,

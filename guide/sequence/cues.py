@@ -23,7 +23,7 @@ from guide.sequence.fields import (
     yes_no,
 )
 from guide.sequence.length_text import NotALength, clipped
-from guide.sequence.model import BreathPlace, OnPass, TimePlace, WrittenCue
+from guide.sequence.model import BreathPlace, EndPlace, OnPass, TimePlace, WrittenCue
 from guide.sequence.nodes import Faulty, Items, Node, Table, Text
 from guide.sequence.other_words import IN_A_CUE
 from guide.sequence.steps import Breath, CueKind
@@ -36,12 +36,14 @@ CUE_KEYS = (*KINDS, "at", "if room", "on")
 #: Quiet after words, as an entry of their list.
 PAUSE = "pause"
 
-AT_FIX = "write `breath 3`, `inhale 3`, `exhale 3`, `last breath` or a time such as `30 s`"
+AT_FIX = "write `breath 3`, `inhale 3`, `breath 2.5`, `last breath`, a time such as `30 s`, or `5 s before end`"
 
 #: In place of words: nothing is said, or what the pose library says.
 NOTHING, LIBRARY = "none", "library"
 
 _AT = re.compile(r"(breath|inhale|exhale) ([1-9][0-9]{0,2})")
+_HALF = re.compile(r"breath ([1-9][0-9]{0,2})\.5")
+_BEFORE_END = re.compile(r"(.+?)\s+before\s+(?:the\s+)?end")
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,7 +171,7 @@ def _words_after_all(reading: FileReading, field: Field, table: Table) -> None:
     reading.fault(table, what, f"{near} {fix}" if near else fix)
 
 
-def _at(reading: FileReading, field: Field, spot: InHold | OutsideHold) -> BreathPlace | TimePlace | None:
+def _at(reading: FileReading, field: Field, spot: InHold | OutsideHold) -> BreathPlace | TimePlace | EndPlace | None:
     if isinstance(spot, OutsideHold):
         what = f"`at` has no meaning here: {spot.why}"
         reading.fault(field.key, what, "leave it out, or move the cue to the `say` of a hold")
@@ -177,8 +179,10 @@ def _at(reading: FileReading, field: Field, spot: InHold | OutsideHold) -> Breat
     return length(reading, field, read_at, AT_FIX)
 
 
-def read_at(text: str) -> BreathPlace | TimePlace:
-    """A place in a hold: `breath 3` (its exhale), `inhale 3`, `exhale 3`, `last breath`, or a time.
+def read_at(text: str) -> BreathPlace | TimePlace | EndPlace:
+    """A place in a hold: `breath 3` (its exhale), `inhale 3`, `exhale 3`, `last breath`, a time, or one before the end.
+
+    `breath 2.5` is half a breath after `breath 2`: the third inhale.
 
     Raises:
         NotALength: when it is none.
@@ -189,7 +193,12 @@ def read_at(text: str) -> BreathPlace | TimePlace:
     if found:
         breath = Breath.INHALE if found[1] == "inhale" else Breath.EXHALE
         return BreathPlace(int(found[2]), breath)
+    if half := _HALF.fullmatch(text):
+        return BreathPlace(int(half[1]) + 1, Breath.INHALE)
+    before_end = _BEFORE_END.fullmatch(text)
     try:
+        if before_end:
+            return EndPlace(length_text.read_time(before_end[1]))
         return TimePlace(length_text.read_time(text))
     except NotALength as error:
         raise NotALength(f"`{clipped(text)}` is no place in a hold", AT_FIX) from error

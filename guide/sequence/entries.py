@@ -31,15 +31,15 @@ POSE_ON_SIDES = ("hold", "name", "enter", "say", "leave", "count", "bell")
 #: What may stand beside each head. `pose` and `say` are also options of others, so they are looked for last.
 OPTIONS: Mapping[str, tuple[str, ...]] = {
     "section": ("bell", "pace", "count", "lead", "breath word", "let be"),
-    "rest": ("pose", "name", "enter", "say", "leave", "share", "pace", "count", "bell", "let be"),
-    "silence": ("bell", "let be"),
+    "rest": ("pose", "name", "enter", "say", "leave", "share", "pace", "count", "chime every", "bell", "let be"),
+    "silence": ("chime every", "bell", "let be"),
     "breathing": ("lasts", "name", "enter", "say", "count", "bell", "let be"),
     "inhale": ("pose", "times", "pace", "count", "lead", "breath word", "let be"),
     "exhale": ("pose", "times", "pace", "count", "lead", "breath word", "let be"),
     "rounds": ("of", "pace", "let be"),
     "both sides": ("first", "between", "equal", "second side", "pace", *POSE_ON_SIDES, "let be"),
     "block": ("pace", "let be"),
-    "pose": ("hold", "name", "enter", "say", "leave", "pace", "count", "bell", "side", "let be"),
+    "pose": ("hold", "name", "enter", "say", "leave", "pace", "count", "chime every", "bell", "side", "let be"),
     "say": ("let be",),
 }
 

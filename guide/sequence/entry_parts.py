@@ -5,18 +5,18 @@ from dataclasses import dataclass
 
 from guide.problem import Place
 from guide.sequence.advice_names import ADVICE_NAMES
+from guide.sequence.counting import counting, every_ms, move_counting
 from guide.sequence.cues import LIBRARY, NOTHING, InHold, OutsideHold, cues, name_cue
 from guide.sequence.fields import Field, FileReading, choice, choices, time_ms, title, whole_number
 from guide.sequence.model import BreathWord, SecondSide, WrittenCue, WrittenPace
 from guide.sequence.nodes import Text
-from guide.sequence.steps import BellWhen, Count, Side
+from guide.sequence.steps import BellWhen, Counting, Side
 from guide.sequence.written_paces import move_pace, pace
 
 #: A full mala has 108 beads (common practice, no source).
 MOST_ROUNDS = 108
 
 _BELLS = {each.value: each for each in BellWhen}
-_COUNTS = {each.value: each for each in Count}
 BREATH_WORDS = {each.value: each for each in BreathWord}
 _SIDES = {each.value: each for each in Side}
 _SECOND_SIDES = {each.value: each for each in SecondSide}
@@ -70,9 +70,17 @@ class Parts:
         """How often it is done; once where nothing is said of it."""
         return (whole_number(self.reading, self.found["times"], 1, MOST_ROUNDS) if "times" in self.found else 1) or 1
 
-    def count(self) -> Count | None:
-        """How its breaths are counted, if it says."""
-        return choice(self.reading, self.found["count"], _COUNTS) if "count" in self.found else None
+    def count(self) -> Counting | None:
+        """How it is counted, if it says."""
+        return counting(self.reading, self.found["count"]) if "count" in self.found else None
+
+    def move_count(self) -> Counting | None:
+        """How a move is counted, if it says."""
+        return move_counting(self.reading, self.found["count"]) if "count" in self.found else None
+
+    def chime_every_ms(self) -> int | None:
+        """How far apart the chimes of an interval are, if it has them."""
+        return every_ms(self.reading, self.found["chime every"]) if "chime every" in self.found else None
 
     def lead_ms(self) -> int | None:
         """How long before its breath the words of a move begin, if it says."""

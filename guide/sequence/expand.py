@@ -12,6 +12,7 @@ from itertools import islice
 
 from guide.problem import Place, Problem
 from guide.sequence.alternating import alternating
+from guide.sequence.counted_holds import counted, counting_problems
 from guide.sequence.model import (
     BlockEntry,
     BlockName,
@@ -38,9 +39,10 @@ from guide.sequence.poses.shipped_library import shipped
 from guide.sequence.sound_names import DEFAULT_SOUNDS
 from guide.sequence.steps import (
     OUT_OF,
+    UNCOUNTED,
     BellWhen,
     Breath,
-    Count,
+    Counting,
     CueKind,
     InBreaths,
     InTime,
@@ -54,7 +56,7 @@ from guide.sequence.steps import (
 )
 from guide.sequence.styles import STYLES, USUAL, stay_in, styled
 from guide.sequence.ways import Beside, OnTheWay, Taken, first_of, taken
-from guide.sequence.wording import Pass, Wording, library_enter_in_short, library_words, says_side
+from guide.sequence.wording import Pass, Wording, ends_last, library_enter_in_short, library_words, says_side
 from guide.sequence.written_paces import split
 
 #: A class longer than this is a slip of the pen (108 rounds inside 108 rounds), not a class.
@@ -211,7 +213,7 @@ class _Expansion:
         hold: InBreaths | InTime | None = None,
         entry: tuple[Words, ...] = (),
         words: tuple[Words, ...] = (),
-        count: Count = Count.NONE,
+        count: Counting = UNCOUNTED,
         lead_ms: int = 0,
         bell: BellWhen | None = BellWhen.NONE,
         pose: str | None = None,
@@ -271,7 +273,6 @@ class _Expansion:
         def words(part: LibraryPart) -> tuple[Words, ...]:
             return library_words(known, part, entry, kept, where.side) if known and part in given.parts else ()
 
-        quiet = entry.kind != "pose" or isinstance(hold, InTime)
         # What the file makes unlike on the two sides is not made alike.
         alone = replace(where, pair=None) if isinstance(entry.hold, SidedHold) else where
         made = self.plain(
@@ -282,13 +283,14 @@ class _Expansion:
             pace=entry.pace,
             hold=hold,
             entry=self.way_in(entry, known, where, words(LibraryPart.ENTER)),
-            words=(*self.wording.cues(entry.say, where, kept), *words(LibraryPart.SAY)),
-            count=entry.count or (Count.NONE if quiet else self.count),
+            words=ends_last((*self.wording.cues(entry.say, where, kept), *words(LibraryPart.SAY))),
+            count=counted(entry, hold, self.count),
             bell=entry.bell,
             pose=pose if entry.kind == "pose" else None,
             known=known.name if known else None,
         )
-        yield replace(made, share=entry.share, told=given.told)
+        self.wording.problems.extend(counting_problems(entry, hold))
+        yield replace(made, share=entry.share, told=given.told, chime_every_ms=entry.chime_every_ms)
         leaving = (*self.wording.cues(entry.leave, where, None), *words(LibraryPart.LEAVE))
         if leaving or entry.leave:
             # Words for one pass only leave a step without words on the other, whose twin it is.
@@ -336,6 +338,7 @@ class _Expansion:
     def breathing(self, entry: BreathingEntry, where: Pass) -> Step:
         pace = self.pattern_pace(entry)
         hold = _whole_breaths(entry.lasts, pace)
+        self.wording.problems.extend(counting_problems(entry, hold))
         name = (entry.name_cue,) if entry.name_cue else ()
         return self.plain(
             entry.place,
@@ -345,7 +348,7 @@ class _Expansion:
             pace=pace,
             hold=hold,
             entry=self.wording.cues((*name, *entry.enter), where, None),
-            words=self.wording.cues(entry.say, where, (hold, pace)),
+            words=ends_last(self.wording.cues(entry.say, where, (hold, pace))),
             count=entry.count or self.count,
             bell=entry.bell,
         )

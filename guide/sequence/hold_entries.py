@@ -82,6 +82,7 @@ def _hold_entry(parts: Parts, what: str, pose: str, kept: WrittenHold | None) ->
         leave=parts.cues("leave", LEAVING),
         from_library=frozenset(part for part in LibraryPart if parts.asks(part.value) == LIBRARY),
         written=frozenset(part for part in LibraryPart if part.value in parts.found),
+        chime_every_ms=parts.chime_every_ms(),
         share=length(parts.reading, parts.found["share"], read_share, SHARE_FIX) if "share" in parts.found else None,
         let_be=parts.let_be(),
     )
@@ -104,7 +105,8 @@ def _kept(reading: FileReading, field: Field) -> WrittenHold | None:
 def silence(parts: Parts) -> Entry | None:
     """`silence:`, time without words; None where it cannot be made, which is noted."""
     kept = hold(parts.reading, parts.head)
-    return HoldEntry("silence", "silence", parts.place, kept, bell=parts.bell(), let_be=parts.let_be())
+    every_ms, bell, let_be = parts.chime_every_ms(), parts.bell(), parts.let_be()
+    return HoldEntry("silence", "silence", parts.place, kept, bell=bell, chime_every_ms=every_ms, let_be=let_be)
 
 
 def breathing(parts: Parts) -> Entry | None:
@@ -143,7 +145,7 @@ def move(parts: Parts) -> Entry | None:
     text = None if wordless else words(parts.reading, parts.head)
     cue = bare_cue(parts.reading, text, CueKind.BREATH) if text else None
     pose = parts.words("pose") or None
-    how = parts.move_pace(), parts.count(), parts.lead_ms(), parts.breath_word()
+    how = parts.move_pace(), parts.move_count(), parts.lead_ms(), parts.breath_word()
     return MoveEntry(breath, parts.place, cue, pose, *how, parts.let_be(), parts.times())
 
 

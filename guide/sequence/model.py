@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from guide.problem import Place
 from guide.sequence.poses.pose import Condition, Pose
-from guide.sequence.steps import BellWhen, Breath, Count, CueKind, InBreaths, InTime, Pace, PaceRoom, Side
+from guide.sequence.steps import BY_CHIMES, BellWhen, Breath, Counting, CueKind, InBreaths, InTime, Pace, PaceRoom, Side
 
 #: So long before its breath a teacher begins to speak (common practice, no source).
 USUAL_LEAD_MS = 1000
@@ -41,13 +41,20 @@ class TimePlace:
 
 
 @dataclass(frozen=True, slots=True)
+class EndPlace:
+    """`at: 5 s before end`: so long before the hold ends, in milliseconds."""
+
+    ms: int
+
+
+@dataclass(frozen=True, slots=True)
 class WrittenCue:
     """One cue as written; `text` may hold `<side>` and `<other side>`."""
 
     text: str
     kind: CueKind
     place: Place
-    at: BreathPlace | TimePlace | None = None
+    at: BreathPlace | TimePlace | EndPlace | None = None
     if_room: bool = False
     on_pass: OnPass = OnPass.BOTH
 
@@ -122,7 +129,7 @@ class SectionEntry:
     place: Place
     bell: BellWhen | None = None
     pace: WrittenPace | None = None
-    count: Count | None = None
+    count: Counting | None = None
     lead_ms: int | None = None
     breath_word: BreathWord | None = None
     let_be: frozenset[str] = frozenset()
@@ -148,13 +155,14 @@ class HoldEntry:
     enter: tuple[WrittenCue, ...] = ()
     say: tuple[WrittenCue, ...] = ()
     pace: WrittenPace | None = None
-    count: Count | None = None
+    count: Counting | None = None
     bell: BellWhen | None = None
     side: Side | None = None
     leave: tuple[WrittenCue, ...] = ()
     from_library: frozenset[LibraryPart] = frozenset()
     written: frozenset[LibraryPart] = frozenset()
     share: Fraction | None = None
+    chime_every_ms: int | None = None
     let_be: frozenset[str] = frozenset()
 
     @property
@@ -178,7 +186,7 @@ class BreathingEntry:
     name_cue: WrittenCue | None = None
     enter: tuple[WrittenCue, ...] = ()
     say: tuple[WrittenCue, ...] = ()
-    count: Count | None = None
+    count: Counting | None = None
     bell: BellWhen | None = None
     let_be: frozenset[str] = frozenset()
 
@@ -195,7 +203,7 @@ class MoveEntry:
     cue: WrittenCue | None
     pose: str | None = None
     pace: WrittenPace | None = None
-    count: Count | None = None
+    count: Counting | None = None
     lead_ms: int | None = None
     breath_word: BreathWord | None = None
     let_be: frozenset[str] = frozenset()
@@ -282,7 +290,7 @@ class ClassFile:
     date: str = ""
     about: str = ""
     slot_ms: int | None = None
-    count: Count = Count.CHIME
+    count: Counting = BY_CHIMES
     lead_ms: int = USUAL_LEAD_MS
     breath_word: BreathWord = BreathWord.FIRST
     say_breaths: bool = True

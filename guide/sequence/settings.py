@@ -8,6 +8,7 @@ from pathlib import Path
 from guide.problem import Place
 from guide.sequence import length_text
 from guide.sequence.allowed_paths import NotAllowed, below
+from guide.sequence.counting import counting
 from guide.sequence.entry_parts import BREATH_WORDS, lead_ms, let_be
 from guide.sequence.fields import (
     Field,
@@ -31,7 +32,7 @@ from guide.sequence.model import USUAL_LEAD_MS, BreathWord, ClassFile
 from guide.sequence.nodes import Faulty, Table
 from guide.sequence.poses.pose import ALSO_CALLED, Condition
 from guide.sequence.sound_names import DEFAULT_SOUNDS, PALETTE_NAMES
-from guide.sequence.steps import BellWhen, Count
+from guide.sequence.steps import BellWhen
 from guide.sequence.styles import STYLES, USUAL
 from guide.sequence.written_paces import pace
 
@@ -82,7 +83,6 @@ def settings(reading: FileReading, found: Mapping[str, Field], place: Place, fol
     slot = time_ms(reading, found["slot"], 1000, length_text.LONGEST_SLOT_MS) if "slot" in found else None
     lead = lead_ms(reading, found["lead"]) if "lead" in found else None
     word = choice(reading, found["breath word"], BREATH_WORDS) if "breath word" in found else None
-    counts = {each.value: each for each in Count}
     usual_bells = {**USUAL_BELLS, "step": style.bell_step}
     bells = _bells(reading, found["bells"], usual_bells) if "bells" in found else usual_bells
     sounds, sound_places = _sounds(reading, found["sounds"], folder) if "sounds" in found else ({}, {})
@@ -95,7 +95,7 @@ def settings(reading: FileReading, found: Mapping[str, Field], place: Place, fol
         date=_date(reading, found["date"]) if "date" in found else "",
         about=heading(reading, found["about"]) if "about" in found else "",
         slot_ms=slot,
-        count=(choice(reading, found["count"], counts) if "count" in found else None) or style.count,
+        count=(counting(reading, found["count"]) if "count" in found else None) or style.count,
         lead_ms=USUAL_LEAD_MS if lead is None else lead,
         breath_word=word or BreathWord.FIRST,
         say_breaths=_answer(reading, found, "say breaths", usual=style.say_breaths),

@@ -56,12 +56,27 @@ class StepKind(Enum):
 OUT_OF = "out of "
 
 
-class Count(Enum):
-    """How the breaths of a hold are counted aloud."""
+class Numbers(Enum):
+    """What is counted aloud in a hold: its breaths, its seconds, or how many of them are left."""
 
-    CHIME = "chime"
-    VOICE = "voice"
-    NONE = "none"
+    BREATHS = "voice"
+    SECONDS = "seconds"
+    DOWN = "down"
+
+
+@dataclass(frozen=True, slots=True)
+class Counting:
+    """How a hold is counted: by chimes on its breaths, by numbers, by both, or not at all.
+
+    `down_from` is the first of the numbers that are counted down, None for all of them.
+    """
+
+    chimes: bool = False
+    numbers: Numbers | None = None
+    down_from: int | None = None
+
+
+UNCOUNTED, BY_CHIMES = Counting(), Counting(chimes=True)
 
 
 class BellWhen(Enum):
@@ -147,17 +162,25 @@ class AtTime:
 
 
 @dataclass(frozen=True, slots=True)
+class BeforeEnd:
+    """A place in a hold: `ms` before it ends."""
+
+    ms: int
+
+
+@dataclass(frozen=True, slots=True)
 class Words:
     """Words to be said, as they will be shown, with the place in the file that they come from.
 
-    `at` is the earliest place in the hold that the file asks for; `if_room` lets the plan leave them out.
+    `at` is the earliest place in the hold that the file asks for, or how long before its end they begin; `if_room` lets
+    the plan leave them out.
     `from_library` numbers, from 1, words of the pose library, whose place is that of the pose; 0 for the file's own.
     """
 
     text: str
     kind: CueKind
     place: Place
-    at: AtBreath | AtTime | None = None
+    at: AtBreath | AtTime | BeforeEnd | None = None
     if_room: bool = False
     from_library: int = 0
 
@@ -243,6 +266,7 @@ class Step:
     - `share` is the part of the slot that a rest naturally has, None where the file does not say.
     - `let_be` names the rules of advice that the file silences for it.
     - `laid` is what an earlier plan has settled of it, None for a step that is planned for the first time.
+    - `chime_every_ms` is how far apart the chimes of an interval are that ring in its hold, None for none.
     - `pass_number` is 1 or 2 on the first and the second pass through `both sides`, 0 outside.
     - `told` is what was settled for it that the file does not say, such as where its way in comes from; it is noted.
     - `lead_ms` is how long before its breath the words of a move begin.
@@ -260,7 +284,7 @@ class Step:
     hold: InBreaths | InTime | None
     entry: tuple[Words, ...]
     words: tuple[Words, ...]
-    count: Count
+    count: Counting
     bell: BellWhen
     bell_sound: str
     pose: str | None = None
@@ -273,6 +297,7 @@ class Step:
     told: tuple[str, ...] = ()
     lead_ms: int = 0
     given: bool = False
+    chime_every_ms: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from guide.sequence.poses.library import Library
 from guide.sequence.poses.pose import Condition, Pose
-from guide.sequence.steps import BellWhen, Count, InBreaths, InTime, Pace
+from guide.sequence.steps import BY_CHIMES, UNCOUNTED, BellWhen, Counting, InBreaths, InTime, Pace
 
 #: A pose that is ever kept for so many breaths is one to stay in, and a style may say for how long.
 LONG_BREATHS = 10
@@ -27,7 +27,7 @@ class Style:
     """
 
     pace: Pace
-    count: Count
+    count: Counting
     bell_step: BellWhen = BellWhen.NONE
     stay: InTime | None = None
     say_breaths: bool = True
@@ -45,12 +45,12 @@ def _minutes(least: int, usual: int, most: int) -> InTime:
 
 
 #: A class of no style: four seconds in and four out, 7.5 breaths a minute, slow and easy.
-USUAL = Style(pace=_pace(4000, 4000), count=Count.CHIME)
+USUAL = Style(pace=_pace(4000, 4000), count=BY_CHIMES)
 
 STYLES: Mapping[str, Style] = {
     "yin": Style(
         pace=_pace(4000, 6000),
-        count=Count.NONE,
+        count=UNCOUNTED,
         bell_step=BellWhen.END,
         stay=_minutes(2, 3, 5),
         say_breaths=False,
@@ -59,7 +59,7 @@ STYLES: Mapping[str, Style] = {
     ),
     "restorative": Style(
         pace=_pace(4000, 6000),
-        count=Count.NONE,
+        count=UNCOUNTED,
         stay=_minutes(5, 8, 15),
         say_breaths=False,
         names={
@@ -74,7 +74,7 @@ STYLES: Mapping[str, Style] = {
     ),
     "chair": Style(
         pace=_pace(4000, 4000),
-        count=Count.CHIME,
+        count=BY_CHIMES,
         names={
             "cat and cow": "chair cat and cow",
             "warrior one": "chair warrior one",
@@ -89,7 +89,7 @@ STYLES: Mapping[str, Style] = {
     ),
     "prenatal": Style(
         pace=_pace(4000, 5000),
-        count=Count.CHIME,
+        count=BY_CHIMES,
         names={
             "final rest": "supported side-lying rest",
             "twist": "open seated twist",

@@ -9,6 +9,7 @@ from guide.sequence.model import (
     BreathPlace,
     BreathWord,
     ClassFile,
+    EndPlace,
     HoldEntry,
     LibraryPart,
     MoveEntry,
@@ -18,7 +19,7 @@ from guide.sequence.model import (
     WrittenCue,
 )
 from guide.sequence.poses.pose import Pose, Strength
-from guide.sequence.steps import AtBreath, AtTime, Breath, CueKind, InBreaths, InTime, Pace, Side, Words
+from guide.sequence.steps import AtBreath, AtTime, BeforeEnd, Breath, CueKind, InBreaths, InTime, Pace, Side, Words
 from guide.units import whole_ms
 
 #: One sentence that asks and exclaims nothing.
@@ -122,18 +123,26 @@ class Wording:
             if cue.on_pass in (OnPass.BOTH, where.on_pass)
         )
 
-    def spot(self, cue: WrittenCue, hold: InBreaths | InTime, pace: Pace) -> AtBreath | AtTime | None:
+    def spot(self, cue: WrittenCue, hold: InBreaths | InTime, pace: Pace) -> AtBreath | AtTime | BeforeEnd | None:
         """Where in the hold a cue asks to be; None and a problem where the hold is too short for it."""
         breaths = hold.usual if isinstance(hold, InBreaths) else int(hold.usual_ms / pace.period_ms)
+        length_ms = breaths * pace.period_ms if isinstance(hold, InBreaths) else hold.usual_ms
         match cue.at:
             case TimePlace(ms):
-                length_ms = breaths * pace.period_ms if isinstance(hold, InBreaths) else hold.usual_ms
                 if ms < length_ms:
                     return AtTime(ms)
                 self.fault(
                     cue.place,
                     f"this cue is placed {ms // 1000} s into a hold of {whole_ms(length_ms) // 1000} s",
                     "an earlier place, or a longer hold",
+                )
+            case EndPlace(ms):
+                if ms < length_ms:
+                    return BeforeEnd(ms)
+                self.fault(
+                    cue.place,
+                    f"this cue is placed {ms // 1000} s before the end of a hold of {whole_ms(length_ms) // 1000} s",
+                    "a place nearer to the end, or a longer hold",
                 )
             case BreathPlace(number, breath):
                 if 1 <= (number or breaths) <= breaths:
@@ -172,6 +181,11 @@ def with_breath(text: str, breath: Breath, breath_word: BreathWord) -> str:
             return f"{text.rstrip('.')}, {breath.value}."
     lower = text[0].lower() if not re.match(r"[A-Z]{2}|I\b", text) else text[0]
     return f"{breath.value.capitalize()}, {lower}{text[1:]}"
+
+
+def ends_last(words: tuple[Words, ...]) -> tuple[Words, ...]:
+    """The words of a hold in the order in which they are said: those placed before its end come last."""
+    return tuple(sorted(words, key=lambda one: (1, -one.at.ms) if isinstance(one.at, BeforeEnd) else (0, 0)))
 
 
 def put_side(text: str, side: Side) -> str:

@@ -27,6 +27,7 @@ ROLE_LU: Mapping[RingRole, float] = {
     RingRole.INHALE: -14.0,
     RingRole.EXHALE: -14.0,
     RingRole.PAUSE: -10.0,
+    RingRole.INTERVAL: -8.0,
 }
 
 #: How far each kind is turned down while words are said, in dB.

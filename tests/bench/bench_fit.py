@@ -17,9 +17,9 @@ from guide.plan.step_lengths import measured
 from guide.plan.step_shape import shapes
 from guide.problem import Place
 from guide.sequence.steps import (
+    BY_CHIMES,
     BellWhen,
     Breath,
-    Count,
     CueKind,
     InBreaths,
     InTime,
@@ -63,7 +63,7 @@ def step(line: int, kind: StepKind, more: dict[str, object]) -> Step:
         hold=None,
         entry=(),
         words=(),
-        count=Count.CHIME,
+        count=BY_CHIMES,
         bell=BellWhen.NONE,
         bell_sound="class",
     )

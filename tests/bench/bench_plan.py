@@ -16,9 +16,9 @@ from guide.plan.scheduler import plan
 from guide.problem import Place
 from guide.ready.load import load
 from guide.sequence.steps import (
+    BY_CHIMES,
     BellWhen,
     Breath,
-    Count,
     CueKind,
     InBreaths,
     Pace,
@@ -57,7 +57,7 @@ def pair(number: int) -> list[Step]:
                 hold=None if move else InBreaths(4, 5, 6),
                 entry=() if move else (words(10 * number + 9, f"{number} in {side.value}"),),
                 words=said,
-                count=Count.CHIME,
+                count=BY_CHIMES,
                 bell=BellWhen.NONE,
                 bell_sound="class",
             )

@@ -11,7 +11,7 @@ from guide.plan.fitting.fit import Fitted, fit
 from guide.plan.scheduler import plan
 from guide.plan.timeline import Timeline
 from guide.problem import Place
-from guide.sequence.steps import Count, InBreaths, InTime, Pace, PaceRoom, Step, StepKind, Steps
+from guide.sequence.steps import UNCOUNTED, InBreaths, InTime, Pace, PaceRoom, Step, StepKind, Steps
 
 MINUTE_MS = 60_000
 HOUR_MS = 60 * MINUTE_MS
@@ -75,7 +75,7 @@ def classes_with_a_rest(draw: st.DrawFn) -> Class:
         hold=InTime(*accumulate(minutes)),
         entry=(),
         words=(),
-        count=Count.NONE,
+        count=UNCOUNTED,
     )
     steps[at:at] = [rest] * draw(st.integers(1, 2))
     return replace(made, steps=by_turns(replace(made.steps, steps=tuple(steps))))

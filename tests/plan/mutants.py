@@ -33,6 +33,8 @@ TOLD = {
     "without words is given": 10,
     "than its slot of": 8,
     "left out for want of room": 9,
+    "not counted aloud": 9,
+    "to be over in time": 5,
 }
 
 

@@ -139,7 +139,10 @@ def two_cues_stand_too_near(plan: Plan, random: Random) -> Plan | None:
     if len(cues) < 2:
         return None
     number = random.randrange(1, len(cues))
-    return drawn(plan.cue(number, start_ms=cues[number - 1].end_ms + random.choice([0, 100, 248, 249])))
+    # Two numbers of a count of seconds may stand closer.
+    numbers = cues[number - 1].kind is cues[number].kind is CueKind.COUNT
+    quiet_ms = random.choice([0, 50, 98, 99] if numbers else [0, 100, 248, 249])
+    return drawn(plan.cue(number, start_ms=cues[number - 1].end_ms + quiet_ms))
 
 
 @breaks(2)

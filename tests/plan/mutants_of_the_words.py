@@ -7,8 +7,10 @@ from random import Random
 from mutant_tools import breaks, cue_moved, drawn, held, later, some, without_step, written_in_hold
 from plans_by_hand import Plan
 
+from guide.plan.beats import by_the_clock
+from guide.plan.breath_counting import given_way
 from guide.plan.timeline import Cue, CuePart, Dropped, Note, Ring, RingRole, Span
-from guide.sequence.steps import Count, CueKind, InBreaths, StepKind
+from guide.sequence.steps import BeforeEnd, CueKind, InBreaths, Numbers, StepKind
 from guide.units import whole_ms
 
 
@@ -55,7 +57,7 @@ def a_hold_gains_a_breath_without_need(plan: Plan, random: Random) -> Plan | Non
     longer = later(plan, span.held_ms, end_ms - span.held_ms + span.hold_ms).span(number, breaths=hold.usual + 1)
     said = f"“{step.title}” is held {hold.usual + 1} breaths instead of {hold.usual}, because its words need them"
     rings = list(longer.timeline.rings)
-    if step.count is Count.CHIME:
+    if step.count.chimes:
         starts_ms = (hold.usual * step.pace.period_ms, hold.usual * step.pace.period_ms + step.pace.inhale_ms)
         for start_ms, role in zip(starts_ms, (RingRole.INHALE, RingRole.EXHALE), strict=True):
             like = next(ring for ring in rings if ring.step == number and ring.role is role)
@@ -70,7 +72,7 @@ def has_not_grown(plan: Plan, number: int) -> bool:
 def is_plain_hold(plan: Plan, number: int) -> bool:
     step = plan.steps.steps[number]
     plain = step.kind is StepKind.POSE and not step.pace.full_ms and step.pair is None
-    counted = step.count is not Count.VOICE and isinstance(step.hold, InBreaths)
+    counted = step.count.numbers is None and isinstance(step.hold, InBreaths)
     return plain and counted and has_not_grown(plan, number)
 
 
@@ -308,6 +310,62 @@ def a_cue_belongs_to_another_step(plan: Plan, random: Random) -> Plan | None:
 def a_number_comes_late(plan: Plan, random: Random) -> Plan | None:
     number = some(plan.timeline.cues, random, lambda cue: cue.kind is CueKind.COUNT)
     return None if number is None else cue_moved(plan, number, random.randint(1, 200))
+
+
+@breaks(9)
+def a_number_is_lost_in_silence(plan: Plan, random: Random) -> Plan | None:
+    number = some(plan.timeline.cues, random, lambda cue: cue.kind is CueKind.COUNT)
+    return None if number is None else drawn(plan.without("cues", number))
+
+
+@breaks(9)
+def a_number_is_dropped_though_there_is_room(plan: Plan, random: Random) -> Plan | None:
+    number = some(plan.timeline.cues, random, lambda cue: cue.kind is CueKind.COUNT)
+    if number is None:
+        return None
+    cue = plan.timeline.cues[number]
+    step = plan.steps.steps[cue.step]
+    listed = plan.having(
+        dropped=(*plan.timeline.dropped, Dropped(step.place, cue.words, cue.step, CueKind.COUNT)),
+        notes=(*plan.timeline.notes, Note(step.place, given_way(step.title, [cue.words]))),
+    )
+    return drawn(listed.without("cues", number))
+
+
+@breaks(9)
+def a_number_is_said_in_the_second_after_its_own(plan: Plan, random: Random) -> Plan | None:
+    number = some(plan.timeline.cues, random, lambda cue: cue.kind is CueKind.COUNT)
+    return None if number is None else cue_moved(plan, number, 1000)
+
+
+@breaks(9)
+def a_countdown_ends_before_the_end(plan: Plan, random: Random) -> Plan | None:
+    """All of its numbers come as much too early."""
+    steps = plan.steps.steps
+    number = held(plan, random, lambda one: steps[one].count.numbers is Numbers.DOWN and by_the_clock(steps[one]))
+    if number is None:
+        return None
+    by_ms = random.randint(1, 2200)
+    cues = tuple(
+        replace(cue, start_ms=cue.start_ms - by_ms) if cue.step == number and cue.kind is CueKind.COUNT else cue
+        for cue in plan.timeline.cues
+    )
+    return drawn(plan.having(cues=cues))
+
+
+@breaks(9)
+def the_chimes_of_an_interval_drift(plan: Plan, random: Random) -> Plan | None:
+    number = some(plan.timeline.rings, random, lambda ring: ring.role is RingRole.INTERVAL)
+    if number is None:
+        return None
+    return drawn(plan.ring(number, start_ms=plan.timeline.rings[number].start_ms + random.choice([-1, 1])))
+
+
+@breaks(5)
+def words_before_the_end_come_a_little_later(plan: Plan, random: Random) -> Plan | None:
+    ending = {one.place for step in plan.steps.steps for one in step.words if isinstance(one.at, BeforeEnd)}
+    number = some(plan.timeline.cues, random, lambda cue: written_in_hold(cue) and cue.place in ending)
+    return None if number is None else cue_moved(plan, number, random.choice([-1, 1]))
 
 
 @breaks(9)

@@ -11,14 +11,18 @@ from guide.plan.timeline import Timeline
 from guide.problem import Place
 from guide.sequence.alternating import alternating
 from guide.sequence.steps import (
+    BY_CHIMES,
+    UNCOUNTED,
     AtBreath,
     AtTime,
+    BeforeEnd,
     BellWhen,
     Breath,
-    Count,
+    Counting,
     CueKind,
     InBreaths,
     InTime,
+    Numbers,
     Pace,
     Section,
     Side,
@@ -28,6 +32,7 @@ from guide.sequence.steps import (
     Steps,
     Words,
 )
+from guide.sequence.wording import ends_last
 
 SOUNDS = Sounds("bowl", "rising", "falling", "wood")
 BELL_SOUNDS = ("bowl", "small bowl", "gong")
@@ -118,7 +123,7 @@ class _Maker:
         bells = (self.draw(st.sampled_from(BellWhen)), self.draw(st.sampled_from(BELL_SOUNDS)))
         return Section(f"Section {number}", self.place(), *bells)
 
-    def words(self, kind: CueKind, at: AtBreath | AtTime | None = None, if_room: bool = False) -> Words:
+    def words(self, kind: CueKind, at: AtBreath | AtTime | BeforeEnd | None = None, if_room: bool = False) -> Words:
         place = self.place()
         text = f"Words of line {place.line}."
         self.said_ms[text] = self.length_ms()
@@ -138,7 +143,7 @@ class _Maker:
             hold=None,
             entry=(),
             words=(),
-            count=Count.NONE,
+            count=UNCOUNTED,
             bell=BellWhen.NONE,
             bell_sound="small bowl",
         )
@@ -156,7 +161,7 @@ class _Maker:
             plain,
             breath=self.draw(st.sampled_from(Breath)),
             words=(self.words(CueKind.BREATH),) if self.draw(st.booleans()) else (),
-            count=self.draw(st.sampled_from(Count)),
+            count=self.draw(st.sampled_from([UNCOUNTED, BY_CHIMES])),
             lead_ms=self.draw(st.one_of(st.sampled_from([0, 1000]), st.integers(0, 5000))),
         )
 
@@ -167,7 +172,7 @@ class _Maker:
         if plain.kind is not StepKind.BREATHING and self.draw(st.booleans()):
             hold = InTime(1000, self.draw(st.integers(1000, 90_000)), 200_000)
         if plain.kind is StepKind.SILENCE:
-            return replace(plain, hold=hold, bell=bell)
+            return replace(plain, hold=hold, bell=bell, chime_every_ms=self.draw(st.sampled_from([None, 5000, 7001])))
         period_ms = plain.pace.period_ms
         breaths = hold.usual if isinstance(hold, InBreaths) else int(hold.usual_ms / period_ms)
         length_ms = int(hold.usual * period_ms) if isinstance(hold, InBreaths) else hold.usual_ms
@@ -175,18 +180,33 @@ class _Maker:
         if self.draw(st.integers(0, 3)) == 0:
             # Words of the library all have the place of their step.
             words = tuple(replace(one, place=plain.place, from_library=n + 1) for n, one in enumerate(words))
-        count = self.draw(st.sampled_from(Count))
-        return replace(plain, hold=hold, bell=bell, entry=self.entry(0), words=words, count=count)
+        every_ms = self.draw(st.one_of(st.none(), st.integers(1000, 30_000)))
+        return replace(
+            plain,
+            hold=hold,
+            bell=bell,
+            entry=self.entry(0),
+            words=ends_last(words),
+            count=self.counting(),
+            chime_every_ms=every_ms,
+        )
+
+    def counting(self) -> Counting:
+        numbers = self.draw(st.one_of(st.none(), st.sampled_from(Numbers)))
+        first = self.draw(st.one_of(st.none(), st.integers(1, 30))) if numbers is Numbers.DOWN else None
+        return Counting(self.draw(st.booleans()), numbers, first)
 
     def held_words(self, breaths: int, length_ms: int) -> Words:
-        place: AtBreath | AtTime | None = None
-        match self.draw(st.integers(0, 4)):
+        place: AtBreath | AtTime | BeforeEnd | None = None
+        match self.draw(st.integers(0, 5)):
             case 2:
                 place = AtBreath(None, Breath.EXHALE)
             case 0 if breaths:
                 place = AtBreath(self.draw(st.integers(1, breaths)), self.draw(st.sampled_from(Breath)))
             case 1:
                 place = AtTime(self.draw(st.integers(0, length_ms - 1)))
+            case 3:
+                place = BeforeEnd(self.draw(st.integers(0, length_ms - 1)))
         kind = self.draw(st.sampled_from([CueKind.HOW, CueKind.OFFER]))
         return self.words(kind, place, self.draw(st.booleans()))
 

@@ -8,13 +8,16 @@ from guide.plan.checker import Breach, breaches
 from guide.plan.timeline import Chapter, Cue, CuePart, Dip, Dropped, Note, Ring, RingRole, Span, Timeline
 from guide.problem import Place
 from guide.sequence.steps import (
+    BY_CHIMES,
+    UNCOUNTED,
     AtTime,
     BellWhen,
     Breath,
-    Count,
+    Counting,
     CueKind,
     InBreaths,
     InTime,
+    Numbers,
     Pace,
     Section,
     Side,
@@ -97,7 +100,7 @@ def step_of(kind: StepKind, title: str, line: int, **more: Any) -> Step:
         hold=None,
         entry=(),
         words=(),
-        count=Count.NONE,
+        count=UNCOUNTED,
         bell=BellWhen.NONE,
         bell_sound="gong",
     )
@@ -135,7 +138,7 @@ def lake() -> Plan:
     left = words_of("Warrior two, left side.", CueKind.NAME, 11)
     lie = words_of("Let the lake hold you.", CueKind.HOW, 15, at=AtTime(5000))
     hear = words_of("Hear the water.", CueKind.OFFER, 16, if_room=True)
-    chime, voice = Count.CHIME, Count.VOICE
+    chime, voice = BY_CHIMES, Counting(numbers=Numbers.BREATHS)
     side: dict[str, Any] = {"pair": "3/0", "count": voice, "hold": InBreaths(2, 2, 2)}
     steps = (
         step_of(StepKind.TALK, "talk", 5, entry=(welcome,)),

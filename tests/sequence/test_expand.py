@@ -14,13 +14,16 @@ from guide.sequence.expand import MOST_STEPS, unroll
 from guide.sequence.model import Entry, MoveEntry, RoundsEntry, SidesEntry, WrittenCue
 from guide.sequence.reader import look, read_text
 from guide.sequence.steps import (
+    BY_CHIMES,
+    UNCOUNTED,
     AtBreath,
     AtTime,
     Breath,
-    Count,
+    Counting,
     CueKind,
     InBreaths,
     InTime,
+    Numbers,
     Side,
     Step,
     StepKind,
@@ -45,7 +48,7 @@ def said(words: tuple[Words, ...]) -> list[str]:
 
 def test_an_unknown_pose_is_named_entered_held_for_five_breaths_and_counted_by_chimes() -> None:
     (step,) = steps("  - pose: old willow\n    enter: Stand tall.\n    say: Breathe.\n")
-    assert (step.kind, step.hold, step.count) == (StepKind.POSE, InBreaths(5, 5, 5), Count.CHIME)
+    assert (step.kind, step.hold, step.count) == (StepKind.POSE, InBreaths(5, 5, 5), BY_CHIMES)
     assert said(step.entry) == ["Old willow.", "Stand tall."]
     assert [one.kind for one in step.entry] == [CueKind.NAME, CueKind.HOW]
     assert said(step.words) == ["Breathe."]
@@ -115,8 +118,21 @@ def test_names_and_breaths_are_left_out_where_the_class_says_so() -> None:
 
 def test_a_hold_by_the_clock_and_a_rest_are_counted_only_when_they_ask_for_it() -> None:
     pose, rest, asked = steps("  - pose: tree\n    hold: 45 s\n  - rest: 3 breaths\n  - rest: 20 s\n    count: chime\n")
-    assert [step.count for step in (pose, rest, asked)] == [Count.NONE, Count.NONE, Count.CHIME]
+    assert [step.count for step in (pose, rest, asked)] == [UNCOUNTED, UNCOUNTED, BY_CHIMES]
     assert pose.hold == InTime(45_000, 45_000, 45_000)
+
+
+def test_a_class_counted_in_seconds_or_down_counts_its_holds_by_the_clock() -> None:
+    pose, rest = steps("  - pose: tree\n    hold: 45 s\n  - rest: 20 s\n", "count: [chime, down from 3]\n")
+    assert (pose.count, rest.count) == (Counting(numbers=Numbers.DOWN, down_from=3), UNCOUNTED)
+
+
+def test_words_before_the_end_come_last_however_they_are_written() -> None:
+    [pose] = steps(
+        "  - pose: tree\n    hold: 1 min\n    say:\n      - how: A.\n        at: 5 s before end\n"
+        "      - how: B.\n        at: 20 s before end\n      - C.\n"
+    )
+    assert said(pose.words) == ["C.", "B.", "A."]
 
 
 def test_a_rest_is_named_only_where_it_has_a_pose() -> None:
@@ -130,8 +146,8 @@ def test_a_section_changes_pace_and_count_until_the_next() -> None:
         "  - section: B\n  - inhale:\n"
     )
     assert [(step.pace.inhale_ms, step.count, step.section) for step in made] == [
-        (3000, Count.VOICE, 0),
-        (4000, Count.CHIME, 1),
+        (3000, Counting(numbers=Numbers.BREATHS), 0),
+        (4000, BY_CHIMES, 1),
     ]
 
 
@@ -179,6 +195,26 @@ def test_a_cue_keeps_the_place_it_asks_for() -> None:
         (
             "  - pose: tree\n    hold: 2 breaths\n    say:\n      - how: A.\n        at: breath 3\n",
             "class.yaml:6:14: this cue is placed at breath 3 of a hold of 2 (an earlier breath, or a longer hold)",
+        ),
+        (
+            "  - pose: tree\n    hold: 20 s\n    say:\n      - how: A.\n        at: 30 s before end\n",
+            "class.yaml:6:14: this cue is placed 30 s before the end of a hold of 20 s "
+            "(a place nearer to the end, or a longer hold)",
+        ),
+        (
+            "  - pose: tree\n    hold: 5 breaths\n    count: down from 10\n",
+            "class.yaml:3:5: `count: down from 10` counts more breaths than the 5 of this hold "
+            "(write `count: down`, or a number up to 5)",
+        ),
+        (
+            "  - pose: tree\n    hold: 8 s\n    count: down from 10\n",
+            "class.yaml:3:5: `count: down from 10` counts more seconds than the 8 of this hold "
+            "(write `count: down`, or a number up to 8)",
+        ),
+        (
+            "  - rest: 1 min\n    chime every: 1 min\n",
+            "class.yaml:3:5: a chime every 1 min is never heard in a hold of 1 min "
+            "(write a shorter time, or `bell: end` for a bell when it is over)",
         ),
         (
             "  - pose: tree\n    hold: 10 s\n    say:\n      - how: A.\n        at: 12 s\n",

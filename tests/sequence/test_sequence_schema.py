@@ -66,6 +66,7 @@ BEYOND_A_SCHEMA = {
     "time-too-long": LIMIT,
     "pause-too-long": LIMIT,
     "pause-first": "a schema cannot say what must stand before an item of a list",
+    "chime-every-too-short": LIMIT,
     "breathing-too-long": LIMIT,
     "breathing-share-too-large": LIMIT,
     "pace-range-backwards": LIMIT,

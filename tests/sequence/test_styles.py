@@ -15,7 +15,7 @@ from guide.sequence.model import ClassFile
 from guide.sequence.poses.pose import Condition
 from guide.sequence.poses.shipped_library import shipped
 from guide.sequence.shipped_folder import style_starters
-from guide.sequence.steps import BellWhen, Count, InBreaths, InTime, Step
+from guide.sequence.steps import BY_CHIMES, UNCOUNTED, BellWhen, InBreaths, InTime, Step
 from guide.sequence.styles import STYLES, Style
 
 SCHEMA = json.loads(Path(reader.__file__).with_name("schema.json").read_text("utf-8"))
@@ -56,14 +56,14 @@ def test_in_yin_one_stays_for_minutes_in_what_can_be_stayed_in_and_nothing_count
     assert (butterfly.known, butterfly.hold) == ("yin butterfly", InTime(120_000, 180_000, 300_000))
     assert cat.hold == InBreaths(1, 2, 5)
     assert sphinx.hold == InBreaths(4, 4, 4)
-    assert {step.count for step in (butterfly, cat, sphinx)} == {Count.NONE}
+    assert {step.count for step in (butterfly, cat, sphinx)} == {UNCOUNTED}
     assert {step.bell for step in (butterfly, cat, sphinx)} == {BellWhen.END}
     assert butterfly.pace.period_ms == 10_000
 
 
 def test_without_a_style_the_same_names_mean_what_they_did() -> None:
     butterfly = steps("", BUTTERFLY)[0]
-    assert (butterfly.known, butterfly.hold, butterfly.count) == ("bound angle", InBreaths(4, 8, 15), Count.CHIME)
+    assert (butterfly.known, butterfly.hold, butterfly.count) == ("bound angle", InBreaths(4, 8, 15), BY_CHIMES)
 
 
 def test_what_a_file_says_goes_before_its_style() -> None:
@@ -71,7 +71,7 @@ def test_what_a_file_says_goes_before_its_style() -> None:
     head += "poses:\n  butterfly:\n    base: seated\n    hold: 6 breaths\n"
     made = a_class(head, BUTTERFLY)
     butterfly = unroll(made).steps.steps[0]
-    assert (butterfly.hold, butterfly.count, butterfly.bell) == (InBreaths(6, 6, 6), Count.CHIME, BellWhen.NONE)
+    assert (butterfly.hold, butterfly.count, butterfly.bell) == (InBreaths(6, 6, 6), BY_CHIMES, BellWhen.NONE)
     assert made.say_breaths and butterfly.pace.period_ms == 6000
 
 

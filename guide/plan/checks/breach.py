@@ -9,6 +9,9 @@ from guide.problem import Place
 #: Quiet between two cues (promise 1).
 GAP_MS = 250
 
+#: Quiet between two numbers of a count of seconds (promise 1).
+NUMBER_GAP_MS = 100
+
 #: Quiet that a move or a talk keeps after its words (promise 4).
 SETTLE_MS = 300
 

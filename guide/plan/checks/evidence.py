@@ -10,6 +10,7 @@ from guide.problem import Place
 from guide.sequence.steps import (
     AtBreath,
     AtTime,
+    BeforeEnd,
     CueKind,
     InBreaths,
     InTime,
@@ -29,7 +30,10 @@ class Settled:
 
 
 #: Where the file asks a cue to be, or where it is already, and how many milliseconds it lasts.
-Wish = tuple[AtBreath | AtTime | Settled | None, int]
+Wish = tuple[AtBreath | AtTime | BeforeEnd | Settled | None, int]
+
+#: The same, of a cue whose place is not before the end of the hold.
+FreeWish = tuple[AtBreath | AtTime | Settled | None, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +41,8 @@ class Seen:
     """A step beside all that the plan makes of it; cues and rings stand in the order of the plan.
 
     `said` are the cues of the hold that the file wrote, `counts` the numbers that the plan counts aloud, `carried` the
-    cues of a move. `twins` are the numbers of the steps that share its pair, itself included.
+    cues of a move, `uncounted` the numbers that are listed as dropped. `twins` are the numbers of the steps that share
+    its pair, itself included.
     """
 
     number: int
@@ -52,6 +57,7 @@ class Seen:
     counts: list[Cue] = field(default_factory=list)
     rings: list[Ring] = field(default_factory=list)
     dropped: list[Dropped] = field(default_factory=list)
+    uncounted: list[Dropped] = field(default_factory=list)
 
     @property
     def is_held(self) -> bool:
@@ -133,10 +139,13 @@ class Evidence:
             for one, said_ms in zip(self.seen[number].step.words, self.words_ms(self.seen[number]), strict=True):
                 needed[one.key] = max(needed.get(one.key, 0), said_ms)
         before = seen.said_before
-        return [
-            (Settled(before[one].offset_ms), before[one].length_ms) if one in before else (one.at, needed[one.key])
-            for one in words
-        ]
+        wishes: list[Wish] = []
+        for one in words:
+            if one in before:
+                wishes.append((Settled(before[one].offset_ms), before[one].length_ms))
+            else:
+                wishes.append((one.at, needed[one.key]))
+        return wishes
 
     def words_ms(self, seen: Seen) -> list[int]:
         """How long each of the words of a hold lasts, or lasted."""
@@ -166,7 +175,8 @@ def gather(steps: Steps, timeline: Timeline, word_ms: Mapping[str, int]) -> Evid
         if ring.step is not None:
             seen[ring.step].rings.append(ring)
     for dropped in timeline.dropped:
-        seen[dropped.step].dropped.append(dropped)
+        one = seen[dropped.step]
+        (one.uncounted if dropped.kind is CueKind.COUNT else one.dropped).append(dropped)
     return Evidence(steps, timeline, word_ms, sound_ms, notes, seen)
 
 

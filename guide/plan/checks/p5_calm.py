@@ -6,7 +6,7 @@ from guide.plan.checks.breach import Breach, moment, quoted
 from guide.plan.checks.evidence import Evidence, Seen, Settled
 from guide.plan.checks.word_room import quiet_from_ms, word_room_of
 from guide.plan.timeline import Cue
-from guide.sequence.steps import AtBreath, AtTime, Words
+from guide.sequence.steps import AtBreath, AtTime, BeforeEnd, Words
 
 
 def check(evidence: Evidence) -> Iterator[Breach]:
@@ -16,6 +16,7 @@ def check(evidence: Evidence) -> Iterator[Breach]:
         if not seen.is_held or not seen.said:
             continue
         yield from _last_breath(seen)
+        yield from _before_end(evidence, seen)
         if seen.is_settled:
             continue
         if has_room(evidence, seen):
@@ -52,10 +53,26 @@ def _last_breath(seen: Seen) -> Iterator[Breach]:
     if quiet_ms is None:
         return
     quiet_ms += seen.span.hold_ms
+    ending = {(words.place, words.text) for words in seen.step.words if isinstance(words.at, BeforeEnd)}
     for cue in seen.said:
-        if cue.end_ms > quiet_ms:
+        if cue.end_ms > quiet_ms and (cue.place, cue.words) not in ending:
             what = f"{quoted(cue.words)} ends at {moment(cue.end_ms)}, in the last breath of “{seen.step.title}”"
             yield Breach(5, cue.place, f"{what}, which is quiet from {moment(quiet_ms)}")
+
+
+def _before_end(evidence: Evidence, seen: Seen) -> Iterator[Breach]:
+    """What the file places before the end of the hold begins there, or as much earlier as it needs, with a note."""
+    said = [words for words in said_of(seen) if isinstance(words.at, BeforeEnd) and words not in seen.said_before]
+    starts_ms = word_room_of(seen, seen.length_ms).ending_ms(evidence.wishes(seen, said))
+    cues = {(cue.place, cue.words): cue for cue in seen.said}
+    for words, into_ms in zip(said, starts_ms, strict=True):
+        cue, start_ms = cues[words.place, words.text], seen.span.hold_ms + into_ms
+        if cue.start_ms != start_ms:
+            what = f"{quoted(cue.words)} at {moment(cue.start_ms)} has its place before the end"
+            yield Breach(5, cue.place, f"{what} at {moment(start_ms)}")
+        early = isinstance(words.at, BeforeEnd) and into_ms < seen.length_ms - words.at.ms
+        if early and not evidence.has_note(seen.step.place, f"“{words.text}” begins"):
+            yield Breach(5, cue.place, f"{quoted(cue.words)} begins earlier than asked, and no note says so")
 
 
 def _calm(evidence: Evidence, seen: Seen) -> Iterator[Breach]:
@@ -107,8 +124,20 @@ def _with_wishes(
     evidence: Evidence, seen: Seen, last: Callable[[int], int]
 ) -> Iterator[tuple[Cue, AtBreath | AtTime | Settled | None]]:
     """Each cue beside the place that the file asks for; `last` is as for `WordRoom.settled`."""
-    said = said_of(seen)
-    wishes = word_room_of(seen, seen.length_ms).settled(evidence.wishes(seen, said), last)
-    asked = {(words.place, words.text): at for words, (at, _) in zip(said, wishes, strict=True)}
+    whole = said_of(seen)
+    room, wishes = word_room_of(seen, seen.length_ms).before_the_ending(evidence.wishes(seen, whole))
+    said = [one for one in whole if not isinstance(one.at, BeforeEnd) or one in seen.said_before]
+    placed = wishes if room is None else room.settled(wishes, last)
+    asked = {(one.place, one.text): at for one, (at, _) in zip(said, placed, strict=True)}
     for cue in seen.said:
-        yield cue, asked.get((cue.place, cue.words))
+        at = asked.get((cue.place, cue.words))
+        if (cue.place, cue.words) in asked or not _ends(seen, cue):
+            yield cue, at
+
+
+def _ends(seen: Seen, cue: Cue) -> bool:
+    """Whether the file places a cue before the end of its hold."""
+    return any(
+        isinstance(words.at, BeforeEnd) and (words.place, words.text) == (cue.place, cue.words)
+        for words in seen.step.words
+    )

@@ -1,84 +1,102 @@
-"""Promise 9, the numbers: what is counted aloud is right, on its breath, and left to a chime only for want of room."""
+"""Promise 9, the numbers: what is counted aloud is right and in its time; what finds no room is listed, with a note."""
 
-from bisect import bisect_left
+from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from guide.plan.checks.breach import GAP_MS, Breach, moment, quoted
 from guide.plan.checks.evidence import Evidence, Seen
-from guide.plan.timeline import Cue, RingRole
-from guide.sequence.steps import Count, InBreaths, StepKind
-
-
-@dataclass(frozen=True, slots=True)
-class Slot:
-    """A part of a breath that begins at `start_ms` of the class and is counted with `text`, or else by a ring."""
-
-    start_ms: int
-    text: str
-    role: RingRole
+from guide.plan.checks.p0_laid import is_laid
+from guide.plan.checks.p5_calm import said_of
+from guide.plan.checks.slots import Slot, counts_seconds, first_place, is_over, makes_room, number_room, slots
+from guide.plan.timeline import Cue
 
 
 def check(evidence: Evidence) -> Iterator[Breach]:
     for seen in evidence.seen:
-        if seen.counts or seen.step.count is Count.VOICE:
+        if seen.counts or seen.uncounted or seen.step.count.numbers is not None:
             wanted = slots(seen)
-            yield from _right(seen, wanted)
-            yield from _left_out(evidence, seen, wanted)
+            said = {slot: cue for slot in wanted for cue in seen.counts if _is_said(slot, cue)}
+            yield from _right(seen, said)
+            yield from _at_once(seen, said)
+            missing = [slot for slot in wanted if slot not in said and not is_over(seen, slot)]
+            yield from _left_out(evidence, seen, missing)
+            yield from _told(evidence, seen, missing)
+            if missing and makes_room(evidence, seen):
+                yield from _taken(evidence, seen, missing)
 
 
-def slots(seen: Seen) -> list[Slot]:
-    """Every part of a breath that is counted aloud in a step, in order."""
-    if seen.step.count is not Count.VOICE or not seen.is_held or not isinstance(seen.step.hold, InBreaths):
-        return []
-    grid, hold_ms = seen.grid, seen.span.hold_ms
-    if seen.step.kind is not StepKind.BREATHING:
-        return [
-            Slot(hold_ms + grid.inhale_ms(breath), str(breath + 1), RingRole.INHALE)
-            for breath in range(seen.span.breaths)
-        ]
-    parts = (
-        (0, grid.full, "In", RingRole.INHALE),
-        (grid.full, grid.exhale, "Hold", RingRole.PAUSE),
-        (grid.exhale, grid.empty, "Out", RingRole.EXHALE),
-        (grid.empty, grid.period, "Hold", RingRole.PAUSE),
-    )
-    return [
-        Slot(hold_ms + grid.nearest_ms(breath, into), text, role)
-        for breath in range(seen.span.breaths)
-        for into, end, text, role in parts
-        if end > into
-    ]
+def _is_said(slot: Slot, cue: Cue) -> bool:
+    return cue.words == slot.text and slot.from_ms <= cue.start_ms and cue.end_ms <= slot.until_ms
 
 
-def _right(seen: Seen, wanted: list[Slot]) -> Iterator[Breach]:
-    due = {(slot.start_ms + GAP_MS, slot.text) for slot in wanted}
+def _right(seen: Seen, said: dict[Slot, Cue]) -> Iterator[Breach]:
+    due = set(said.values())
     for cue in seen.counts:
-        if (cue.start_ms, cue.words) not in due:
-            what = f"{quoted(cue.words)} at {moment(cue.start_ms)} counts no breath of “{seen.step.title}”"
+        if cue not in due and not is_laid(seen, cue):
+            what = f"{quoted(cue.words)} at {moment(cue.start_ms)} counts nothing of “{seen.step.title}”"
             yield Breach(9, cue.place, what)
         elif cue.place != seen.step.place:
             yield Breach(9, cue.place, f"{quoted(cue.words)} at {moment(cue.start_ms)} names a place of another step")
 
 
-def _left_out(evidence: Evidence, seen: Seen, wanted: list[Slot]) -> Iterator[Breach]:
-    counted_ms = {cue.start_ms for cue in seen.counts}
-    others = sorted((*seen.said, *seen.counts), key=lambda cue: cue.start_ms)
-    settled_ms = None if seen.step.laid is None else seen.span.hold_ms + seen.step.laid.until_ms
-    for slot in wanted:
-        if settled_ms is not None and slot.start_ms < settled_ms:
+def _at_once(seen: Seen, said: dict[Slot, Cue]) -> Iterator[Breach]:
+    """A number comes as soon as it may."""
+    for slot, cue in said.items():
+        if is_laid(seen, cue):
             continue
-        start_ms, length_ms = slot.start_ms + GAP_MS, evidence.word_ms.get(slot.text)
-        if start_ms in counted_ms or length_ms is None:
+        others = [other for other in _near(seen, slot) if other is not cue]
+        if first_place(seen, slot, cue.length_ms, others) != cue.start_ms:
+            what = f"{quoted(cue.words)} at {moment(cue.start_ms)} could be counted at another moment before it"
+            yield Breach(9, cue.place, what)
+
+
+def _left_out(evidence: Evidence, seen: Seen, missing: list[Slot]) -> Iterator[Breach]:
+    for slot in missing:
+        length_ms = evidence.word_ms.get(slot.text)
+        if length_ms is None:
             continue
-        if start_ms + length_ms <= seen.span.held_ms - GAP_MS and _is_free(others, start_ms, start_ms + length_ms):
+        start_ms = first_place(seen, slot, length_ms, _near(seen, slot))
+        if start_ms is not None:
             what = f"{quoted(slot.text)} is not counted at {moment(start_ms)}, though there is room for it"
             yield Breach(9, seen.step.place, what)
 
 
-def _is_free(others: list[Cue], start_ms: int, end_ms: int) -> bool:
-    """Whether words from `start_ms` to `end_ms` would keep their distance from all others, sorted by start."""
-    after = bisect_left(others, start_ms, key=lambda cue: cue.start_ms)
-    if after < len(others) and others[after].start_ms < end_ms + GAP_MS:
-        return False
-    return after == 0 or others[after - 1].end_ms + GAP_MS <= start_ms
+def _near(seen: Seen, slot: Slot) -> list[Cue]:
+    """The cues that could stand in the way of a number."""
+    return [
+        cue
+        for cue in (*seen.said, *seen.counts)
+        if cue.end_ms + GAP_MS > slot.begins_ms and cue.start_ms < slot.until_ms + GAP_MS
+    ]
+
+
+def _told(evidence: Evidence, seen: Seen, missing: list[Slot]) -> Iterator[Breach]:
+    """Every number that is not said is listed as dropped, no other is, and a note says so."""
+    place = seen.step.place
+    wanted = Counter((place, slot.text) for slot in missing)
+    listed = Counter((dropped.place, dropped.words) for dropped in seen.uncounted)
+    for _, text in wanted - listed:
+        yield Breach(9, place, f"{quoted(text)} is not counted in “{seen.step.title}”, and not listed as dropped")
+    for _, text in listed - wanted:
+        yield Breach(9, place, f"{quoted(text)} is listed as dropped, which “{seen.step.title}” does not lack")
+    title = f"of “{seen.step.title}”"
+    noted = [what for what in evidence.notes.get(place, ()) if title in what]
+    if missing and not any("not counted aloud" in what or "give way to its words" in what for what in noted):
+        yield Breach(9, place, f"numbers {title} are not counted aloud, and no note says so")
+
+
+def _taken(evidence: Evidence, seen: Seen, missing: list[Slot]) -> Iterator[Breach]:
+    """No words stand in the last place of a number where all could leave it free."""
+    room, hold_ms = number_room(evidence, seen), seen.span.hold_ms
+    free = {(words.place, words.text) for words in seen.step.words if words.at is None}
+    lost = {slot.breath for slot in missing}
+    spoken_ms, said = room.from_ms, said_of(seen)
+    for cue, (_, length_ms) in zip(seen.said, evidence.wishes(seen, said), strict=False):
+        into_ms = cue.start_ms - hold_ms
+        if (cue.place, cue.words) in free and not is_laid(seen, cue):
+            breath = seen.grid.breath_under_way(into_ms)
+            late = counts_seconds(seen.step) and into_ms + length_ms > room.until_ms
+            if late or (breath in lost and room.takes_a_number(breath, into_ms, length_ms, spoken_ms)):
+                what = f"{quoted(cue.words)} at {moment(cue.start_ms)} takes the place of a number"
+                yield Breach(9, cue.place, f"{what} of “{seen.step.title}”, though there is room elsewhere")
+        spoken_ms = max(spoken_ms, into_ms + length_ms + GAP_MS)

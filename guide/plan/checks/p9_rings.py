@@ -3,14 +3,14 @@
 from collections import Counter
 from collections.abc import Iterator
 
-from guide.plan.checks.breach import GAP_MS, Breach, moment
+from guide.plan.checks.breach import Breach, moment
 from guide.plan.checks.evidence import Evidence, Seen
 from guide.plan.checks.opening_bells import openings
-from guide.plan.checks.p9_counts import slots
+from guide.plan.checks.slots import Slot, is_over, slots
 from guide.plan.checks.word_room import whole_breaths
 from guide.plan.timeline import RingRole
 from guide.problem import Place
-from guide.sequence.steps import Breath, Count, Sounds, StepKind
+from guide.sequence.steps import Breath, Sounds, StepKind
 
 #: When, why, and with which sound something rings.
 Rung = tuple[int, RingRole, str]
@@ -41,18 +41,21 @@ def _wanted(sounds: Sounds, seen: Seen) -> list[Rung]:
     rings: list[Rung] = []
     if step.bell.at_start:
         rings.append((span.start_ms, RingRole.STEP, step.bell_sound))
-    if step.count is Count.CHIME and step.kind is StepKind.MOVE:
+    if step.count.chimes and step.kind is StepKind.MOVE:
         inhales = step.breath is Breath.INHALE
         role, sound = (RingRole.INHALE, sounds.inhale) if inhales else (RingRole.EXHALE, sounds.exhale)
         rings.append((span.hold_ms, role, sound))
-    elif step.count is Count.CHIME and seen.is_held:
+    elif step.count.chimes and seen.is_held:
         rings += _chimes(sounds, seen)
-    elif step.count is Count.VOICE:
+    elif step.count.numbers is not None:
         rings += _instead_of_counts(sounds, seen)
-    if span.and_a_half and step.kind is not StepKind.SILENCE and step.count is not Count.NONE:
+    if span.and_a_half and step.kind is not StepKind.SILENCE and (step.count.chimes or step.count.numbers):
         half = (span.hold_ms + seen.grid.inhale_ms(span.breaths), RingRole.INHALE, sounds.inhale)
         # One that an earlier plan has struck is among the others already.
         rings += [] if half in rings else [half]
+    if step.chime_every_ms is not None:
+        moments = range(span.hold_ms + step.chime_every_ms, span.held_ms, step.chime_every_ms)
+        rings = sorted([*rings, *((ms, RingRole.INTERVAL, step.bell_sound) for ms in moments)], key=_start_ms)
     if step.bell.at_end:
         rings.append((span.held_ms, RingRole.STEP, step.bell_sound))
     return rings
@@ -84,11 +87,24 @@ def _struck(seen: Seen, breaths: int, into: int) -> list[int]:
 
 def _instead_of_counts(sounds: Sounds, seen: Seen) -> list[Rung]:
     """Where a number or a word of a counted breath is not said, its chime rings."""
-    said_ms = {cue.start_ms for cue in seen.counts}
     chime = {RingRole.INHALE: sounds.inhale, RingRole.EXHALE: sounds.exhale, RingRole.PAUSE: sounds.pause}
     return [
-        (slot.start_ms, slot.role, chime[slot.role]) for slot in slots(seen) if slot.start_ms + GAP_MS not in said_ms
+        (slot.begins_ms, slot.role, chime[slot.role])
+        for slot in slots(seen)
+        if slot.role is not None and not _is_told(seen, slot) and _may_ring(seen, slot)
     ]
+
+
+def _is_told(seen: Seen, slot: Slot) -> bool:
+    if is_over(seen, slot) and seen.step.laid is not None:
+        return slot.begins_ms - seen.span.hold_ms not in seen.step.laid.chimes
+    return any(slot.from_ms <= cue.start_ms < slot.until_ms for cue in seen.counts)
+
+
+def _may_ring(seen: Seen, slot: Slot) -> bool:
+    """Whether an earlier plan lets a ring come, or had it come."""
+    laid, into_ms = seen.step.laid, slot.begins_ms - seen.span.hold_ms
+    return laid is None or into_ms >= laid.until_ms or into_ms in laid.chimes
 
 
 def _start_ms(ring: Rung) -> int:

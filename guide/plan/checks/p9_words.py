@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 
 from guide.plan.checks.breach import Breach, moment, quoted
 from guide.plan.checks.evidence import Evidence, Seen
+from guide.plan.checks.slots import makes_room, number_room
 from guide.plan.checks.word_room import word_room_of
 from guide.plan.timeline import Cue, Dropped
 from guide.problem import Place
@@ -62,7 +63,8 @@ def _dropped(evidence: Evidence, seen: Seen) -> Iterator[Breach]:
     first = min(to_come, key=lambda dropped: _turn(seen, dropped))
     left_out = {(dropped.place, dropped.words) for dropped in seen.dropped if dropped != first}
     kept = [words for words in seen.step.words if (words.place, words.text) not in left_out]
-    if word_room_of(seen, seen.length_ms).holds_calmly(evidence.wishes(seen, kept)):
+    room = number_room(evidence, seen) if makes_room(evidence, seen) else word_room_of(seen, seen.length_ms)
+    if room.holds_calmly(evidence.wishes(seen, kept)):
         yield Breach(9, first.place, f"{quoted(first.words)} was dropped though there is room for it")
 
 

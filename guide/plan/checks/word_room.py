@@ -4,60 +4,71 @@ Each cue takes the first place that it may have. Cues keep their order, so a lat
 next, and what does not fit in this way does not fit in any.
 """
 
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from guide.plan.checks.breach import GAP_MS, QUIET_FROM_BREATHS
 from guide.plan.checks.breathgrid import BreathGrid
-from guide.plan.checks.evidence import Seen, Settled, Wish
-from guide.sequence.steps import AtBreath, AtTime, InBreaths
+from guide.plan.checks.evidence import FreeWish, Seen, Settled, Wish
+from guide.sequence.steps import AtBreath, AtTime, BeforeEnd, InBreaths
 
 
 @dataclass(frozen=True, slots=True)
 class WordRoom:
-    """The part of a hold in which its words may lie, in milliseconds after it began."""
+    """The part of a hold in which its words may lie, in milliseconds after it began; the hold lasts `length_ms`.
+
+    `numbers` has, for a breath from 0, when its number may begin and must be over, and how long it takes.
+    """
 
     grid: BreathGrid
     from_ms: int
     until_ms: int
+    length_ms: int
+    numbers: Mapping[int, tuple[int, int, int]] = field(default_factory=dict)
 
     def holds_calmly(self, wishes: Iterable[Wish]) -> bool:
         """Whether every cue can begin on an exhale (or just where the file asks), one in a breath."""
+        room, others = self.before_the_ending(wishes)
         free_ms, last_breath = self.from_ms, -1
-        for at, length_ms in self.settled(wishes, self.grid.last_exhale):
+        if room is None:
+            return False
+        for at, length_ms in room.settled(others, self.grid.last_exhale):
             if isinstance(at, Settled):
                 last_breath = self.grid.breath_under_way(at.ms)
-                if at.ms + length_ms > self.until_ms:
+                if at.ms + length_ms > room.until_ms:
                     return False
                 continue
-            start_ms, last_breath = self._calm_place(at, free_ms, last_breath)
-            if start_ms + length_ms > self.until_ms:
+            start_ms, last_breath = room._calm_place(at, length_ms, free_ms, last_breath)
+            if start_ms + length_ms > room.until_ms:
                 return False
             free_ms = start_ms + length_ms + GAP_MS
         return True
 
     def holds_closely(self, wishes: Iterable[Wish]) -> bool:
         """Whether every cue can begin on some inhale or exhale (or just where the file asks)."""
+        room, others = self.before_the_ending(wishes)
         free_ms = self.from_ms
-        for at, length_ms in self.settled(wishes, self.grid.last_half):
+        if room is None:
+            return False
+        for at, length_ms in room.settled(others, self.grid.last_half):
             if isinstance(at, Settled):
-                if at.ms + length_ms > self.until_ms:
+                if at.ms + length_ms > room.until_ms:
                     return False
                 continue
             asked_ms = free_ms if at is None else max(free_ms, self.grid.asked_ms(at))
             exact = at is not None and asked_ms == self.grid.asked_ms(at)
             start_ms = asked_ms if exact else self.grid.next_half(asked_ms)
-            if start_ms + length_ms > self.until_ms:
+            if start_ms + length_ms > room.until_ms:
                 return False
             free_ms = start_ms + length_ms + GAP_MS
         return True
 
-    def settled(self, wishes: Iterable[Wish], last: Callable[[int], int]) -> list[Wish]:
+    def settled(self, wishes: Iterable[FreeWish], last: Callable[[int], int]) -> list[FreeWish]:
         """The wishes with a time for the last breath: as late as leaves this cue and those after it a beat each.
 
         `last` is the last beat up to a time: an exhale where the cues lie calmly, any half breath where they are close.
         """
-        found: list[Wish] = []
+        found: list[FreeWish] = []
         until_ms, asked = self.until_ms, list(wishes)
         if not any(isinstance(at, AtBreath) and at.number is None for at, _ in asked):
             return asked
@@ -69,13 +80,51 @@ class WordRoom:
             until_ms = start_ms - GAP_MS
         return found[::-1]
 
-    def _calm_place(self, at: AtBreath | AtTime | None, free_ms: int, last_breath: int) -> tuple[int, int]:
-        if at is None:
-            return self.grid.next_exhale(free_ms, last_breath + 1)
-        asked_ms, breath = self.grid.asked_ms(at), self.grid.breath_of(at)
-        if asked_ms >= free_ms and breath > last_breath:
-            return asked_ms, breath
-        return self.grid.next_exhale(max(free_ms, asked_ms), last_breath + 1)
+    def before_the_ending(self, wishes: Iterable[Wish]) -> tuple["WordRoom | None", list[FreeWish]]:
+        """The room that is left by cues placed before the end of the hold, and the wishes of all others.
+
+        None for a hold in which not even those have room.
+        """
+        asked = list(wishes)
+        starts_ms = self.ending_ms(asked)
+        others = [(at, length_ms) for at, length_ms in asked if not isinstance(at, BeforeEnd)]
+        if not starts_ms:
+            return self, others
+        if starts_ms[0] < self.from_ms:
+            return None, others
+        return replace(self, until_ms=min(self.until_ms, starts_ms[0] - GAP_MS)), others
+
+    def ending_ms(self, wishes: Sequence[Wish]) -> list[int]:
+        """Where cues placed before the end begin: there, or as much earlier as they and those after them need."""
+        starts_ms: list[int] = []
+        for at, needs_ms in reversed([wish for wish in wishes if isinstance(wish[0], BeforeEnd)]):
+            next_ms = starts_ms[-1] if starts_ms else self.length_ms
+            asked_ms = self.length_ms - at.ms if isinstance(at, BeforeEnd) else self.length_ms
+            starts_ms.append(min(asked_ms, next_ms - GAP_MS - needs_ms))
+        return starts_ms[::-1]
+
+    def takes_a_number(self, breath: int, start_ms: int, length_ms: int, free_ms: int) -> bool:
+        """Whether a cue leaves the number of its breath no place, though it had one until then."""
+        if breath not in self.numbers:
+            return False
+        from_ms, until_ms, number_ms = self.numbers[breath]
+        over_ms = max(from_ms, free_ms) + number_ms
+        fits_at_all, fits_before = over_ms <= until_ms, over_ms + GAP_MS <= start_ms
+        return fits_at_all and not fits_before and start_ms + length_ms + GAP_MS + number_ms > until_ms
+
+    def _calm_place(
+        self, at: AtBreath | AtTime | None, length_ms: int, free_ms: int, last_breath: int
+    ) -> tuple[int, int]:
+        earliest_ms = free_ms
+        if at is not None:
+            asked_ms, breath = self.grid.asked_ms(at), self.grid.breath_of(at)
+            if asked_ms >= free_ms and breath > last_breath:
+                return asked_ms, breath
+            earliest_ms = max(free_ms, asked_ms)
+        start_ms, breath = self.grid.next_exhale(earliest_ms, last_breath + 1)
+        while start_ms + length_ms <= self.until_ms and self.takes_a_number(breath, start_ms, length_ms, free_ms):
+            start_ms, breath = self.grid.next_exhale(start_ms, breath + 1)
+        return start_ms, breath
 
 
 def whole_breaths(seen: Seen, length_ms: int) -> int:
@@ -104,4 +153,5 @@ def word_room_of(seen: Seen, length_ms: int) -> WordRoom:
         grid=seen.grid,
         from_ms=max(GAP_MS if seen.step.entry else 0, seen.free_ms or 0),
         until_ms=words_ms - GAP_MS if quiet_ms is None else quiet_ms,
+        length_ms=length_ms,
     )

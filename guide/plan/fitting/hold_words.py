@@ -6,7 +6,15 @@ from itertools import takewhile
 
 from guide.plan.fitting.led_steps import NOTCHES, ClassPace, LedSteps, class_pace
 from guide.plan.fixed_lengths import GAP_MS, QUIET_FROM_BREATHS
-from guide.plan.step_lengths import Setting, Twins, grown_breaths, limit_of_breaths_ms, usual, words_end_ms
+from guide.plan.step_lengths import (
+    Setting,
+    Twins,
+    grown_breaths,
+    usual,
+    words_before_end_ms,
+    words_end_ms,
+    words_fit,
+)
 from guide.sequence.steps import InBreaths, InTime, PaceRoom, Step
 
 
@@ -44,7 +52,7 @@ def _may_grow(step: Step, twins: Twins, pace: ClassPace) -> bool:
         case InBreaths(most=most):
             # Slower, every beat that served still does, so that words need the most breaths at the quickest.
             quickest = pace.grid(-1)
-            return limit_of_breaths_ms(quickest, most) < words_end_ms(twins, quickest)
+            return not words_fit(twins, quickest, most)
     return False
 
 
@@ -56,11 +64,12 @@ def fitting_lengths(twins: Twins, pace: ClassPace, bounds: tuple[int, int]) -> l
     least_ms, most_ms = bounds
     # After words at a time of the clock the next beat may come later at a quicker pace: no end is surely the worst.
     end_ms = max(words_end_ms(twins, grid) for grid in pace.grids.values()) if twins.length_ms else 0
+    ending_ms = words_before_end_ms(twins)
     if not end_ms:
-        return [bounds]
+        return [(max(least_ms, ending_ms), most_ms)] if ending_ms <= most_ms else []
     quickest, slowest = pace.grid(-1), pace.grid(1)
     last_ms = quickest.breath_ms(QUIET_FROM_BREATHS) - 1
-    short_ms, long_ms = end_ms + GAP_MS, end_ms + slowest.breath_ms(1)
+    short_ms, long_ms = end_ms + max(GAP_MS, ending_ms), end_ms + max(slowest.breath_ms(1), ending_ms)
     ranges = [(short_ms, most_ms)]
     if long_ms > last_ms:
         ranges = [(short_ms, last_ms), (max(long_ms, slowest.breath_ms(QUIET_FROM_BREATHS) + 1), most_ms)]
@@ -73,6 +82,5 @@ def fewest_breaths(twins: Twins, pace: ClassPace, hold: InBreaths) -> int:
     if not twins.length_ms:
         return hold.least
     quickest = pace.grid(-1)
-    end_ms = words_end_ms(twins, quickest)
-    enough = (n for n in range(hold.least, hold.most) if limit_of_breaths_ms(quickest, n) >= end_ms)
+    enough = (n for n in range(hold.least, hold.most) if words_fit(twins, quickest, n))
     return next(enough, hold.most)

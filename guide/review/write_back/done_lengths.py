@@ -6,9 +6,9 @@ from fractions import Fraction
 from guide.plan.timeline import Timeline
 from guide.problem import Place
 from guide.review.comparison import Comparison, StepTaken
-from guide.review.write_back.new_length import ends, new_length, with_usual
+from guide.review.write_back.new_length import SECOND_MS, ends, new_length, with_usual
 from guide.review.write_back.taught_hold import Done, Left, SidesKept, TaughtHold, ToKeep, Why
-from guide.sequence.steps import AtBreath, AtTime, Step, Steps
+from guide.sequence.steps import AtBreath, AtTime, BeforeEnd, Breath, InBreaths, Step, Steps
 
 #: What is less sure than this is not written into a file.
 LEAST_SURE = 0.8
@@ -85,5 +85,14 @@ def _taught(written: Sequence[Step], done: Iterable[Done]) -> TaughtHold:
 def _asked(written: Sequence[Step]) -> Iterator[AtBreath | AtTime]:
     for step in written:
         for words in step.words:
-            if words.at is not None:
-                yield words.at
+            match words.at:
+                case BeforeEnd(ms):
+                    yield AtTime(ms)
+                case AtBreath() | AtTime() as at:
+                    yield at
+        if step.chime_every_ms is not None:
+            yield AtTime(step.chime_every_ms)
+        if step.count.down_from is not None:
+            first = step.count.down_from
+            in_breaths = isinstance(step.hold, InBreaths)
+            yield AtBreath(first, Breath.INHALE) if in_breaths else AtTime(first * SECOND_MS - 1)

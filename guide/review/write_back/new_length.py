@@ -72,8 +72,12 @@ def differ(first: Sequence[Done], second: Sequence[Done]) -> bool:
 
 
 def with_room(old: Length, new: Length, asked: Iterable[AtBreath | AtTime], periods_ms: Iterable[Fraction]) -> Length:
-    """`new`, made longer by as little as lets every cue have the place that it asks for; at most as long as `old`."""
-    places, periods = tuple(asked), tuple(periods_ms)
+    """`new`, made longer by as little as leaves every place that is asked for inside it; at most as long as `old`.
+
+    What the class counts down from may lie outside the old hold already: then there is less to count.
+    """
+    periods = tuple(periods_ms)
+    places = [at for at in asked if all(_reaches(old, at, period_ms) for period_ms in periods)]
     while not all(_reaches(new, at, period_ms) for at in places for period_ms in periods):
         new = _longer(new)
         if _least(new) >= _least(old):

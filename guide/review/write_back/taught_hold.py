@@ -57,9 +57,9 @@ class Done:
 class TaughtHold:
     """A hold as it was done every time that is known of it, by the place of its entry.
 
-    `usual` is the hold where the file writes none. `asked` are the places in it that cues ask for, `periods_ms` the
-    lengths of one breath in it, and `passes` the passes through `both sides` that it is done on, 0 for one outside: all
-    of them at every step that is written there.
+    `usual` is the hold where the file writes none. `asked` are the places in it that cues and counting ask for,
+    `periods_ms` the lengths of one breath in it, and `passes` the passes through `both sides` that it is done on, 0 for
+    one outside: all of them at every step that is written there.
     """
 
     place: Place
