@@ -21,9 +21,10 @@ LONGEST_MOVE_MS = 3_000
 LEADING_MS = 10_000
 
 
-#: Words that take so many times what they take to say, at the rate that suits a class, have a pause among them.
+#: Words that take so many times what a person takes to say them have a pause among them. People teach quicker than the
+#: voice speaks: this is a rate at which it would say some 160 words a minute.
 STRETCHED = 1.5
-USUAL_RATE = 0.75
+SPOKEN_RATE = 0.75
 
 #: So many phrases are remembered until they are said again for the other side.
 REMEMBERED = 20
@@ -96,7 +97,7 @@ def _stretched(phrase: Phrase) -> bool:
 
 @lru_cache(maxsize=8192)
 def _spoken_ms(phrase: Phrase) -> int:
-    return spoken_ms(phrase.written, USUAL_RATE)
+    return spoken_ms(phrase.written, SPOKEN_RATE)
 
 
 def events(

@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass
 
-#: How fast the voice speaks where nobody says: about 155 words a minute within a cue, as in a lecture (Tauroza and
-#: Allison 1990, from secondary notes: lectures 140 to 155, radio 160). As it comes, the natural voice passes 200.
-USUAL_RATE = 0.75
+#: How fast the voice speaks where nobody says: about 130 words a minute within a cue (`tests/bench/bench_speech.py`),
+#: between clear speech, which is the best understood (90 to 100: Picheny, Durlach and Braida 1986, from memory), and a
+#: lecture (140 to 155: Tauroza and Allison 1990, from secondary notes). As it comes, the natural voice passes 200.
+USUAL_RATE = 0.6
 
 #: How loud a track is as a whole, where nobody says.
 USUAL_LUFS = -18.0
