@@ -8,7 +8,7 @@ from mutant_tools import breaks, cue_moved, drawn, later, some
 from plans_by_hand import Plan
 
 from guide.plan.timeline import CuePart, Dip, RingRole
-from guide.sequence.steps import BellWhen, Breath, Side, StepKind
+from guide.sequence.steps import BellWhen, Breath, CueKind, Side, StepKind
 
 
 @breaks(0)
