@@ -158,7 +158,8 @@ def starts(plan: Plan, number: int) -> int:
 
 @breaks(4)
 def a_move_takes_a_time_before_its_breath(plan: Plan, random: Random) -> Plan | None:
-    number = some(plan.timeline.spans, random, lambda span: span.kind is StepKind.MOVE)
+    """More than it has for the words that lead it."""
+    number = some(plan.timeline.spans, random, lambda span: span.kind is StepKind.MOVE and span.hold_ms > span.start_ms)
     return None if number is None else later(plan, plan.timeline.spans[number].hold_ms, random.choice([1, 300]))
 
 
