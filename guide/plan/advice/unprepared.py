@@ -1,9 +1,10 @@
 """A deep pose with nothing before it that leads to it."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from guide.plan.advice.cautions import allowed
-from guide.plan.advice.facts import poses_come_to, quoted
+from guide.plan.advice.facts import MINUTE_MS, held_ms, poses_come_to, quoted
 from guide.plan.advice.view import Advice, ClassView
 from guide.sequence.poses.pose import Does, Pose, Strength
 from guide.sequence.steps import StepKind
@@ -35,7 +36,9 @@ def advise(view: ClassView) -> Iterator[Advice]:
                 told.add(pose.name)
                 what = f"nothing before {quoted(step)} leads to it"
                 yield Advice(step.place, NAME, what, _fix(allowed(view, leading)), (number,))
-        came[pose.name] = pose
+        # A gentle pose that is held for a minute and more, as in yin, goes as deep as a moderate one.
+        deepened = pose.strength is Strength.GENTLE and held_ms(view.span(number)) >= MINUTE_MS
+        came[pose.name] = replace(pose, strength=Strength.MODERATE) if deepened else pose
 
 
 def _is_deep(pose: Pose) -> bool:

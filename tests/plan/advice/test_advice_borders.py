@@ -477,3 +477,35 @@ def test_pauses_in_the_breath_are_among_what_is_avoided() -> None:
     pattern = "  - {breathing: 4-2-6, lasts: 3 breaths}\n"
     assert rules_of(a_class(pattern, "for: {avoid: [pregnancy, glaucoma]}\n", begin=BEGIN, end="")) == ["to avoid"] * 2
     assert rules_of(a_class(pattern.replace("4-2-6", "4-6"), "for: {avoid: [pregnancy]}\n", end="")) == []
+
+
+# what came before, in whatever way
+
+
+@pytest.mark.parametrize(
+    ("before", "deep"),
+    [
+        ("shoulderstand", "fish"),
+        ("wheel", "shoulderstand"),
+        ("warrior three", "half moon"),
+        ("bound angle", "sleeping pigeon"),
+    ],
+)
+def test_a_pose_of_the_family_that_asks_as_much_prepares(before: str, deep: str) -> None:
+    def names(text: str) -> list[str]:
+        return [advice.what for advice in advice_on(a_class(text)) if advice.rule == "unprepared"]
+
+    side = "    side: right\n"
+    assert f"nothing before “{deep}” leads to it" in names(held(deep, "3 breaths", side))
+    both = held(before, "1 min", side) + held(deep, "3 breaths", side)
+    assert f"nothing before “{deep}” leads to it" not in names(both)
+
+
+def test_words_in_a_time_of_their_own_lead_to_a_pose() -> None:
+    deep = held("puppy", "4 breaths")
+    assert rules_of(a_class("  - say: Come to hands and knees.\n" + deep)) == []
+    assert rules_of(a_class("  - say: Come closer.\n" + deep)) == ["unprepared"]
+
+
+def test_lines_of_a_shipped_block_may_come_back() -> None:
+    assert "said again" not in rules_of(a_class("  - {rounds: 6, of: sun salutation A}\n"))
