@@ -45,7 +45,7 @@ def test_a_program_can_read_it() -> None:
     assert result.exit_code == 0
     made = json.loads(result.stdout)
     Draft202012Validator(comparison_schema()).validate(made)
-    assert (made["title"], made["recording"], len(made["steps"])) == ("My class", "taught.vtt", 16)
+    assert (made["title"], made["recording"], len(made["steps"])) == ("My class", "taught.vtt", 18)
 
 
 def test_another_slot_is_another_plan() -> None:

@@ -48,7 +48,7 @@ def test_tree_is_called_by_the_side_that_the_plan_shows() -> None:
     for step in steps_of("lakeside-morning"):
         for text in texts_of(step) if step.side else ():
             if text.startswith("Tree, "):
-                assert step.side and text.endswith(f"with the {step.side.value} foot lifted.")
+                assert step.side and text.endswith(f"{step.side.value} side.")
 
 
 @pytest.mark.parametrize("name", ["lakeside-morning", "evening-lake"])
