@@ -3,7 +3,7 @@
 import re
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -108,6 +108,7 @@ def command(
     starts_s, ends_s = (_moment_s(moment) if moment else None for moment in (start_at, end_at))
     from guide.live.speakers.base import Wanted
     from guide.live.speakers.reconnecting import ReconnectingSpeaker
+    from guide.live.speakers.sound_server import has_bluetooth
     from guide.ready.early_voice import voice_waking
 
     speaker = ReconnectingSpeaker(Wanted(output, device, buffer_ms))
@@ -115,6 +116,7 @@ def command(
         # The device wakes while the class is read.
         opening = aside.submit(speaker.open)
         closing.callback(speaker.stop)
+        sleepy = aside.submit(has_bluetooth)
         waking = None if ready else closing.enter_context(voice_waking(Path(file)))
         from guide.ready.make_ready import OpenClass
 
@@ -124,6 +126,9 @@ def command(
                 raise click.exceptions.Exit(1)
             return
         opening.result()
+        if sleepy.result() and not opened.class_file.room_tone:
+            opened = replace(opened, class_file=replace(opened.class_file, room_tone=True))
+            said_aside("Room tone, too soft to hear, keeps the Bluetooth loudspeaker awake.")
         begun = _begun(opened, begins, waking)
         from guide.live.player import SIDES, Ears
 

@@ -56,6 +56,9 @@ CAPTION_KINDS = {"vtt": ".vtt", "srt": ".srt", "lrc": ".lrc", "exact": ".exact.v
 @click.option("--from", "begins", metavar="WHERE", help="Begin there: a line of the file, a time, or part of a name.")
 @click.option("--to", "ends", metavar="WHERE", help="End with that: a line of the file, a time, or part of a name.")
 @click.option("--stereo", is_flag=True, help="Two channels, the same left and right, in twice the size.")
+@click.option(
+    "--room-tone", is_flag=True, help="Noise too soft to hear in the quiet, so that no loudspeaker falls asleep."
+)
 @force_option
 @slot_option
 @voice_options
@@ -70,6 +73,7 @@ def command(
     begins: str | None,
     ends: str | None,
     stereo: bool,
+    room_tone: bool,
     replacing: "Replace",
     slot_ms: int | None,
     voice: str | None,
@@ -102,7 +106,7 @@ def command(
         with telling_what_is_left(paths):
             with progress_bar("Speaking the words") as progress:
                 ready = _part_of(make_ready(opened, voice, voice_rate, slot_ms, loudness, progress), begins, ends)
-                ready = replace(ready, channels=2 if stereo else 1)
+                ready = replace(ready, channels=2 if stereo else 1, room_tone=room_tone or ready.room_tone)
             said = render_class(ready, target, captions, replacing)
         tell(said)
 

@@ -16,7 +16,7 @@ from guide.ready.make_ready import ReadyClass
 from guide.sequence.caution import caution
 from guide.sound.levels import METER_ROOM_DB
 from guide.sound.loudness_meter import Meter
-from guide.sound.mixer import BLOCK_FRAMES, Mix, centre, prepare
+from guide.sound.mixer import BLOCK_FRAMES, Mix, centre, prepare, with_room_tone
 from guide.units import RATE_HZ
 from guide.voice.class_clips import Progress
 
@@ -47,6 +47,8 @@ def write_track(part: Path, audio_format: AudioFormat, ready: ReadyClass, progre
     overshoot_db = audio_format.overshoot_db
     room_db = METER_ROOM_DB + overshoot_db
     mix = prepare(ready.timeline, ready.spoken, ready.palette, ready.loudness_lufs, room_db=room_db)
+    if ready.room_tone:
+        mix = with_room_tone(mix)
     meter = Meter(RATE_HZ)
     encode_to(part, audio_format, _measured(mix, meter, progress), tags_of(ready), ready.channels)
     return Measured(meter.integrated, meter.true_peak, overshoot_db)

@@ -25,7 +25,8 @@ class ReadyClass:
     """A class with everything that performing it takes; `steps` are those that fill the slot.
 
     `loudness_lufs` is how loud it is to be as a whole, `made_from` the files that it was read from and what each is.
-    Its track has so many `channels`: 1, since all is heard in the middle, or the same twice.
+    Its track has so many `channels`: 1, since all is heard in the middle, or the same twice; `room_tone` lies
+    under all of it where the file or the command asks.
     """
 
     class_file: ClassFile
@@ -37,6 +38,7 @@ class ReadyClass:
     loudness_lufs: float
     made_from: Mapping[Path, str]
     channels: int = 1
+    room_tone: bool = False
 
 
 def make_ready(
@@ -71,7 +73,16 @@ def make_ready(
     notes = (*timeline.notes, *_unknown_poses(opened.class_file, steps, timeline))
     timeline = replace(timeline, notes=notes)
     sounds = opened.palette, opened.sound_ms
-    return ReadyClass(opened.class_file, steps, spoken, *sounds, timeline, loudness_lufs, loaded.made_from())
+    return ReadyClass(
+        opened.class_file,
+        steps,
+        spoken,
+        *sounds,
+        timeline,
+        loudness_lufs,
+        loaded.made_from(),
+        room_tone=opened.class_file.room_tone,
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -57,14 +57,16 @@ class Begun:
 
     def mixed(self) -> Callable[["Timeline"], "Mix"]:
         """How a mix of a plan is made: of the words that are spoken, at the levels of the first one."""
-        from guide.sound.mixer import prepare
+        from guide.sound.mixer import prepare, with_room_tone
 
-        first = prepare(self._spoken(self.timeline), self.gathered, self.opened.palette)
+        finished = with_room_tone if self.opened.class_file.room_tone else lambda mix: mix
+        first = finished(prepare(self._spoken(self.timeline), self.gathered, self.opened.palette))
 
         def remix(timeline: "Timeline") -> "Mix":
             if timeline is self.timeline:
                 return first
-            return prepare(self._spoken(timeline), self.gathered, self.opened.palette, settled=first.predicted)
+            again = prepare(self._spoken(timeline), self.gathered, self.opened.palette, settled=first.predicted)
+            return finished(again)
 
         return remix
 

@@ -306,6 +306,7 @@ class ClassFile:
     blocks: Mapping[str, Block] = field(default_factory=dict)
     poses: Mapping[str, Pose] = field(default_factory=dict)
     library_cues: bool = True
+    room_tone: bool = False
     avoid: tuple[Condition, ...] = ()
     let_be: frozenset[str] = frozenset()
     block_files: tuple[str, ...] = ()

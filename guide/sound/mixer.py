@@ -2,7 +2,7 @@
 
 from bisect import bisect_left
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Protocol
 
@@ -14,6 +14,7 @@ from guide.sound import dips, levels, limiter
 from guide.sound.clip_finish import FULL_SCALE
 from guide.sound.clip_measures import STEP_MS, Measures, unpacked
 from guide.sound.palette import Palette
+from guide.sound.room_tone import room_tone
 from guide.units import frames_from_ms
 
 #: A good number of frames to ask for when there is no hurry: long enough that the work around a block costs nothing,
@@ -74,6 +75,12 @@ class Mix:
     clip: Callable[[str], Single]
     longest_cue: int
     longest_ring: int
+    has_room_tone: bool = False
+
+
+def with_room_tone(mix: Mix) -> Mix:
+    """The same class with room tone under all of it, which goes where the words go."""
+    return replace(mix, has_room_tone=True)
 
 
 def prepare(
@@ -156,7 +163,7 @@ def bells(mix: Mix, first_frame: int, count: int) -> Single:
 
 
 def voice(mix: Mix, first_frame: int, count: int) -> Single:
-    """The words alone: shape (count,)."""
+    """The words alone, with the room tone: shape (count,)."""
     sound, inside, first = _inside(mix, first_frame, count)
     index = _first_at(mix.cues, first - mix.longest_cue)
     while index < len(mix.cues) and mix.cues[index].start < first + inside.size:
@@ -164,6 +171,8 @@ def voice(mix: Mix, first_frame: int, count: int) -> Single:
         if cue.start + cue.frames > first:
             _add(inside, cue.start - first, mix.clip(cue.words))
         index += 1
+    if mix.has_room_tone:
+        inside += room_tone(first, inside.size)
     return sound
 
 

@@ -31,6 +31,14 @@ def sinks() -> tuple[Sink, ...]:
     return tuple(_sink(sink) for sink in _listed("sinks"))
 
 
+def has_bluetooth() -> bool:
+    """Whether a loudspeaker of the server is a Bluetooth one, many of which fall asleep in silence.
+
+    Source: the names that module-bluez5-device of PulseAudio (`bluez_sink.…`) and PipeWire (`bluez_output.…`) give.
+    """
+    return any(sink.name.startswith("bluez_") for sink in sinks())
+
+
 def sink_of(process: int) -> Sink | None:
     """Where the sound of a process is played; None where that cannot be told."""
     streams = [stream for stream in _listed("sink-inputs") if stream.get("application.process.id") == str(process)]
