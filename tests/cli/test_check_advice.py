@@ -18,7 +18,7 @@ class:
 """
 
 SHOWN = """\
-long.yaml:3:5: these words need about 5.6 s, and the inhale lasts 4 s (say less, or give the move a slower `pace:`) \
+long.yaml:3:5: these words need about 7.2 s, and the inhale lasts 4 s (say less, or give the move a slower `pace:`) \
 [long move]
       - inhale: Lift your chest, then your arms, then your eyes, and then all of it a little more.
         ^

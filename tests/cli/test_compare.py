@@ -34,7 +34,7 @@ def compare(*arguments: str) -> Result:
 def test_each_step_is_shown_as_planned_and_as_taught() -> None:
     result = compare(STARTER, "taught.vtt")
     assert result.exit_code == 0
-    assert result.stdout.startswith("My class: planned 6:5")
+    assert result.stdout.startswith("My class: planned 7:0")
     for part in ("clock  what", "── Moving ─", "Low lunge", "Both sides", "of the plan's 30 cues were heard"):
         assert part in result.stdout
     assert max(map(len, result.stdout.splitlines())) <= 100

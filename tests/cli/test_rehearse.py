@@ -82,11 +82,11 @@ def test_each_key_is_a_change_and_the_report_stands_at_the_end() -> None:
     assert code == 0, said
     lines = said.splitlines()
     assert [line[9:] for line in lines[:6] if line.startswith("   0:")] == [
-        "mountain (0:12 planned)",
+        "mountain (0:13 planned)",
         "tree, right (0:13 planned)",
         "tree, left (0:13 planned)",
     ]
-    assert any(re.match(r"Short: planned 0:40, rehearsed \d:\d\d", line) for line in lines)
+    assert any(re.match(r"Short: planned 0:41, rehearsed \d:\d\d", line) for line in lines)
     assert lines[-1] == "kept in one.jsonl"
     events = read(Path("one.jsonl"))
     assert [event.step for event in events if isinstance(event, Began)] == [0, 1, 2]
@@ -109,7 +109,7 @@ def test_it_is_told_as_json_and_as_a_page_too() -> None:
 def test_a_rehearsal_that_is_told_to_end_reports_what_there_was(number: int) -> None:
     code, said = in_a_terminal("n", "short.yaml", "--log", "one.jsonl", end=number)
     assert code == 0, said
-    assert "Short: planned 0:40; how long it took cannot be told" in said
+    assert "Short: planned 0:41; how long it took cannot be told" in said
     assert isinstance(read(Path("one.jsonl"))[-1], Ended)
 
 
@@ -168,5 +168,5 @@ def test_a_record_that_cannot_be_written_is_told_before_anything_begins() -> Non
 def test_the_log_tells_a_rehearsal_as_one() -> None:
     in_a_terminal(THREE, "short.yaml", "--log", "one.jsonl")
     printed = CliRunner().invoke(main, ["log", "one.jsonl"]).stdout.splitlines()
-    assert printed[0].endswith(", planned 0:40, rehearsed")
+    assert printed[0].endswith(", planned 0:41, rehearsed")
     assert printed[1][9:].startswith("mountain (")
