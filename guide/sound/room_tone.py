@@ -7,10 +7,9 @@ from numpy.typing import NDArray
 
 from guide.units import RATE_HZ
 
-#: Its level as a whole (root mean square), some 45 LU under the words. It passes the absolute gate of a meter (-70:
-#: BS.1770-5) and lowers the relative one, so that a class with many chimes is read some tenths of a LU softer. Common
-#: practice puts the tone of a quiet room between -60 and -75 dBFS (from memory).
-LEVEL_DBFS = -70.0
+#: Its level as a whole (root mean square), about 55 LU under the words: below the absolute gate of a meter (-70:
+#: BS.1770-5), so that a class with it reads as loud as without. A quiet room has more (from memory: -60 to -75 dBFS).
+LEVEL_DBFS = -77.5
 
 #: So long until it begins again. Nothing is heard of that: its end goes on into its beginning.
 SECONDS = 7
@@ -28,7 +27,7 @@ def room_tone(first_frame: int, count: int) -> NDArray[np.float32]:
 @cache
 def _around() -> NDArray[np.float32]:
     """The whole of it: whole numbers at random, each with its neighbours, for less hiss; sums that nothing rounds."""
-    steps = np.random.PCG64(_SEED).random_raw(SECONDS * RATE_HZ) % 35
-    even = steps.astype(np.int64) - 17
+    steps = np.random.PCG64(_SEED).random_raw(SECONDS * RATE_HZ) % 15
+    even = steps.astype(np.int64) - 7
     soft = even + np.roll(even, 1) + np.roll(even, 2) + np.roll(even, 3)
     return (soft / (2 * _FULL_SCALE)).astype(np.float32)

@@ -20,7 +20,7 @@ AUDIO: dict[str, AudioFormat] = {
     ".wav": AudioFormat("WAV, 16 bit", wav.WavEncoder),
     ".flac": AudioFormat("FLAC, 16 bit", flac.FlacEncoder),
     ".mp3": AudioFormat("MP3, 64 kb/s a channel", mp3.Mp3Encoder, 0.4),
-    ".opus": AudioFormat("Opus, about 48 kb/s a channel", opus.start, 1.6),
+    ".opus": AudioFormat("Opus, about 64 kb/s a channel", opus.start, 1.6),
     ".ogg": AudioFormat("Ogg Vorbis, about 64 kb/s a channel", ogg.VorbisEncoder, 0.8),
     ".m4a": AudioFormat("M4A (AAC), 64 kb/s a channel", m4a.start, 0.9),
 }

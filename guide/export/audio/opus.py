@@ -13,7 +13,7 @@ from guide.export.audio.vorbis_comment import check_chapter_count, vendor_of, vo
 from guide.export.tags import Tags
 from guide.units import RATE_HZ
 
-BITS_A_CHANNEL = 48_000
+BITS_A_CHANNEL = 64_000
 
 #: libsndfile's way to say it: each channel gets 6 + 250 · (1 − level) kb/s (Source: its ogg_opus.c).
 LEVEL = 1 - (BITS_A_CHANNEL - 6_000) / 250_000
