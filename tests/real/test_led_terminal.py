@@ -23,6 +23,7 @@ SCREEN = "-m guide.live.screen"
 
 #: Poses held long enough to be looked at.
 CLASS = """title: Tall trees
+library cues: no
 pace: {inhale: 2 s, exhale: 2 s}
 bells: {class: none, section: none}
 say names: no

@@ -23,6 +23,7 @@ from guide.ready.make_ready import OpenClass
 pytestmark = [pytest.mark.real, pytest.mark.paced]
 
 CLASS = """title: Tall trees
+library cues: no
 pace: {inhale: 2 s, exhale: 2 s}
 bells: {class: none, section: none}
 class:

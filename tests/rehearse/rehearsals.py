@@ -18,6 +18,8 @@ from guide.sequence.steps import Steps
 
 TREES = """title: Tall trees
 slot: 3 min
+lead: 0 s
+library cues: no
 pace: {inhale: 2 s, exhale: 2 s}
 class:
   - section: Standing

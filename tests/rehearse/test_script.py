@@ -99,7 +99,7 @@ def test_the_screen_shows_the_words_those_to_say_now_marked(script: Callable[...
 
 def test_a_change_that_is_due_stands_still_and_tells_how_long_it_is_over(script: Callable[..., Script]) -> None:
     rows = text(script_rows(script((3, Order.NEXT), after_s=19), DAY, Room(64, 20)))
-    assert rows[2] == " 0:19 of 0:05  0:14 over                             0:07 ahead"
+    assert rows[2] == " 0:19 of 0:04  0:14 over                             0:07 ahead"
     assert rows[3] == f" {'█' * 62}"
     marked = next(row for row in rows if "►" in row)
     assert marked == " ► Exhale, let them float down."
@@ -173,11 +173,11 @@ def test_in_lines_each_step_is_told_and_words_before_they_are_said(script: Calla
         "         Mountain.",
         "         Stand tall, and let your shoulders drop away from your ears.",
         "   0:30  (the key is due: Inhale, lift your arms.)",
-        "   0:31  inhale (0:05 planned)",
+        "   0:31  inhale (0:04 planned)",
         "         Inhale, lift your arms.",
-        "   0:34  exhale (0:05 planned)",
+        "   0:34  exhale (0:04 planned)",
         "         Exhale, let them float down.",
-        "   0:31  inhale (0:05 planned)",
+        "   0:31  inhale (0:04 planned)",
         "   0:31  (again: Inhale)",
         "         Inhale, lift your arms.",
     ]

@@ -80,7 +80,8 @@ def cues_at(starts_ms: Sequence[int], words: Sequence[str], clips: Mapping[str, 
 
 
 def ring_at(start_ms: int, role: RingRole, length_ms: int | None = None) -> Ring:
-    sound = DEFAULT_SOUNDS[role.value]
+    # A chime of an interval sounds as the bell of a step does.
+    sound = DEFAULT_SOUNDS["step" if role is RingRole.INTERVAL else role.value]
     return Ring(start_ms, length_ms or palette_of_shipped().length_ms(sound), sound, role, None)
 
 
