@@ -34,6 +34,9 @@ PACE_STEP = Fraction(9, 8)
 #: A breath that orders can reach, in ms.
 QUICKEST_MS, SLOWEST_MS = 2000, 20_000
 
+#: The pose that is a rest however it is written.
+FINAL_REST = "final rest"
+
 #: Kinds of steps that are held.
 HELD = (StepKind.POSE, StepKind.REST, StepKind.SILENCE, StepKind.BREATHING)
 
@@ -227,7 +230,8 @@ def closing_rest(course: Course, at_ms: int) -> int | None:
     """
     steps, spans = course.steps.steps, course.timeline.spans
     ahead = range(course.number_at(at_ms), len(steps))
-    held_ms = {each: span.held_ms - span.hold_ms for each, span in enumerate(spans) if span.kind is StepKind.REST}
+    rests = [each for each, span in enumerate(spans) if span.kind is StepKind.REST or span.pose == FINAL_REST]
+    held_ms = {each: spans[each].held_ms - spans[each].hold_ms for each in rests}
     longest_ms = PART_OF_ALL * max(held_ms.values(), default=0)
     rests_ms = {each: ms for each, ms in held_ms.items() if each in ahead and ms >= longest_ms}
     if rests_ms:

@@ -58,6 +58,8 @@ def twice(made: Course, order: Order, into_ms: int) -> Course:
 
 CLOSE = """
   - pose: mountain
+    enter: none
+    leave: none
     hold: 4 breaths
     say:
       - One.
