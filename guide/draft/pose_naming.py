@@ -30,6 +30,8 @@ LEAST_SHORT = 4
 PLAINLY = 0.07
 #: An English name that is not the pose's own has to be so much more alike, and to stand alone.
 OTHER = 0.13
+#: So has one that a side follows, of a pose that has none.
+SIDELESS = 0.13
 #: So has a name of one word that was heard as several, or one of several that was heard as more.
 APART = 0.08
 #: A name that was heard as it is elsewhere in the class, or beside, may be so much less alike.
@@ -157,6 +159,7 @@ class Naming:
         if not sided and not set(one.words) <= set(words) and plain_words(set(words) - set(one.words)):
             need += PLAINLY
         need += 0 if one.own else OTHER
+        need += SIDELESS if sided and not one.pose.sides else 0
         need += APART if one.length - len(one.words) > (len(one.words) > 1) and not twice else 0
         need -= BESIDE if twice else KNOWN if known else 0
         return one.alike >= need - less

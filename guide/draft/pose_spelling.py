@@ -19,7 +19,14 @@ def spelt(words: tuple[str, ...]) -> Pose | None:
     if "and" in words and words not in _with_and():
         return None
     key = key_of(" ".join(words))
-    return _keys().get(key) or (_posed().get(key) if words[-1] == "pose" else None)
+    pose = _keys().get(key) or (_posed().get(key) if words[-1] == "pose" else None)
+    return None if pose is None or _in_plural(words[-1], pose) else pose
+
+
+def _in_plural(last: str, pose: Pose) -> bool:
+    """Whether a name that ends so has only its singular: `a chair with wheels` and `the belly rests` are no poses."""
+    ends = {folded(name)[-1] for name in names_of(pose)}
+    return last.endswith("s") and last not in ends and last[:-1] in ends
 
 
 @cache
