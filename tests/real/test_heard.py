@@ -26,7 +26,7 @@ pytestmark = [pytest.mark.real, pytest.mark.slow]
 SHORT = [Path("sequences/desk-break.yaml"), Path("sequences/breathing-practice.yaml")]
 
 FRAME_MS = 5
-GATE_DBFS = -50.0
+GATE_DBFS = -60.0
 
 #: Each cue is heard within so much of its plan.
 TOLERANCE_MS = 50

@@ -46,7 +46,7 @@ def test_every_page_beside_the_program_is_in_the_wheel(wheel: Path) -> None:
 
 def test_a_shipped_class_is_planned_and_rendered_by_its_name(installed: Path, tmp_path: Path) -> None:
     assert guide(installed, tmp_path, "plan", "starter").stdout.startswith("My class")
-    assert guide(installed, tmp_path, "render", "starter", "--captions", "none").stdout.startswith("starter.mp3: 6:")
+    assert guide(installed, tmp_path, "render", "starter", "--captions", "none").stdout.startswith("starter.mp3: 7:")
 
 
 def test_a_copy_of_a_shipped_class_passes_the_check(installed: Path, tmp_path: Path) -> None:
