@@ -58,6 +58,8 @@ _NOT_HERE = these(
 )
 #: Before a name these say nothing: the small words of English.
 _SMALL = HESITATIONS | these("so and now then you we us let let's lets go to the for your into this is here")
+#: Words more than a name has tell what to do where these are among them: `twist your eyes` is no `twisted roots`.
+_TOLD = these("your the my our")
 _BODY = these("arm arms hand hands palm palms leg legs knee knees foot feet head")
 _LEADING = these("to into onto in")
 #: After a name these do not go on with a thought.
@@ -160,7 +162,9 @@ class Naming:
             need += PLAINLY
         need += 0 if one.own else OTHER
         need += SIDELESS if sided and not one.pose.sides else 0
-        need += APART if one.length - len(one.words) > (len(one.words) > 1) and not twice else 0
+        more = one.length - len(one.words)
+        told = more > 0 and not one.sanskrit and not _TOLD.isdisjoint(words)
+        need += APART if (told or more > (len(one.words) > 1)) and not twice else 0
         need -= BESIDE if twice else KNOWN if known else 0
         return one.alike >= need - less
 
