@@ -189,7 +189,7 @@ def _needed(phrase: Phrase, place: int, one: HeardName, beside: bool, known: boo
         return AT_ITS_PLACE - LONGER
     if one.sounds >= LEAST_SOUNDS and (begins or sided or led):
         return AT_ITS_PLACE
-    if beside or (one.sounds >= LEAST_SHORT and begins and alone):
+    if one.sounds >= LEAST_SHORT and (beside or (begins and alone)):
         return SHORT
     return ANYWHERE if one.sounds >= LEAST_ANYWHERE else 2.0
 

@@ -10,6 +10,9 @@ from guide.sequence.poses.shipped_library import shipped
 
 _NO_NAME = frozenset(("the", "pose", "and"))
 
+#: A word of no more letters is a name only as it is spelt.
+_SHORT = 4
+
 
 @lru_cache(maxsize=65536)
 def spelt(words: tuple[str, ...]) -> Pose | None:
@@ -20,7 +23,14 @@ def spelt(words: tuple[str, ...]) -> Pose | None:
         return None
     key = key_of(" ".join(words))
     pose = _keys().get(key) or (_posed().get(key) if words[-1] == "pose" else None)
-    return None if pose is None or _in_plural(words[-1], pose) else pose
+    if pose is None or _in_plural(words[-1], pose) or _is_another(words, pose):
+        return None
+    return pose
+
+
+def _is_another(words: tuple[str, ...], pose: Pose) -> bool:
+    """Whether a short word is only spelt as Sanskrit may be: `chat` is no `cat`."""
+    return len(words) == 1 and len(words[0]) <= _SHORT and words not in map(tuple, map(folded, names_of(pose)))
 
 
 def _in_plural(last: str, pose: Pose) -> bool:

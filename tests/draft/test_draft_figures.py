@@ -104,7 +104,7 @@ def test_with_clean_captions_everything_is_recovered(block_ms: int, least_within
 
 
 def test_with_light_noise_nearly_everything_is_recovered_and_nothing_invented() -> None:
-    beyond(figures(LIGHT, 5_000, seeds(2)), 0.86, 0.9, 0.86, 0.75)
+    beyond(figures(LIGHT, 5_000, seeds(3)), 0.86, 0.9, 0.86, 0.75)
 
 
 def test_with_garbled_captions_most_is_recovered_and_nothing_invented() -> None:

@@ -209,11 +209,11 @@ def test_more_words_than_a_class_can_have_are_refused() -> None:
 
 def test_the_report_shows_each_step_and_what_is_told_of_all() -> None:
     shown = text_report(compare(), 100)
-    assert shown.startswith("Lakeside morning: planned 24:54, taught ")
+    assert shown.startswith("Lakeside morning: planned 27:54, taught ")
     for part in ("── Sun salutations ─", "its first words", "steps around it", "Both sides", "Warrior two: right "):
         assert part in shown
-    assert "of the plan's 187 cues were heard" in shown
-    assert len([line for line in shown.splitlines() if "%  " in line]) == 108
+    assert "of the plan's 191 cues were heard" in shown
+    assert len([line for line in shown.splitlines() if "%  " in line]) == 116
 
 
 def test_the_schema_is_a_schema_that_says_what_every_key_means() -> None:

@@ -213,7 +213,7 @@ easy seat, hands and knees, all fours, bird dog, child's pose, downward dog, mou
 seated twist, seated forward fold, final rest, upward salute, warrior two, extended side angle, knees-up rest,
 thread the needle, standing side bend, wide-legged forward fold, low lunge, pigeon, bound angle, head to knee,
 wide-angle seated fold, lying twist, happy baby, legs up the wall, lying on the side, knee to chest, bridge, cat, cow,
-sitting tall, ear to shoulder, seated side bend, forearm stretch, ūrdhva hastāsana, uttānāsana, ardha uttānāsana,
+sitting tall, side neck stretch, seated side bend, forearm stretch, ūrdhva hastāsana, uttānāsana, ardha uttānāsana,
 caturaṅga daṇḍāsana, ūrdhva mukha śvānāsana, adho mukha śvānāsana, samasthitiḥ, utkaṭāsana, vīrabhadrāsana I,
 praṇāmāsana, hasta utthānāsana, pādahastāsana, aśva sañcālanāsana, parvatāsana, aṣṭāṅga namaskāra, bhujaṅgāsana
 """

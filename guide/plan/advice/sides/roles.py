@@ -58,7 +58,7 @@ _FIRM = {
     "kneeling side bend": "+leaned",
     "lying side bend": "+curved",
     "gate": "+leaned +gate leg",
-    "ear to shoulder": "+ear",
+    "side neck stretch": "+ear",
     "one knee to chest": "+hugged",
     "knees to chest": "+hugged",
     "half happy baby": "+drawn in",
