@@ -7,7 +7,7 @@ from guide.plan.timeline import Timeline
 from guide.problem import UnusableChoice
 from guide.review.aligning.step_starts import StepStarts, step_starts
 from guide.review.aligning.time_windows import HeardCue, heard_cues, timed_words
-from guide.review.aligning.word_likeness import SIDES
+from guide.review.aligning.word_likeness import SIDES, other_side
 from guide.review.captions.transcript import Transcript, folded
 from guide.review.comparison import LEAST_SAME, Comparison, Known, Slip, beside
 from guide.review.confidence import Basis, confidence
@@ -126,8 +126,8 @@ def _slips(timeline: Timeline, heard: Sequence[HeardCue]) -> Iterator[Slip]:
     for one in heard:
         cue = timeline.cues[one.cue]
         sides = [(word, said) for word, said in zip(folded(cue.words), one.words, strict=True) if word in SIDES]
-        exchanged = sum(said == SIDES[word] for word, said in sides)
-        right = sum(said is not None and said != SIDES[word] for word, said in sides)
+        exchanged = sum(other_side(said) == word for word, said in sides)
+        right = sum(said is not None and other_side(said) != word for word, said in sides)
         if exchanged > right and one.share >= SURE_OF_CUE:
             said_words = " ".join(word or MISSED for word in one.words)
             yield Slip(cue.step, round((one.low_ms + one.high_ms) / 2), cue.place, cue.words, said_words)

@@ -54,6 +54,11 @@ def sounded(word: str) -> str:
     return "".join(letter for letter, before in zip(word, f" {word}", strict=False) if letter != before)
 
 
+def other_side(word: str | None) -> str | None:
+    """Left for right and right for left, also where captions write another word of that sound; None for the rest."""
+    return SIDES.get(SAME_SOUND.get(word, word)) if word else None
+
+
 def weights(planned: Sequence[str], heard: Sequence[str]) -> Mapping[str, float]:
     """What each planned word tells of its place: 1 for one that is said once, near 0 for one said all the time."""
     counts = Counter(planned) + Counter(heard)
@@ -94,9 +99,10 @@ def likeness(planned: Sequence[str], heard: Sequence[str]) -> Likeness:
     plan_number = {word: number for number, word in enumerate(plan_words)}
     said_number = {word: number for number, word in enumerate(said_words)}
     table = _alike(plan_words, said_words)
-    for word, other in SIDES.items():
-        if word in plan_number and other in said_number:
-            table[plan_number[word], said_number[other]] = EXCHANGED
+    for said in said_words:
+        word = other_side(said)
+        if word in plan_number:
+            table[plan_number[word], said_number[said]] = EXCHANGED
     long_words = [word for word in plan_words if len(word) >= LONG_LETTERS]
     return Likeness(
         np.array([plan_number[word] for word in planned], np.int32),
