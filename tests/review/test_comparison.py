@@ -21,7 +21,7 @@ from guide.review.confidence import Basis
 from guide.review.speech import speech
 from guide.review.text_report import text_report
 from guide.sequence.reader import read_text
-from guide.sequence.steps import StepKind, Steps
+from guide.sequence.steps import Side, StepKind, Steps
 
 VALIDATOR = Draft202012Validator(comparison_schema())
 
@@ -73,7 +73,7 @@ def test_how_sure_a_start_is_says_how_often_it_is_right() -> None:
 
 
 @pytest.mark.parametrize(
-    ("noise", "least"), [(CLEAN, 1.0), (LIGHT, 0.8), (GARBLED, 0.5)], ids=lambda one: str(one)[:24]
+    ("noise", "least"), [(CLEAN, 1.0), (LIGHT, 0.9), (GARBLED, 0.7)], ids=lambda one: str(one)[:24]
 )
 def test_left_and_right_exchanged_are_found_and_no_others(noise: Noise, least: float) -> None:
     found = made = 0
@@ -121,11 +121,18 @@ def test_of_what_comes_after_the_captions_end_nothing_is_told() -> None:
     assert comparison.real_ms is None
 
 
-def test_steps_that_were_left_out_have_no_start_and_the_steps_around_them_keep_theirs() -> None:
-    steps, timeline, told = lakeside()
-    # Where a pose comes, no words of the next step are said in the one before.
+@pytest.mark.parametrize(
+    ("title", "side"), [("bird dog", Side.LEFT), ("mountain", None), ("tree", Side.LEFT), ("locust", None)]
+)
+@pytest.mark.parametrize("noise", [CLEAN, LIGHT], ids=lambda one: one.name)
+def test_steps_that_were_left_out_have_no_start_and_the_steps_around_them_keep_theirs(
+    noise: Noise, title: str, side: Side | None
+) -> None:
+    steps, timeline, told = lakeside(noise)
+    # A pose and all up to the next one: of two rounds in the same words nothing tells which was left out.
     held = [number for number, span in enumerate(timeline.spans) if span.kind is StepKind.POSE]
-    first, after = (next(number for number in held if number >= least) for least in (80, 88))
+    (first,) = (n for n in held if timeline.spans[n].title == title and timeline.spans[n].side is side)
+    after = held[held.index(first) + 1]
     from_ms, gone_ms = told.starts_ms[first], told.starts_ms[after] - told.starts_ms[first]
     kept = [block for block in told.transcript.blocks if not from_ms - 50 <= block.start_ms < from_ms + gone_ms - 50]
     moved = tuple(
