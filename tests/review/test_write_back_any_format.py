@@ -1,5 +1,6 @@
 """In any formatting, only the lengths that were meant become others: every other byte is as it was."""
 
+from fractions import Fraction
 from functools import cache
 from random import Random
 
@@ -13,6 +14,7 @@ from write_back_made import Breaths, Made
 
 from guide.review.comparison import Comparison
 from guide.review.write_back.taught_hold import SidesKept, Why
+from guide.sequence.steps import InBreaths
 
 
 def as_done(made: Made, seed: int) -> Breaths:
@@ -102,7 +104,10 @@ def test_every_shipped_class_is_kept_as_it_was_done_and_then_stays(name: str, si
 @pytest.mark.parametrize("name", SHIPPED)
 @pytest.mark.parametrize("sides", SidesKept)
 def test_keeping_the_same_again_changes_nothing(name: str, sides: SidesKept) -> None:
-    """The same real lengths of holds, beside the plan of the file that they were written into."""
+    """The same breaths, and the same times by the clock, beside the plan of the file that they were written into.
+
+    That plan may breathe at another pace, in which the same time is another number of breaths.
+    """
     made = shipped_made(name)
     for seed in range(2):
         comparison = in_some_way(made, seed)
@@ -111,9 +116,10 @@ def test_keeping_the_same_again_changes_nothing(name: str, sides: SidesKept) -> 
         again = Made.of(kept.after, made.name, made.folder)
         assert again.held == made.held
 
-        def breaths(number: int, again: Made = again, held_ms: dict[int, int] = held_ms) -> float:
-            top, _, bottom = again.timeline.spans[number].period_ms.partition("/")
-            return held_ms[number] / (int(top) / int(bottom or 1))
+        def breaths(number: int, again: Made = again, held_ms: dict[int, int] = held_ms) -> Fraction:
+            in_breaths = isinstance(again.steps.steps[number].hold, InBreaths)
+            pace_of = made if in_breaths else again
+            return held_ms[number] / Fraction(pace_of.timeline.spans[number].period_ms)
 
         sure = [step.sure for step in comparison.steps]
         second = again.kept(again.done(breaths, lambda number, sure=sure: sure[number]), sides)  # type: ignore[misc]
