@@ -17,8 +17,8 @@ EARLY_MS, LATE_MS = 300, 1000
 #: Captions whose lengths all lie so near to each other, without a gap, were cut by the clock and not by the words.
 EVEN = 0.1
 
-#: How much quicker and slower than planned words are said within a cue. 130 words a minute are planned where nobody says
-#: otherwise, and a person with little time in a step says 200.
+#: How much quicker and slower than planned words are said within a cue. 130 words a minute are planned where nothing
+#: else is asked for, and a person with little time in a step says 200.
 QUICK, SLOW = 0.65, 1.25
 
 #: A word further than this from the middle word of its cue is another one.
