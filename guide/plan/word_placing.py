@@ -63,10 +63,8 @@ def place(words: Sequence[Words], lengths_ms: Sequence[int], room: HoldRoom) -> 
     """
     kept = list(zip(words, lengths_ms, strict=True))
     careless = replace(room, numbers=NO_NUMBERS)
-    if room.numbers != NO_NUMBERS:
-        limit_ms = min(room.limit_ms, room.numbers.run_ms - GAP_MS)
-        if placed := _calmly(kept, replace(room, limit_ms=limit_ms)):
-            return placed
+    if room.numbers != NO_NUMBERS and (placed := _calmly(kept, room)):
+        return placed
     if placed := _calmly(kept, careless):
         return placed
     needed = [pair for pair in kept if not pair[0].if_room]
@@ -95,7 +93,10 @@ def _fit(kept: Kept, room: HoldRoom, tightness: "_Tightness") -> list[int] | Non
         if ends[0] < room.first_ms:
             return None
         room = replace(room, limit_ms=min(room.limit_ms, ends[0] - GAP_MS))
-    offsets = _walk(free, room, tightness, _all_asked_ms(free, room, tightness))
+    # The last breath is that of the hold, whatever of it a countdown has for itself.
+    asked_ms = _all_asked_ms(free, room, tightness)
+    room = replace(room, limit_ms=min(room.limit_ms, room.numbers.run_ms - GAP_MS))
+    offsets = _walk(free, room, tightness, asked_ms)
     return None if offsets is None else offsets + ends
 
 
