@@ -179,9 +179,10 @@ def _counts(now: Moment) -> list[tuple[str, str]]:
     left = _up(now.hold_left_ms)
     if now.breaths < 2:
         return [(left, _widest(_up(now.hold_ms)))]
-    count, widest = f"{now.breath}/{now.breaths}", _widest(f"{now.breaths}/{now.breaths}")
+    most = max(now.breath, now.breaths)
+    count, widest = f"{now.breath}/{now.breaths}", _widest(f"{most}/{now.breaths}")
     timed = (f"{count} {left}", f"{widest} {_widest(_up(now.hold_ms))}")
-    return [timed, (count, widest), (f"{now.breath}", _widest(f"{now.breaths}"))]
+    return [timed, (count, widest), (f"{now.breath}", _widest(f"{most}"))]
 
 
 def _widest(text: str) -> str:
