@@ -80,6 +80,8 @@ class Mix:
 
 def with_room_tone(mix: Mix) -> Mix:
     """The same class with room tone under all of it, which goes where the words go."""
+    # Made now, and not by whoever pulls the first block.
+    room_tone(0, 0)
     return replace(mix, has_room_tone=True)
 
 

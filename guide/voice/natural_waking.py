@@ -22,7 +22,7 @@ _LINES = ("golds", "silvers", "weights", "tagdict")
 _REST = "rest"
 
 
-class Lines:
+class WordLines:
     """A dictionary as a text: a line for each word with what stands for it as JSON, in the order of their bytes."""
 
     def __init__(self, text: bytes) -> None:
@@ -48,7 +48,7 @@ class Lines:
 
 
 def as_lines(words: Mapping[str, Any]) -> bytes:
-    """A dictionary as `Lines` reads it; no word holds a tab or a line end."""
+    """A dictionary as `WordLines` reads it; no word holds a tab or a line end."""
     written = ((word, json.dumps(value, ensure_ascii=False)) for word, value in words.items())
     return b"\n" + b"".join(sorted(f"{word}\t{value}\n".encode() for word, value in written))
 
@@ -112,7 +112,7 @@ def _from_lines(kept: Mapping[str, bytes]) -> Any:
     from hibari.g2p.tagger import Tagger
     from hibari.g2p.tokenize import Tokenizer
 
-    golds, silvers, weights, tagdict = (Lines(kept[part]) for part in _LINES)
+    golds, silvers, weights, tagdict = (WordLines(kept[part]) for part in _LINES)
     rest = json.loads(kept[_REST])
     g2p = G2P.__new__(G2P)
     g2p.lexicon = Lexicon(golds, silvers)

@@ -10,7 +10,7 @@ from pressing import LONGEST_S
 from guide.live.speakers import reconnecting as module
 from guide.live.speakers.base import Wanted
 from guide.live.speakers.reconnecting import ReconnectingSpeaker
-from guide.live.speakers.sound_server import Sink
+from guide.live.speakers.sound_server import ServerSink
 from guide.problem import MachineTrouble
 
 
@@ -21,12 +21,12 @@ class Device:
     latency_ms = 0
     widens = True
 
-    def sink(self) -> Sink | None:
+    def sink(self) -> ServerSink | None:
         self.asked.set()
         return self.played
 
     def __init__(self) -> None:
-        self.played: Sink | None = None
+        self.played: ServerSink | None = None
         self.asked = threading.Event()
         self.wanted = Wanted()
         self.answers = threading.Event()
@@ -134,7 +134,11 @@ def test_one_that_hangs_is_left_alone_and_pulls_nothing_when_it_wakes(
     assert not device.alive and device.stopped >= 1
 
 
-USB, BUILT_IN, DUMMY = Sink("usb", "USB Audio"), Sink("pci", "Built-in Audio"), Sink("auto_null", "Dummy Output")
+USB, BUILT_IN, DUMMY = (
+    ServerSink("usb", "USB Audio"),
+    ServerSink("pci", "Built-in Audio"),
+    ServerSink("auto_null", "Dummy Output"),
+)
 
 
 def told(sounding: ReconnectingSpeaker) -> str:
@@ -145,7 +149,7 @@ def told(sounding: ReconnectingSpeaker) -> str:
     return said
 
 
-def played_at(device: Device, place: Sink, sounding: ReconnectingSpeaker) -> None:
+def played_at(device: Device, place: ServerSink, sounding: ReconnectingSpeaker) -> None:
     """Open it at a place, and see that this is known."""
     device.played = place
     sounding.open()

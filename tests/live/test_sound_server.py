@@ -11,12 +11,12 @@ from guide.live.device_errors import NoDevice
 from guide.live.speakers import pipe_speaker
 from guide.live.speakers.base import Wanted, chosen
 from guide.live.speakers.pipe_speaker import PipeSpeaker
-from guide.live.speakers.sound_server import Sink, sink_of, sinks
+from guide.live.speakers.sound_server import ServerSink, sink_of, sinks
 
 CAT = shutil.which("cat")
 
 #: What pactl 16.1 says, shortened.
-SINKS = """Sink #1
+SINKS = """ServerSink #1
 	State: RUNNING
 	Name: alsa_output.usb
 	Description: USB Audio für Übung
@@ -24,22 +24,22 @@ SINKS = """Sink #1
 	Properties:
 		device.description = "USB Audio für Übung"
 
-Sink #7
+ServerSink #7
 	State: IDLE
 	Name: auto_null
 	Description: Dummy Output
 """
-INPUTS = """Sink Input #18
+INPUTS = """ServerSink Input #18
 	Driver: protocol-native.c
 	Client: 22
-	Sink: 1
+	ServerSink: 1
 	Properties:
 		media.name = "a song"
 		application.process.id = "4321"
 
-Sink Input #19
+ServerSink Input #19
 	Driver: protocol-native.c
-	Sink: 7
+	ServerSink: 7
 	Properties:
 		application.process.id = "777"
 """
@@ -63,7 +63,7 @@ def program(folder: Path, name: str, script: str) -> None:
 
 
 def test_the_loudspeakers_of_a_server_have_a_name_and_what_people_call_them(server: Path) -> None:
-    assert sinks() == (Sink("alsa_output.usb", "USB Audio für Übung"), Sink("auto_null", "Dummy Output"))
+    assert sinks() == (ServerSink("alsa_output.usb", "USB Audio für Übung"), ServerSink("auto_null", "Dummy Output"))
     assert [place.is_dummy for place in sinks()] == [False, True]
 
 

@@ -18,7 +18,7 @@ from guide.live.speakers.base import SWALLOWED_FRAMES, Pull, Wanted, after_silen
 from guide.live.speakers.pipe_speaker import PipeSpeaker, as_16_bit
 from guide.live.speakers.silent_speaker import PIECE_FRAMES, SilentSpeaker
 from guide.live.speakers.simpleaudio_speaker import AHEAD_FRAMES, SimpleaudioSpeaker
-from guide.live.speakers.sound_server import Sink
+from guide.live.speakers.sound_server import ServerSink
 from guide.problem import MachineTrouble, UnusableChoice
 
 
@@ -79,7 +79,7 @@ class Taking:
     name = "sounddevice"
     latency_ms, widens, alive = 0, False, True
 
-    def __init__(self, pieces: int, place: Sink | None = None) -> None:
+    def __init__(self, pieces: int, place: ServerSink | None = None) -> None:
         self._pieces, self._place = pieces, place
         self.heard: list[np.ndarray] = []
         self.is_stopped = False
@@ -91,7 +91,7 @@ class Taking:
     def devices(self) -> tuple[str, ...]:
         return ()
 
-    def sink(self) -> Sink | None:
+    def sink(self) -> ServerSink | None:
         return self._place
 
     def stop(self) -> None:
@@ -122,14 +122,14 @@ def test_a_device_that_keeps_no_time_is_refused_before_it_takes_any_of_the_class
 
 
 def test_a_server_that_has_only_made_up_a_loudspeaker_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
-    output = Taking(3, Sink("auto_null", "Dummy Output"))
+    output = Taking(3, ServerSink("auto_null", "Dummy Output"))
     with pytest.raises(MachineTrouble, match="sounddevice finds a sound server that has no loudspeaker"):
         opened(ones, by(output, monkeypatch))
     assert output.is_stopped and not np.concatenate(output.heard).any()
 
 
 def test_a_device_that_is_heard_takes_the_class_from_then_on(monkeypatch: pytest.MonkeyPatch) -> None:
-    output = Taking(3, Sink("usb", "USB Audio"))
+    output = Taking(3, ServerSink("usb", "USB Audio"))
     assert opened(ones, by(output, monkeypatch)) is output
     assert not np.concatenate(output.heard).any()
     assert output.pull(3).all() and not output.is_stopped

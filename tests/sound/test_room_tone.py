@@ -70,5 +70,5 @@ def test_it_is_far_under_the_gate_of_a_meter_that_hears_words() -> None:
 def test_a_bluetooth_loudspeaker_is_known_by_the_name_that_the_server_gives(
     name: str, sleeps: bool, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(sound_server, "sinks", lambda: (sound_server.Sink(name, "Lake"),))
+    monkeypatch.setattr(sound_server, "sinks", lambda: (sound_server.ServerSink(name, "Lake"),))
     assert sound_server.has_bluetooth() == sleeps

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from guide.voice.cache import Cache
 from guide.voice.natural import NO_TELEMETRY
-from guide.voice.natural_waking import Lines, as_lines, woken
+from guide.voice.natural_waking import WordLines, as_lines, woken
 
 WORD = st.text(st.characters(exclude_characters="\t\n", exclude_categories=["Cs"]), max_size=6)
 VALUE = st.text(max_size=4) | st.dictionaries(st.text(max_size=3), st.floats(-99, 99), max_size=2)
@@ -20,7 +20,7 @@ VALUE = st.text(max_size=4) | st.dictionaries(st.text(max_size=3), st.floats(-99
 def test_a_word_is_found_in_lines_as_in_the_dictionary_that_they_were_made_of(
     words: Mapping[str, object], other: str
 ) -> None:
-    lines = Lines(as_lines(words))
+    lines = WordLines(as_lines(words))
     for word in (*words, other):
         assert lines.get(word) == words.get(word)
 
@@ -38,4 +38,4 @@ def test_it_says_the_same_each_time_it_wakes(
         engine = woken("as tested", Cache(tmp_path))
         for text in said:
             assert np.array_equal(engine(text, seed=0), as_packaged(text, seed=0)), text
-    assert type(engine.g2p.lexicon.golds.d) is Lines
+    assert type(engine.g2p.lexicon.golds.d) is WordLines

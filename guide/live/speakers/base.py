@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from guide.live.device_errors import NoDevice
-from guide.live.speakers.sound_server import Sink
+from guide.live.speakers.sound_server import ServerSink
 from guide.units import frames_from_ms
 
 #: Asked for so many frames, gives them: float32, shape (frames, 2), at 48 kHz. Called from a thread of the output's
@@ -71,7 +71,7 @@ class Loudspeaker(Protocol):
         """
         ...
 
-    def sink(self) -> Sink | None:
+    def sink(self) -> ServerSink | None:
         """Where the sound server plays it just now; None where that cannot be told. It may take a moment."""
         ...
 

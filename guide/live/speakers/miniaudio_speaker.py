@@ -11,7 +11,7 @@ from guide.live.device_errors import NoDevice, miniaudio_here
 from guide.live.miniaudio_devices import close_device, open_device, start_device
 from guide.live.quiet_stderr import quiet_stderr
 from guide.live.speakers.base import BUFFER_MS, CONNECT, USUAL, Pull, Wanted, after_silence, chosen
-from guide.live.speakers.sound_server import Sink, sink_of
+from guide.live.speakers.sound_server import ServerSink, sink_of
 from guide.units import RATE_HZ
 
 
@@ -51,7 +51,7 @@ class MiniaudioSpeaker:
         except miniaudio.MiniaudioError:
             return ()
 
-    def sink(self) -> Sink | None:
+    def sink(self) -> ServerSink | None:
         return sink_of(os.getpid())
 
     def stop(self) -> None:

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from guide.live.device_errors import NoDevice
 from guide.live.speakers.base import BUFFER_MS, CONNECT, USUAL, Pull, Wanted, chosen
-from guide.live.speakers.sound_server import Sink, sink_of, sinks
+from guide.live.speakers.sound_server import ServerSink, sink_of, sinks
 from guide.units import RATE_HZ
 
 #: Written in pieces of so many frames: 10 ms.
@@ -82,7 +82,7 @@ class PipeSpeaker:
     def devices(self) -> tuple[str, ...]:
         return tuple(called for called, _, _ in _choices())
 
-    def sink(self) -> Sink | None:
+    def sink(self) -> ServerSink | None:
         player = self._player
         return None if player is None else sink_of(player.pid)
 

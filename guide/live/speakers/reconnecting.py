@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from guide.live.speakers import opened
 from guide.live.speakers.base import USUAL, WIDTHS_MS, Loudspeaker, Pull, Wanted
 from guide.live.speakers.device_timing import DeviceTiming
-from guide.live.speakers.sound_server import Sink
+from guide.live.speakers.sound_server import ServerSink
 from guide.priority import come_first
 from guide.problem import GuideError, MachineTrouble
 
@@ -110,7 +110,7 @@ class ReconnectingSpeaker:
         self._open_again(now_s)
         return "" if was_lost else told
 
-    def _gone(self, now_s: float, moved: Sink | None) -> str | None:
+    def _gone(self, now_s: float, moved: ServerSink | None) -> str | None:
         """What there is to tell of an output that is gone; None of one that is there."""
         if self._output is None or not self._output.alive or now_s - self._pulled_s > STALLED_S:
             return ""
@@ -119,7 +119,7 @@ class ReconnectingSpeaker:
         # Who has named a device does not want the class in another room.
         return "the loudspeaker is gone" if moved is not None and (moved.is_dummy or self._wanted.device) else None
 
-    def _gone_on(self, moved: Sink) -> str:
+    def _gone_on(self, moved: ServerSink) -> str:
         """What there is to tell of sound that goes to another loudspeaker than before."""
         if self._watch is not None:
             self._watch.first = moved
@@ -199,8 +199,8 @@ class _Watch:
 
     def __init__(self, output: Loudspeaker) -> None:
         self.over = threading.Event()
-        self.first: Sink | None = None
-        self._now: Sink | None = None
+        self.first: ServerSink | None = None
+        self._now: ServerSink | None = None
         threading.Thread(target=self._look, args=(output,), daemon=True, name="watching the output").start()
 
     def _look(self, output: Loudspeaker) -> None:
@@ -210,7 +210,7 @@ class _Watch:
             self._now = output.sink() or self._now
 
     @property
-    def moved(self) -> Sink | None:
+    def moved(self) -> ServerSink | None:
         """Where it plays now, if that is not where it played at first."""
         first, now = self.first, self._now
         return now if first is not None and now is not None and now.name != first.name else None

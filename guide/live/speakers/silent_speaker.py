@@ -4,7 +4,7 @@ import threading
 import time
 
 from guide.live.speakers.base import USUAL, Pull, Wanted
-from guide.live.speakers.sound_server import Sink
+from guide.live.speakers.sound_server import ServerSink
 from guide.units import RATE_HZ
 
 #: Pulled in pieces of so many frames.
@@ -40,7 +40,7 @@ class SilentSpeaker:
     def devices(self) -> tuple[str, ...]:
         return ()
 
-    def sink(self) -> Sink | None:
+    def sink(self) -> ServerSink | None:
         return None
 
     def stop(self) -> None:

@@ -34,7 +34,7 @@ from guide.live.device_errors import NoDevice
 from guide.live.quiet_stderr import quiet_stderr
 from guide.live.speakers.base import CONNECT, USUAL, Pull, Wanted
 from guide.live.speakers.pipe_speaker import as_16_bit
-from guide.live.speakers.sound_server import Sink, sink_of
+from guide.live.speakers.sound_server import ServerSink, sink_of
 from guide.units import RATE_HZ, frames_from_ms
 
 #: The last version of Python whose interpreter it does not end. Source: its issues #72, #74 and #76.
@@ -115,7 +115,7 @@ class SimpleaudioSpeaker:
     def devices(self) -> tuple[str, ...]:
         return ()
 
-    def sink(self) -> Sink | None:
+    def sink(self) -> ServerSink | None:
         return sink_of(os.getpid())
 
     def _run(self, pull: Pull, over: threading.Event) -> None:

@@ -14,7 +14,7 @@ ANSWERS_S = 2.0
 
 
 @dataclass(frozen=True, slots=True)
-class Sink:
+class ServerSink:
     """A loudspeaker as the server has it: its name there, and what people call it."""
 
     name: str
@@ -26,7 +26,7 @@ class Sink:
         return self.name == DUMMY
 
 
-def sinks() -> tuple[Sink, ...]:
+def sinks() -> tuple[ServerSink, ...]:
     """All loudspeakers of the server; none where there is no server, or nothing to ask it with."""
     return tuple(_sink(sink) for sink in _listed("sinks"))
 
@@ -39,17 +39,17 @@ def has_bluetooth() -> bool:
     return any(sink.name.startswith("bluez_") for sink in sinks())
 
 
-def sink_of(process: int) -> Sink | None:
+def sink_of(process: int) -> ServerSink | None:
     """Where the sound of a process is played; None where that cannot be told."""
     streams = [stream for stream in _listed("sink-inputs") if stream.get("application.process.id") == str(process)]
     if not streams:
         return None
-    return next((_sink(sink) for sink in _listed("sinks") if sink["#"] == streams[-1].get("Sink")), None)
+    return next((_sink(sink) for sink in _listed("sinks") if sink["#"] == streams[-1].get("ServerSink")), None)
 
 
-def _sink(sink: dict[str, str]) -> Sink:
+def _sink(sink: dict[str, str]) -> ServerSink:
     name = sink.get("Name", "")
-    return Sink(name, sink.get("Description") or name)
+    return ServerSink(name, sink.get("Description") or name)
 
 
 def _listed(what: str) -> list[dict[str, str]]:

@@ -7,7 +7,7 @@ from typing import Any
 from guide.live.device_errors import NoDevice, sounddevice_here
 from guide.live.quiet_stderr import quiet_stderr
 from guide.live.speakers.base import BUFFER_MS, CONNECT, USUAL, Pull, Wanted, after_silence, chosen
-from guide.live.speakers.sound_server import Sink, sink_of
+from guide.live.speakers.sound_server import ServerSink, sink_of
 from guide.units import RATE_HZ
 
 
@@ -51,7 +51,7 @@ class SounddeviceSpeaker:
         with quiet_stderr():
             return tuple(name for name, _ in _playing(_looked_anew()))
 
-    def sink(self) -> Sink | None:
+    def sink(self) -> ServerSink | None:
         return sink_of(os.getpid())
 
     def stop(self) -> None:
