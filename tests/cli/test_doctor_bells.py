@@ -19,7 +19,7 @@ from guide.live.microphones import trial as listening
 from guide.live.microphones.base import Heard
 from guide.live.speakers import SPEAKERS, TRIED, trial
 from guide.live.speakers.base import Pull
-from guide.live.speakers.sound_server import Sink
+from guide.live.speakers.sound_server import ServerSink
 from guide.live.speakers.trial import soft_bell, tried
 from guide.problem import MachineTrouble
 from guide.sound.sound_files import read_mono
@@ -38,7 +38,7 @@ class Loudspeaker:
     def __init__(self) -> None:
         self.heard: list[np.ndarray] = []
         self.is_stopped = False
-        self.played: Sink | None = None
+        self.played: ServerSink | None = None
         self._thread: threading.Thread | None = None
 
     def start(self, pull: Pull, wanted: object = None) -> None:
@@ -56,7 +56,7 @@ class Loudspeaker:
     def devices(self) -> tuple[str, ...]:
         return ("Garden", "Hall")
 
-    def sink(self) -> Sink | None:
+    def sink(self) -> ServerSink | None:
         return self.played
 
     @property
@@ -121,7 +121,7 @@ def test_an_output_that_asks_for_nothing_is_told_so(monkeypatch: pytest.MonkeyPa
 def test_a_bell_in_a_server_without_a_loudspeaker_is_not_taken_for_one_that_is_heard(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    put(monkeypatch, Loudspeaker()).played = Sink("auto_null", "Dummy Output")
+    put(monkeypatch, Loudspeaker()).played = ServerSink("auto_null", "Dummy Output")
     found = tried("pipe")
     assert (found.outcome, found.what) == (Outcome.ABSENT, "plays into a sound server that has no loudspeaker")
 

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterator
 
-from guide.plan.advice.facts import is_own, sentence
+from guide.plan.advice.facts import sentence
 from guide.plan.advice.view import Advice, ClassView
 from guide.sequence.steps import CueKind, Words
 
@@ -41,8 +41,3 @@ def told(view: ClassView, rule: str, pattern: re.Pattern[str], what: str, fix: s
         for words in own_words(view, number):
             if words.kind is not CueKind.COUNT and (found := meant(pattern, words.text)):
                 yield Advice(words.place, rule, f"{sentence(found[0])} {what}", fix, (number,))
-
-
-def is_instruction(words: Words) -> bool:
-    """Whether words of the file are more than a name and no mere offer."""
-    return is_own(words) and words.kind is not CueKind.OFFER
