@@ -291,9 +291,9 @@ class Classes(RuleBasedStateMachine):
         side = spans[number].side
         if side is None:
             return None
-        # There is one thing with sides in each of these classes.
+        # There is one thing with sides in each of these classes, and the way out of it.
         wanted = [each for each, span in enumerate(spans) if span.side is not None]
-        assert {spans[each].kind for each in wanted} <= {StepKind.POSE, StepKind.MOVE}
+        assert {spans[each].kind for each in wanted} <= {StepKind.POSE, StepKind.MOVE, StepKind.TALK}
         again = order is Order.SIDE_AGAIN
         return next(each for each in wanted if (spans[each].side is side) == again)
 

@@ -70,7 +70,7 @@ CLASSES = {
         hold: 1 to 2 breaths
         say:
           - Bend the knee over the ankle, and look out over your hand.
-          - how: ServerSink a little lower, and keep your shoulders where they are.
+          - how: Sink a little lower, and keep your shoulders where they are.
             at: breath 1
   - rest: 20 s to 2 min
 """,

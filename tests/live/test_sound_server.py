@@ -16,7 +16,7 @@ from guide.live.speakers.sound_server import ServerSink, sink_of, sinks
 CAT = shutil.which("cat")
 
 #: What pactl 16.1 says, shortened.
-SINKS = """ServerSink #1
+SINKS = """Sink #1
 	State: RUNNING
 	Name: alsa_output.usb
 	Description: USB Audio für Übung
@@ -24,22 +24,22 @@ SINKS = """ServerSink #1
 	Properties:
 		device.description = "USB Audio für Übung"
 
-ServerSink #7
+Sink #7
 	State: IDLE
 	Name: auto_null
 	Description: Dummy Output
 """
-INPUTS = """ServerSink Input #18
+INPUTS = """Sink Input #18
 	Driver: protocol-native.c
 	Client: 22
-	ServerSink: 1
+	Sink: 1
 	Properties:
 		media.name = "a song"
 		application.process.id = "4321"
 
-ServerSink Input #19
+Sink Input #19
 	Driver: protocol-native.c
-	ServerSink: 7
+	Sink: 7
 	Properties:
 		application.process.id = "777"
 """

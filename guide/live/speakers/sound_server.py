@@ -44,7 +44,7 @@ def sink_of(process: int) -> ServerSink | None:
     streams = [stream for stream in _listed("sink-inputs") if stream.get("application.process.id") == str(process)]
     if not streams:
         return None
-    return next((_sink(sink) for sink in _listed("sinks") if sink["#"] == streams[-1].get("ServerSink")), None)
+    return next((_sink(sink) for sink in _listed("sinks") if sink["#"] == streams[-1].get("Sink")), None)
 
 
 def _sink(sink: dict[str, str]) -> ServerSink:
