@@ -113,6 +113,7 @@ def planned_rings(file: Path) -> tuple[list[float], list[float]]:
     return first, second
 
 
+@pytest.mark.alone
 def test_chimes_are_heard_as_planned_from_the_key_on_and_none_while_it_is_waited_for(tmp_path: Path) -> None:
     file, log, wav = tmp_path / "trees.yaml", tmp_path / "one.jsonl", tmp_path / "heard.wav"
     file.write_text(CLASS.replace("hold: 6 breaths", "hold: 2 breaths", 1))
