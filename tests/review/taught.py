@@ -131,7 +131,7 @@ def taught(timeline: Timeline, noise: Noise, block_ms: int, seed: int, slips: Co
 
 def webvtt_of(transcript: Transcript) -> str:
     """The captions as a WebVTT file."""
-    cues = (f"{_stamp(one.start_ms)} --> {_stamp(one.end_ms)}\n{one.text}" for one in transcript.blocks)
+    cues = (f"{stamp(one.start_ms)} --> {stamp(one.end_ms)}\n{one.text}" for one in transcript.blocks)
     return "\n\n".join(["WEBVTT", *cues]) + "\n"
 
 
@@ -242,5 +242,6 @@ def _words(one: Utterance) -> list[Segment]:
     return found
 
 
-def _stamp(ms: int) -> str:
+def stamp(ms: int) -> str:
+    """A moment as WebVTT writes it."""
     return f"{ms // 3_600_000:02}:{ms // 60_000 % 60:02}:{ms // 1000 % 60:02}.{ms % 1000:03}"
