@@ -35,8 +35,9 @@ def pieces(text: str, teacher: Mapping[str, str]) -> tuple[str | Pronunciation, 
     Raises UnusableChoice for a pronunciation that cannot be read.
     """
     own = {_words_key(word): pronounced(word, said) for word, said in teacher.items()}
+    by_teacher = _joined(_cut(text, lambda words: own.get(" ".join(map(plain, words))))) if own else (text,)
     parts: list[str | Pronunciation] = []
-    for piece in _joined(_cut(text, lambda words: own.get(" ".join(map(plain, words))))):
+    for piece in by_teacher:
         parts += [piece] if isinstance(piece, Pronunciation) else _cut(piece, _sanskrit)
     return tuple(piece if isinstance(piece, Pronunciation) else folded(piece) for piece in _joined(parts))
 
@@ -102,12 +103,14 @@ def _cut(text: str, look_up: LookUp) -> Iterator[str | Pronunciation]:
 
 
 def _longest(parts: list[str], place: int, look_up: LookUp) -> tuple[Pronunciation | None, int]:
-    for width in range(_MOST_WORDS, 0, -1):
-        end = place + 2 * width - 1
-        if end <= len(parts) and all(gap in (" ", "-") for gap in parts[place + 1 : end : 2]):
-            said = look_up(tuple(parts[place:end:2]))
-            if said:
-                return said, width
+    widest = 1
+    # What comes last of all parts is no word.
+    while widest < _MOST_WORDS and place + 2 * widest < len(parts) and parts[place + 2 * widest - 1] in (" ", "-"):
+        widest += 1
+    for width in range(widest, 0, -1):
+        said = look_up(tuple(parts[place : place + 2 * width - 1 : 2]))
+        if said:
+            return said, width
     return None, 1
 
 

@@ -4,8 +4,7 @@ import csv
 import re
 import unicodedata
 from collections.abc import Mapping
-from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
 from guide.voice import sanskrit
@@ -21,6 +20,9 @@ PARTS = tuple(
     for word in line.split()
 )
 _PART = re.compile(f"({'|'.join(sorted(PARTS, key=len, reverse=True))})(?=[^aāiīuūṛeoṅñṇṃḥ])(?=.{{4}})")
+
+#: How the name of a pose ends, without marks.
+_POSE = "asana"
 
 #: Sanskrit words that are something else in English when their marks are left off.
 _ONLY_MARKED = frozenset({"ṣaṭ"})
@@ -47,10 +49,11 @@ def sanskrit_of(word: str) -> str | None:
 
 def listed(word: str) -> str | None:
     """The IAST form of a word or a whole name, written as one, that the tables have."""
-    table = _table()
-    return table.names.get(skeleton(word)) if _is_pose(word) else table.words.get(plain(word))
+    bare = plain(word)
+    return _names().get(skeleton(bare)) if bare.endswith(_POSE) else _words().get(bare)
 
 
+@lru_cache(maxsize=1024)
 def unlisted(word: str) -> str | None:
     """The IAST form of a word that is in no table: the tail of a longer name, a word in IAST, or one that is Sanskrit
     by its spelling.
@@ -59,7 +62,7 @@ def unlisted(word: str) -> str | None:
         return unicodedata.normalize("NFC", word.lower())
     bare = plain(word)
     if _is_pose(word):
-        return _table().tails.get(skeleton(word)) or _read(bare.removesuffix("asana"), "āsana")
+        return _tails().get(skeleton(word)) or _read(bare.removesuffix(_POSE), "āsana")
     tail = _TAIL.fullmatch(bare)
     if tail:
         return _read(bare.removesuffix(tail["tail"]), _TAILS.get(tail["tail"], "vṛtti"))
@@ -100,7 +103,7 @@ def skeleton(word: str) -> str:
 
 
 def _is_pose(word: str) -> bool:
-    return plain(word).endswith("asana")
+    return plain(word).endswith(_POSE)
 
 
 def _read(letters: str, tail: str = "") -> str | None:
@@ -111,24 +114,29 @@ def _read(letters: str, tail: str = "") -> str | None:
     return word if sanskrit.is_readable(word) else None
 
 
-@dataclass(frozen=True, slots=True)
-class _Table:
-    names: Mapping[str, str]
-    tails: Mapping[str, str]
-    words: Mapping[str, str]
+@cache
+def _known() -> tuple[str, ...]:
+    return (*(row["iast"] for row in table_rows()), *more_words())
 
 
 @cache
-def _table() -> _Table:
-    known = [*(row["iast"] for row in table_rows()), *more_words()]
-    names = {skeleton(iast): iast for iast in reversed(known) if _is_pose(iast)}
+def _names() -> Mapping[str, str]:
+    return {skeleton(iast): iast for iast in reversed(_known()) if _is_pose(iast)}
+
+
+@cache
+def _tails() -> Mapping[str, str]:
     tails: dict[str, str] = {}
-    for iast in filter(_is_pose, known):
+    for iast in filter(_is_pose, _known()):
         for start in range(1, len(iast) - 4):
             if iast[start] != "h":
                 tails.setdefault(skeleton(iast[start:]), iast[start:])
-    words = {key: iast for iast in (*PARTS, *known) if not _is_pose(iast) for key in _spellings(iast)}
-    return _Table(names, tails, words)
+    return tails
+
+
+@cache
+def _words() -> Mapping[str, str]:
+    return {key: iast for iast in (*PARTS, *_known()) if not _is_pose(iast) for key in _spellings(iast)}
 
 
 def _lines(name: str) -> list[str]:
