@@ -89,8 +89,7 @@ def _clock() -> "Check":
 
 def _words(opened: "OpenClass") -> "tuple[Timeline, Check]":
     with progress_bar("Speaking the words") as progress:
-        spoken = opened.spoken(progress)
-    _, timeline = opened.planned(spoken.lengths_ms())
+        _, _, timeline = opened.spoken(progress)
     return timeline, _check("words", True, "all spoken")
 
 

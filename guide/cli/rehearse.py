@@ -178,8 +178,8 @@ def _sounded(
     gathered = LateClips()
     if sound == "whisper":
         with progress_bar("Speaking the words") as progress:
-            gathered.add(opened.spoken(progress))
-        steps, timeline = opened.planned(gathered.lengths_ms())
+            spoken, steps, timeline = opened.spoken(progress)
+        gathered.add(spoken)
         heard = timeline
     else:
         steps, timeline = opened.planned(EstimatedLengths(opened.settings.rate))

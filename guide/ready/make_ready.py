@@ -15,6 +15,7 @@ from guide.voice.class_clips import Progress, SpokenClips, VoiceSettings
 from guide.voice.registry import DEFAULT
 
 if TYPE_CHECKING:
+    from guide.plan.fitting.fit import Fitted
     from guide.plan.timeline import Note, Timeline
     from guide.sound.palette import Palette
     from guide.voice.worker_pool import Waking
@@ -68,8 +69,7 @@ def make_ready(
     """
     loaded = written if isinstance(written, LoadedClass) else load(written)
     opened = OpenClass.of(loaded, VoiceChoice(voice, voice_rate), slot_ms)
-    spoken = opened.spoken(progress)
-    steps, timeline = opened.planned(spoken.lengths_ms())
+    spoken, steps, timeline = opened.spoken(progress)
     notes = (*timeline.notes, *_unknown_poses(opened.class_file, steps, timeline))
     timeline = replace(timeline, notes=notes)
     sounds = opened.palette, opened.sound_ms
@@ -113,11 +113,7 @@ class OpenClass:
         """The numbers that the plan will count aloud, and those of holds that have so many breaths more."""
         if all(step.count.numbers is None for step in self.steps.steps):
             return {}
-        from guide.plan.breath_counting import counted
-        from guide.plan.fitting.fit import fit
-
-        fitted = fit(self.steps, word_ms, self.sound_ms)
-        return dict.fromkeys(counted(fitted.steps, word_ms, self.sound_ms, spare), self.class_file.place)
+        return self._numbers(self._fitted(word_ms), word_ms, spare)
 
     def speak(
         self, wanted: Mapping[str, Place], progress: Progress | None = None, waking: "Waking | None" = None
@@ -128,20 +124,35 @@ class OpenClass:
 
         return speak_all(list(wanted.items()), self.settings, FINISH, progress, waking=waking)
 
-    def spoken(self, progress: Progress | None = None) -> SpokenClips:
-        """All of its words as speech, and the numbers that are counted aloud."""
+    def spoken(self, progress: Progress | None = None) -> "tuple[SpokenClips, Steps, Timeline]":
+        """All of its words as speech and the numbers counted aloud, the steps that fill the slot, and their plan."""
         words = self.speak(self.wanted, progress)
-        numbers = self.numbers(words.lengths_ms(), 0)
-        return self.speak(self.wanted | numbers, progress) if numbers else words
+        # Numbers change nothing of how long anything is.
+        fitted = self._fitted(words.lengths_ms())
+        numbers = self._numbers(fitted, words.lengths_ms(), 0)
+        spoken = words.joined(self.speak(numbers, progress)) if numbers else words
+        return spoken, *self._proved(fitted, spoken.lengths_ms())
 
     def planned(self, word_ms: Mapping[str, int]) -> "tuple[Steps, Timeline]":
         """The steps that fill the slot, and their plan, proved."""
-        # Brought in here: words can be spoken before anything is planned.
-        from guide.plan.checker import prove
+        return self._proved(self._fitted(word_ms), word_ms)
+
+    # What plans is brought in here: words can be spoken before anything is planned.
+
+    def _fitted(self, word_ms: Mapping[str, int]) -> "Fitted":
         from guide.plan.fitting.fit import fit
+
+        return fit(self.steps, word_ms, self.sound_ms)
+
+    def _numbers(self, fitted: "Fitted", word_ms: Mapping[str, int], spare: int) -> dict[str, Place]:
+        from guide.plan.breath_counting import counted
+
+        return dict.fromkeys(counted(fitted.steps, word_ms, self.sound_ms, spare), self.class_file.place)
+
+    def _proved(self, fitted: "Fitted", word_ms: Mapping[str, int]) -> "tuple[Steps, Timeline]":
+        from guide.plan.checker import prove
         from guide.plan.scheduler import plan
 
-        fitted = fit(self.steps, word_ms, self.sound_ms)
         timeline = fitted.told(plan(fitted.steps, word_ms, self.sound_ms))
         prove(fitted.steps, timeline, word_ms)
         return fitted.steps, timeline

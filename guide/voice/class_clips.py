@@ -174,6 +174,12 @@ class SpokenClips(Mapping[str, NDArray[np.int16]]):
         """How long each clip lasts, by its words."""
         return {text: self.length_ms(text) for text in self._lines}
 
+    def joined(self, more: "SpokenClips") -> "SpokenClips":
+        """These clips and more that the same voice has spoken."""
+        return SpokenClips(
+            {**self._lines, **more._lines}, {**self._facts, **more._facts}, self._speaker, self._held_bytes
+        )
+
     def held_bytes(self) -> int:
         """How much speech is in memory now."""
         return sum(pcm.nbytes for pcm in self._held.values())
