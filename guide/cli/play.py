@@ -106,18 +106,19 @@ def command(
         take_up(_journal(file).path.with_suffix(".reach"), plain)
         return
     starts_s, ends_s = (_moment_s(moment) if moment else None for moment in (start_at, end_at))
-    from guide.live.speakers.base import Wanted
-    from guide.live.speakers.reconnecting import ReconnectingSpeaker
-    from guide.live.speakers.sound_server import has_bluetooth
     from guide.ready.early_voice import voice_waking
 
-    speaker = ReconnectingSpeaker(Wanted(output, device, buffer_ms))
     with ThreadPoolExecutor(1) as aside, ExitStack() as closing:
-        # The device wakes while the class is read.
+        # The voice, which takes longest, and the device wake while the class is read.
+        waking = None if ready else closing.enter_context(voice_waking(Path(file)))
+        from guide.live.speakers.base import Wanted
+        from guide.live.speakers.reconnecting import ReconnectingSpeaker
+        from guide.live.speakers.sound_server import has_bluetooth
+
+        speaker = ReconnectingSpeaker(Wanted(output, device, buffer_ms))
         opening = aside.submit(speaker.open)
         closing.callback(speaker.stop)
         sleepy = aside.submit(has_bluetooth)
-        waking = None if ready else closing.enter_context(voice_waking(Path(file)))
         from guide.ready.make_ready import OpenClass
 
         opened = OpenClass.of(loaded(file), VoiceChoice(voice, voice_rate), slot_ms)
