@@ -1,5 +1,6 @@
 """The command `guide`: each command in a file of its own, brought in only when it is called."""
 
+import gc
 import importlib
 import sys
 from collections.abc import Iterator
@@ -33,6 +34,11 @@ COMMANDS = {
 }
 
 
+#: Python looks for values that only hold each other each time that so many more were made. What is read and planned
+#: stays until the end, and every look through it, at the usual 700, is for nothing.
+LOOKED_THROUGH_AFTER = 50_000
+
+
 class _Commands(click.Group):
     """A group that knows its commands by name and loads one only to run it or to show its own help."""
 
@@ -58,6 +64,7 @@ class _Commands(click.Group):
             raise click.UsageError(f"{error.message.rstrip('.')} ({_meant(args[0])})", ctx) from error
 
     def main(self, *args: Any, **options: Any) -> Any:
+        gc.set_threshold(LOOKED_THROUGH_AFTER)
         open_closed_streams()
         with telling_lost_output():
             return super().main(*args, **options)

@@ -5,6 +5,7 @@ from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -156,6 +157,7 @@ def _begun(opened: "OpenClass", begins: str | None, waking: "Waking | None") -> 
             progress,
             lambda timeline: where_ms(timeline, opened.class_file.place.file, begins),
             waking,
+            meanwhile=lambda: import_module("guide.live.leading"),
         )
 
 

@@ -126,11 +126,12 @@ def make_begun(
     progress: "Progress | None" = None,
     begins_ms: Callable[["Timeline"], int] = lambda timeline: 0,
     waking: "Waking | None" = None,
+    meanwhile: Callable[[], object] = lambda: None,
 ) -> Begun:
     """A class whose first two minutes, from where it begins, are spoken, and of the rest what is there already.
 
     So many numbers are spoken beyond those of the plan, for holds that may grow. `begins_ms` tells in its plan where
-    it begins; a voice that is `waking` speaks first.
+    it begins; a voice that is `waking` speaks first, and `meanwhile` is done while a few words are spoken.
 
     Raises:
         GuideError: whatever is wrong with the class or the machine, said for a person.
@@ -150,6 +151,7 @@ def make_begun(
         # They are read when they ring first, which has time now.
         for name in opened.palette.sounds:
             opened.palette.measures(name)
+        meanwhile()
     now: dict[str, Place] = {}
     began_s = time.monotonic()
     while True:
