@@ -88,7 +88,7 @@ def tokens(name: str) -> tuple[str, ...]:
     lower = _APOSTROPHES.sub("", _lower(name).replace("&", " and "))
     marked = unicodedata.normalize("NFKD", lower)
     bare = marked if marked.isascii() else "".join(char for char in marked if not unicodedata.combining(char))
-    words = [part for word in _BETWEEN.split(bare) for part in _DIGITS.split(word) if part]
+    words = [part for word in _BETWEEN.split(bare) if word for part in _parted(word)]
     stems = [_NUMBERS.get(word) or _stem(word) for word in words]
     return tuple(_as_traded(stem) for stem in stems if stem not in _LEFT_OUT)
 
@@ -99,7 +99,12 @@ def alike(token: str) -> str:
 
 
 def _lower(name: str) -> str:
-    return unicodedata.normalize("NFC", name).casefold()
+    return name.lower() if name.isascii() else unicodedata.normalize("NFC", name).casefold()
+
+
+def _parted(word: str) -> list[str]:
+    """A word with its digits and letters apart."""
+    return [word] if word.isalpha() else [part for part in _DIGITS.split(word) if part]
 
 
 def _stem(word: str) -> str:
@@ -115,7 +120,7 @@ def _stem(word: str) -> str:
 
 
 def _as_traded(word: str) -> str:
-    word = _VISARGA.sub("", word)
+    word = _VISARGA.sub("", word) if "h" in word else word
     for written, meant in _TRADE:
         word = word.replace(written, meant)
     return word
