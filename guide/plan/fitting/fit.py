@@ -22,14 +22,14 @@ Nothing is drawn at random, ties go to what comes first in the class, and the sa
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
-from guide.plan.fitting.chain import chain_of
-from guide.plan.fitting.leeway import Leeway, leeway_of
-from guide.plan.fitting.level import ease_of, links_of
-from guide.plan.fitting.notes import fit_notes
-from guide.plan.fitting.remainder import Filling, filling_of
 from guide.plan.timeline import Note, Timeline
 from guide.sequence.steps import InBreaths, InTime, Steps
+
+if TYPE_CHECKING:
+    from guide.plan.fitting.leeway import Leeway
+    from guide.plan.fitting.remainder import Filling
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +53,13 @@ def fit(steps: Steps, word_ms: Mapping[str, int], sound_ms: Mapping[str, int]) -
     """
     if steps.slot_ms is None:
         return Fitted(steps, None, ())
+    # The stages are brought in for a class that has a slot.
+    from guide.plan.fitting.chain import chain_of
+    from guide.plan.fitting.leeway import leeway_of
+    from guide.plan.fitting.level import ease_of, links_of
+    from guide.plan.fitting.notes import fit_notes
+    from guide.plan.fitting.remainder import filling_of
+
     leeway = leeway_of(steps, steps.slot_ms, word_ms, sound_ms)
     chain = chain_of(leeway)
     if not chain.links and not leeway.timed:
@@ -64,7 +71,7 @@ def fit(steps: Steps, word_ms: Mapping[str, int], sound_ms: Mapping[str, int]) -
     return Fitted(made, ease, fit_notes(made, leeway, ease, filling.length_ms))
 
 
-def _made(steps: Steps, leeway: Leeway, filling: Filling) -> Steps:
+def _made(steps: Steps, leeway: "Leeway", filling: "Filling") -> Steps:
     """The steps with every hold and pace that gives as it is set."""
     made = list(steps.steps)
     for pace, ease in zip(leeway.led.paces, filling.level.paces, strict=True):
