@@ -18,10 +18,12 @@ import statistics
 import subprocess
 import sys
 import tempfile
+import threading
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 ROOT = Path(__file__).resolve().parents[2]
 CLASS = ROOT / "sequences" / "lakeside-morning.yaml"
@@ -102,20 +104,26 @@ def encode(samples: str, target: str) -> None:
 def hear(file: str, line: str) -> None:
     """Play from the line on, and print when its words are first handed out, on the clock of all processes."""
     from guide.cli import main as cli
-    from guide.live.player import Player
 
-    pull = Player.pull
+    def watch() -> None:
+        # The player is brought in when the command comes to it, as it is for a user.
+        while not hasattr(sys.modules.get("guide.live.player"), "Player"):
+            time.sleep(0.005)
+        player_class = sys.modules["guide.live.player"].Player
+        pull = player_class.pull
 
-    def watched(player: Player, frames: int) -> object:
-        position, mix = player.position, player._run.mix
-        sound = pull(player, frames)
-        for cue in mix.cues:
-            if position <= cue.start < player.position and cue.words.startswith(EDITED):
-                print(f"\nheard {time.monotonic()}\n", flush=True)
-                os._exit(0)
-        return sound
+        def watched(player: Any, frames: int) -> object:
+            position, mix = player.position, player._run.mix
+            sound = pull(player, frames)
+            for cue in mix.cues:
+                if position <= cue.start < player.position and cue.words.startswith(EDITED):
+                    print(f"\nheard {time.monotonic()}\n", flush=True)
+                    os._exit(0)
+            return sound
 
-    Player.pull = watched  # type: ignore[method-assign, assignment]
+        player_class.pull = watched
+
+    threading.Thread(target=watch, daemon=True).start()
     cli(["play", file, "--from", line, "--output", "silent", "--plain"])
 
 
