@@ -8,6 +8,7 @@ from pathlib import Path
 from guide.problem import FaultyFile, MachineTrouble, Problem, UnusableChoice
 from guide.sequence import source
 from guide.sequence.allowed_paths import NotAllowed, below
+from guide.sequence.block_trees import tree_of
 from guide.sequence.compose import compose
 from guide.sequence.cues import CUE_KEYS
 from guide.sequence.entries import ENTRY_KEYS, entries
@@ -73,7 +74,8 @@ def _read(reading: FileReading) -> Held | None:
     """The blocks and poses of a file; None when not even their names are known."""
     if not reading.source.lines:
         return None
-    tree, broken = compose(reading.source, reading.keys)
+    kept = tree_of(reading.source)
+    tree, broken = compose(reading.source, reading.keys) if kept is None else (kept, [])
     for problem in broken:
         reading.note(problem)
     if isinstance(tree, Table):
