@@ -3,7 +3,7 @@
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from guide.problem import UnusableChoice
 from guide.voice import sanskrit
@@ -34,12 +34,19 @@ def pieces(text: str, teacher: Mapping[str, str]) -> tuple[str | Pronunciation, 
     `teacher` maps words to how they are said: English syllables ("oo-JAI"), or IPA between slashes. It goes first.
     Raises UnusableChoice for a pronunciation that cannot be read.
     """
-    own = {_words_key(word): pronounced(word, said) for word, said in teacher.items()}
-    by_teacher = _joined(_cut(text, lambda words: own.get(" ".join(map(plain, words))))) if own else (text,)
+    own = _read(tuple(teacher.items()))
+    longest = max((len(key.split()) for key in own), default=0)
+    by_teacher = _joined(_cut(text, lambda words: own.get(" ".join(map(plain, words))), min(longest, _MOST_WORDS)))
     parts: list[str | Pronunciation] = []
-    for piece in by_teacher:
-        parts += [piece] if isinstance(piece, Pronunciation) else _cut(piece, _sanskrit)
+    for piece in by_teacher if own else (text,):
+        parts += [piece] if isinstance(piece, Pronunciation) else _cut(piece, _sanskrit, _MOST_WORDS)
     return tuple(piece if isinstance(piece, Pronunciation) else folded(piece) for piece in _joined(parts))
+
+
+@lru_cache(maxsize=8)
+def _read(teacher: tuple[tuple[str, str], ...]) -> Mapping[str, Pronunciation]:
+    """A teacher's pronunciations, by their words as the text will have them."""
+    return {_words_key(word): pronounced(word, said) for word, said in teacher}
 
 
 def pronounced(word: str, said: str) -> Pronunciation:
@@ -90,22 +97,22 @@ def _words_key(word: str) -> str:
     return " ".join(plain(part) for part in _WORD.findall(said))
 
 
-def _cut(text: str, look_up: LookUp) -> Iterator[str | Pronunciation]:
-    """`text` with every run of words that `look_up` knows taken out, longest runs first."""
+def _cut(text: str, look_up: LookUp, most_words: int) -> Iterator[str | Pronunciation]:
+    """`text` with every run of so many words that `look_up` knows taken out, longest runs first."""
     parts = _WORD.split(text)
     place = 1
     yield parts[0]
     while place < len(parts):
-        said, width = _longest(parts, place, look_up)
+        said, width = _longest(parts, place, look_up, most_words)
         yield said or parts[place]
         place += 2 * width
         yield parts[place - 1]
 
 
-def _longest(parts: list[str], place: int, look_up: LookUp) -> tuple[Pronunciation | None, int]:
+def _longest(parts: list[str], place: int, look_up: LookUp, most_words: int) -> tuple[Pronunciation | None, int]:
     widest = 1
     # What comes last of all parts is no word.
-    while widest < _MOST_WORDS and place + 2 * widest < len(parts) and parts[place + 2 * widest - 1] in (" ", "-"):
+    while widest < most_words and place + 2 * widest < len(parts) and parts[place + 2 * widest - 1] in (" ", "-"):
         widest += 1
     for width in range(widest, 0, -1):
         said = look_up(tuple(parts[place : place + 2 * width - 1 : 2]))
