@@ -12,6 +12,7 @@ from guide.problem import MachineTrouble, UnusableChoice
 from guide.sequence.sound_names import PALETTE_NAMES
 from guide.sound import bells
 from guide.sound.clip_measures import Measures, loudest_lufs, measure
+from guide.sound.shipped_measures import measures_of
 from guide.sound.short_sounds import levelled, trimmed
 from guide.sound.sound_files import read_mono
 from guide.units import ms_from_frames
@@ -79,7 +80,8 @@ class _ReadLate(Mapping[str, Sound]):
 
     def __getitem__(self, name: str) -> Sound:
         if name not in self._read:
-            self._read[name] = _measured(read_mono(self._files[name], LONGEST_MS))
+            samples = read_mono(self._files[name], LONGEST_MS)
+            self._read[name] = _at_level(samples, measures_of(samples) or measure(samples))
         return self._read[name]
 
     def __iter__(self) -> Iterator[str]:
@@ -107,12 +109,11 @@ def _own_sound(name: str, folder: Path) -> Sound:
     samples = trimmed(read_mono(path, 2 * LONGEST_MS), LONGEST_MS)
     if not samples.size:
         raise UnusableChoice(f"{path}: the sound file holds only silence")
-    return _measured(samples)
+    return _at_level(samples, measure(samples))
 
 
-def _measured(samples: Single) -> Sound:
-    """A sound at the loudness of the palette."""
-    found = measure(samples)
+def _at_level(samples: Single, found: Measures) -> Sound:
+    """A sound that was measured, at the loudness of the palette."""
     level = min(LOUDEST_LUFS - loudest_lufs(found), PEAK_DBTP - 20 * float(np.log10(found.true_peak)))
     return Sound(levelled(samples, level), found.turned_up(level))
 
