@@ -89,9 +89,10 @@ def settle(
     """
     highest = float(10 ** ((MOST_PEAK_DBTP - room_db) / 20))
     starts = _starts_by_words(cues)
+    at = _spoken_at(starts, measures)
     hops = bells.energy.size
     nominal = float(10 ** ((target_lufs - VOICE_LUFS) / 20))
-    voice = _voice_energy(starts, measures, hops, np.inf)
+    voice = _voice_energy(starts, at, measures, hops, np.inf)
     if not np.isfinite(_lufs(voice)):
         share = min(1.0, highest / max(1e-9, nominal * float(bells.peak.max(initial=0.0))))
         loudness = _lufs(bells.energy * (nominal * share) ** 2)
@@ -104,7 +105,7 @@ def settle(
         gain = min(_MOST_GAIN, float(gain * 10 ** ((target_lufs - _programme(voice, bells, gain, share)) / 20)))
         share = min(share, _peak_share(bells.peak, voice > 0, gain, highest))
         ceiling = highest - gain * share * float(bells.peak[voice > 0].max())
-        voice = _voice_energy(starts, measures, hops, ceiling / gain)
+        voice = _voice_energy(starts, at, measures, hops, ceiling / gain)
     return Levels(gain, ceiling, gain * share, _programme(voice, bells, gain, share))
 
 
@@ -159,19 +160,28 @@ def _starts_by_words(cues: tuple[Cue, ...]) -> dict[str, list[int]]:
     return starts
 
 
+def _spoken_at(starts: Mapping[str, list[int]], measures: Callable[[str], Measures]) -> NDArray[np.int64]:
+    """The hop in which each step of each clip begins, clip by clip."""
+    at = [_hops(start_ms, measures(words).mean_squares.size) for words, at_ms in starts.items() for start_ms in at_ms]
+    return np.concatenate([np.zeros(0, np.int64), *at])
+
+
 def _voice_energy(
-    starts: Mapping[str, list[int]], measures: Callable[[str], Measures], hops: int, ceiling: float
+    starts: Mapping[str, list[int]],
+    at: NDArray[np.int64],
+    measures: Callable[[str], Measures],
+    hops: int,
+    ceiling: float,
 ) -> Double:
-    """The energy of the voice in each hop, its clips limited to `ceiling`, before any gain."""
-    at, energies = [np.zeros(0, np.int64)], [np.zeros(0, np.float32)]
+    """The energy of the voice in each hop, its clips limited to `ceiling`, before any gain; `at` is `_spoken_at`."""
+    energies = [np.zeros(0, np.float32)]
     for words, at_ms in starts.items():
         clip = measures(words)
         squares = clip.mean_squares * np.float32(_CHANNELS / _STEPS_IN_HOP)
         if clip.true_peak > ceiling:
             squares = squares * step_gains(clip, ceiling) ** 2
-        at += [_hops(start_ms, squares.size) for start_ms in at_ms]
         energies += [squares] * len(at_ms)
-    return _added_up(np.concatenate(at), np.concatenate(energies).astype(np.float64), hops)
+    return _added_up(at, np.concatenate(energies).astype(np.float64), hops)
 
 
 def _added_up(at: NDArray[np.int64], values: Double, hops: int) -> Double:
