@@ -1,6 +1,7 @@
 """`guide play`: a class led aloud, in its own time, over the loudspeaker of this machine."""
 
 import re
+from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack
 from dataclasses import dataclass, replace
@@ -218,19 +219,21 @@ def _led(
     from guide.live.record import Opened as ClassOpened
     from guide.live.resuming import changes_of
     from guide.live.volume import USUAL, Volume
+    from guide.plan.step_names import step_names
 
     path = str(Path(file).resolve())
     digest = digest_of(Path(file).read_bytes())
     journal, now, timeline = _journal(file), datetime.now(), begun.timeline
     planned = begin(begun.steps, begun.word_ms, begun.opened.sound_ms, timeline)
+    names = step_names(timeline.spans)
 
     def bookmark(step: int, course: Course, volume: Volume) -> Bookmark:
         changes = changes_of(course, planned.steps.steps)
-        return Bookmark(path, digest, step, changes, tuple(sorted(course.few)), volume.voice, volume.bells)
+        return Bookmark(path, digest, step, changes, tuple(sorted(course.few)), volume.voice, volume.bells, names)
 
     course, at_ms, volume = planned, where_ms(timeline, begun.opened.class_file.place.file, moments.begins), USUAL
     if moments.resumes:
-        course, at_ms, volume = _resumed(planned, journal, path, digest)
+        course, at_ms, volume = _resumed(planned, journal, (path, digest), names)
     opened = ClassOpened(
         timeline.title, path, digest, now.isoformat(timespec="seconds"), course.timeline.length_ms, from_ms=at_ms
     )
@@ -264,24 +267,30 @@ def _record(path: Path, opened: "ClassOpened") -> "Record | None":
     return record
 
 
-def _resumed(planned: "Course", journal: "Journal", path: str, digest: str) -> "tuple[Course, int, Volume]":
+def _resumed(
+    planned: "Course", journal: "Journal", file: tuple[str, str], names: Sequence[str]
+) -> "tuple[Course, int, Volume]":
     """A class that was broken off, as orders had made it, and how loud it was; at the start of the step under way.
+
+    `file` is its path and its digest, `names` are those of its steps.
 
     Raises:
         UnusableChoice: no class was broken off, or it was another one.
     """
-    from guide.live.resuming import changed
+    from guide.live.resuming import changed, in_plan
     from guide.live.volume import Volume
     from guide.plan.moment import begins_ms
 
     kept = journal.bookmark()
     if kept is None:
         raise UnusableChoice("this class was not broken off (play it from the beginning, without --resume)")
-    try:
-        if (kept.file, kept.digest) != (path, digest):
-            raise ValueError("another class")
-        course = changed(planned, kept.changes, kept.few)
-        return course, begins_ms(course.timeline, kept.step), Volume(kept.voice, kept.bells)
-    except (ValueError, IndexError, KeyError) as error:
+    if (kept.file, kept.digest) != file:
         what = f"what was broken off is {kept.file} as it was then"
-        raise UnusableChoice(f"{what} (play this one without --resume)") from error
+        raise UnusableChoice(f"{what} (play this one without --resume)")
+    try:
+        now = in_plan(kept, names)
+        course = changed(planned, now.changes, now.few)
+        return course, begins_ms(course.timeline, now.step), Volume(now.voice, now.bells)
+    except (ValueError, IndexError, KeyError) as error:
+        what = "where this class was broken off is not told by the plan that it has now"
+        raise UnusableChoice(f"{what} (go on with --from, and a time or a pose)") from error

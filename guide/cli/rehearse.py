@@ -152,7 +152,7 @@ def _compared(steps: "Steps", timeline: "Timeline", name: str, rehearsing: "Rehe
     """How it went; where a voice does not tell surely when a step began, the teacher is asked."""
     from guide.review.by_record import compare_record, listened_to, told
 
-    found = told(rehearsing.events, timeline, name)
+    found = told(rehearsing.events, steps, timeline, name)
     if asks and found.spoken:
         from guide.cli.ask_starts import answers
 

@@ -30,7 +30,8 @@ class Bookmark:
     """A class under way: which file (by its path and the digest of its bytes), and the step, an index into its steps.
 
     The class goes on at the start of that step, with what orders made of it: steps with another hold or pace, those
-    that are led with few words, and how loud words and chimes are, as factors.
+    that are led with few words, and how loud words and chimes are, as factors. `names` are those of all steps of its
+    plan (see `step_names`), so that they are found in another plan of the file.
     """
 
     file: str
@@ -40,6 +41,7 @@ class Bookmark:
     few: tuple[int, ...] = ()
     voice: float = 1.0
     bells: float = 1.0
+    names: tuple[str, ...] = ()
 
 
 def digest_of(raw: bytes) -> str:
@@ -105,4 +107,5 @@ def _bookmark(found: dict[str, Any]) -> Bookmark:
         few=tuple(int(number) for number in found["few"]),
         voice=float(found["voice"]),
         bells=float(found["bells"]),
+        names=tuple(str(name) for name in found.get("names", ())),
     )

@@ -24,6 +24,7 @@ from guide.live.speakers.reconnecting import ReconnectingSpeaker
 from guide.live.undoing import Before, History, broken_from_ms, taken_back
 from guide.live.volume import USUAL, Volume
 from guide.plan.moment import Moment, moment
+from guide.plan.step_names import step_names
 from guide.plan.timeline import Timeline
 from guide.problem import GuideError, MachineTrouble
 from guide.sound.mixer import Mix
@@ -66,7 +67,7 @@ class Leading(Running):
         ears: Ears = EVERYWHERE,
     ) -> None:
         super().__init__(record, journal)
-        self._course = course
+        self._course, self._names = course, step_names(course.timeline.spans)
         self._remix = remix
         self._speaker = speaker
         self._player = Player(remix(course.timeline), frames_from_ms(at_ms), ears)
@@ -80,8 +81,7 @@ class Leading(Running):
         self._noted: tuple[int, Course, Volume] | None = None
         self._next_mark: Bookmark | None = None
         self._starts_s, self._ends_s, self._accepted_ms = starts_s, ends_s, 0
-        self._lead_ms = LEAD_MS
-        self._history = History()
+        self._lead_ms, self._history = LEAD_MS, History()
 
     def start(self) -> None:
         """Let the class begin, over an output that is open."""
@@ -283,8 +283,8 @@ class Leading(Running):
             planned_ms = self._course.timeline.spans[now.step].start_ms
             # While a bell of the class or a section rings, the step after it has not begun.
             if now.step != self._step and now.at_ms >= planned_ms:
-                self._step = now.step
-                self._write(Began(now.step, now.title, now.side or None, planned_ms, self._real_ms()))
+                self._step, name = now.step, self._names[now.step]
+                self._write(Began(now.step, now.title, now.side or None, planned_ms, self._real_ms(), where=name))
             self._keep_place(now.step)
 
     def _keep_place(self, step: int) -> None:

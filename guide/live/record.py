@@ -36,7 +36,10 @@ class Opened:
 
 @dataclass(frozen=True, slots=True)
 class Began:
-    """A step began: planned and real in ms, from the moment that the class began; paused time counts as real."""
+    """A step began: planned and real in ms, from the moment that the class began; paused time counts as real.
+
+    `where` names it by its place in the file (see `step_names`); older records have nothing but its number.
+    """
 
     step: int
     title: str
@@ -44,6 +47,7 @@ class Began:
     planned_ms: int
     real_ms: int
     by: str = ""
+    where: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +80,7 @@ class Answered:
 
     step: int
     at_ms: int
+    where: str = ""
 
 
 @dataclass(frozen=True, slots=True)

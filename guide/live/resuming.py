@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import TypeVar
 
 from guide.live.course import Course, renewed_from_start
-from guide.live.journal import StepChange
+from guide.live.journal import Bookmark, StepChange
 from guide.sequence.steps import InBreaths, InTime, Pace, Step
 
 Number = TypeVar("Number", int, Fraction)
@@ -16,6 +16,26 @@ def changes_of(course: Course, planned: Sequence[Step]) -> tuple[StepChange, ...
     """The steps that are held or paced otherwise than they were `planned`."""
     pairs = enumerate(zip(course.steps.steps, planned, strict=True))
     return tuple(_change(number, now) for number, (now, was) in pairs if (now.hold, now.pace) != (was.hold, was.pace))
+
+
+def in_plan(kept: Bookmark, names: Sequence[str]) -> Bookmark:
+    """What was kept, with the numbers that its steps have in a plan whose steps are called `names`.
+
+    Raises:
+        LookupError: a step of it has no name, as in older journals, or is not in this plan.
+    """
+    numbers = {name: number for number, name in enumerate(names)}
+
+    def now(number: int) -> int:
+        return numbers[kept.names[number]]
+
+    return replace(
+        kept,
+        step=now(kept.step),
+        changes=tuple(replace(change, step=now(change.step)) for change in kept.changes),
+        few=tuple(map(now, kept.few)),
+        names=tuple(names),
+    )
 
 
 def changed(course: Course, changes: Sequence[StepChange], few: Sequence[int]) -> Course:

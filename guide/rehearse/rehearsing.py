@@ -14,6 +14,7 @@ from guide.live.record import BY_VOICE, Answered, Asked, Began, Ended, Event, Op
 from guide.live.running import Running
 from guide.live.scene import LineKind, Script, ScriptLine
 from guide.plan.moment import begins_ms
+from guide.plan.step_names import step_names
 from guide.plan.timeline import Span, Timeline
 from guide.rehearse.changes import Change, within
 from guide.rehearse.listener import Listener
@@ -48,6 +49,7 @@ class Rehearsing(Running):
     ) -> None:
         super().__init__(record)
         self._steps, self._timeline, self._changes = steps, timeline, changes
+        self._names = step_names(timeline.spans)
         self._lines = script_lines(timeline)
         self._marks_ms = marks(self._lines)
         self._sounds, self._listening = sounds, listener
@@ -120,7 +122,8 @@ class Rehearsing(Running):
         self._counted_ms.append(counted_ms)
         span = self._first(number)
         side = span.side.value if span.side else None
-        self._write(Began(self._changes[number].first, span.title, side, span.start_ms, self._real_ms(), by))
+        first = self._changes[number].first
+        self._write(Began(first, span.title, side, span.start_ms, self._real_ms(), by, self._names[first]))
         self._sounds.begin(self._heard_from_ms(number), self._heard_from_ms(number + 1))
         if self._listening is not None and not by:
             self._listening.began(self._changes[number].first, self._moment_ms())
@@ -266,7 +269,7 @@ class Rehearsing(Running):
     def answer(self, step: int, at_ms: int) -> None:
         """Write down when a step began, as the teacher says afterwards, in counted time."""
         with self._lock:
-            self._write(Answered(step, at_ms))
+            self._write(Answered(step, at_ms, self._names[step]))
 
     def stop(self) -> None:
         """Close what is written; a rehearsal that is broken off ends here."""

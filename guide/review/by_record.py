@@ -13,6 +13,7 @@ from guide.problem import UnusableChoice
 from guide.review.aligning.taut_string import Window
 from guide.review.comparison import Comparison, How, Known, beside, whole_ms
 from guide.review.confidence import Basis, confidence
+from guide.review.recorded_steps import in_plan, last_written
 from guide.review.speech import Speech
 from guide.sequence.steps import Steps
 
@@ -52,8 +53,8 @@ class Told:
     spoken: tuple[tuple[int, int], ...]
 
 
-def told(events: Sequence[Event], timeline: Timeline, name: str) -> Told:
-    """What the events of a record tell of the class that `timeline` plans.
+def told(events: Sequence[Event], steps: Steps, timeline: Timeline, name: str) -> Told:
+    """What the events of a record tell of the class of these steps that `timeline` plans.
 
     Raises:
         UnusableChoice: they are of another class, or tell nothing.
@@ -62,18 +63,9 @@ def told(events: Sequence[Event], timeline: Timeline, name: str) -> Told:
     if opened is None or not any(isinstance(event, Began) for event in events):
         raise UnusableChoice(f"{name}: no step begins in this record (name the record of a class that was held)")
     walk = _Walk()
-    for event in events:
-        if isinstance(event, Began):
-            _refuse_others(event, timeline.spans, name)
+    for event in in_plan(events, steps, timeline, name):
         walk.take(event)
-    return walk.told(opened.how == REHEARSED, len(timeline.spans) - 1)
-
-
-def _refuse_others(event: Began, spans: Sequence[Span], name: str) -> None:
-    span = spans[event.step] if 0 <= event.step < len(spans) else None
-    if span is None or (span.title, span.side.value if span.side else None) != (event.title, event.side):
-        what = f"`{event.title}` is not step {event.step + 1} of this class"
-        raise UnusableChoice(f"{name}: {what} (name the record of this class, and the file as it was then)")
+    return walk.told(opened.how == REHEARSED, last_written(steps.steps))
 
 
 @dataclass(slots=True)
@@ -158,7 +150,7 @@ class _Walk:
         self._stand()
         length_ms = self._counted_ms()
         is_whole = self.is_ended and not self.is_quit
-        reached = max(self.starts_ms) == last or is_rehearsed
+        reached = max(self.starts_ms) >= last or is_rehearsed
         return Told(
             is_rehearsed=is_rehearsed,
             starts_ms=self.starts_ms,
@@ -188,7 +180,7 @@ def compare_record(steps: Steps, timeline: Timeline, name: str, events: Sequence
     Raises:
         UnusableChoice: the record is of another class, or tells nothing.
     """
-    found = told(events, timeline, name)
+    found = told(events, steps, timeline, name)
     if found.spoken:
         return beside_voice(steps, timeline, found, listened_to(timeline, name, found))
     rests_on = Basis.PRESSED if found.is_rehearsed else Basis.LED

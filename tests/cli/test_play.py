@@ -1,5 +1,6 @@
 """`guide play`, silently, with classes of two seconds that last no longer than it takes to look at them."""
 
+import json
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -107,9 +108,15 @@ def test_a_class_that_was_ended_goes_on_where_it_was_as_it_was(monkeypatch: pyte
     keys = iter([*[""] * 12, "f", *[""] * 20, "v", *[""] * 20, "\x03"])
     play_typing(monkeypatch, keys, "long.yaml", "--log", "first.jsonl")
     assert play("other.yaml", "--output", "silent").exit_code == 0, "another class, which is led to its end"
+    kept = Journal(Path("own/practice-guide/under-way"), str(Path("long.yaml").resolve()))
+    by_names = kept.path.read_text()
+    kept.path.write_text(json.dumps({**json.loads(by_names), "names": []}))
+    refused = play("long.yaml", "--output", "silent", "--resume")
+    assert refused.exit_code == 2
+    assert "not told by the plan that it has now (go on with --from, and a time or a pose)" in refused.stderr
+    kept.path.write_text(by_names)
     result = play("long.yaml", "--output", "silent", "--resume", "--log", "second.jsonl")
     assert result.exit_code == 0
-    kept = Journal(Path("own/practice-guide/under-way"), str(Path("long.yaml").resolve()))
     assert kept.bookmark() is None
     printed = CliRunner().invoke(main, ["log", "second.jsonl"]).stdout.splitlines()
     assert "gone on with at 0:02" in printed[0]

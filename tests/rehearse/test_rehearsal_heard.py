@@ -151,7 +151,7 @@ def test_in_a_pause_nothing_is_followed_and_what_is_spoken_does_not_count(tmp_pa
         made.go_on(2000)
         assert made.rehearsing.scene().step == 0
         made.rehearsing.stop()
-        found = told(made.rehearsing.events, timeline, "one.jsonl")
+        found = told(made.rehearsing.events, steps, timeline, "one.jsonl")
     assert sum(to_ms - from_ms for from_ms, to_ms in found.spoken) == pytest.approx(3000, abs=300)
 
 
@@ -190,7 +190,7 @@ def test_an_answer_afterwards_is_known_for_certain_and_written_down(tmp_path: Pa
         made.rehearsing.stop()
         made.rehearsing.answer(5, 41_000)
         comparison = compare_record(steps, timeline, "one.jsonl", written(made.rehearsing, tmp_path / "one.jsonl"))
-        heard = listened_to(timeline, "", told(made.rehearsing.events, timeline, ""))
+        heard = listened_to(timeline, "", told(made.rehearsing.events, steps, timeline, ""))
     assert (comparison.steps[5].real_start_ms, comparison.steps[5].rests_on) == (41_000, Basis.PRESSED)
     assert heard.pins[5] == 41_000
 
