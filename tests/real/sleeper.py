@@ -32,6 +32,10 @@ class Sleeper:
     def stalls(self) -> int:
         return sum(late_ms > STALL_MS for _, late_ms in list(self.woken))
 
+    def stalled(self, from_s: float, to_s: float) -> bool:
+        """Whether the machine stalled between two moments."""
+        return any(late_ms > STALL_MS and from_s <= at_s <= to_s for at_s, late_ms in list(self.woken))
+
     def bound(self, limit: float, from_s: float = 0.0) -> float:
         """The limit, or none where the machine has stalled since a moment."""
         return limit if self.worst_ms(from_s) <= STALL_MS else math.inf

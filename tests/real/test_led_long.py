@@ -10,6 +10,7 @@ import os
 import subprocess
 import sys
 import time
+import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -40,6 +41,13 @@ PROMISED_MS, PROMISED_SHARE = 5.0, 0.99
 #: Where an onset is so much later than the one before it, the sound card was not served in time: a gap. Measured, on a
 #: machine shared with other heavy work: one, of 26 or of 34 ms, in each of two runs of twenty minutes; each is printed.
 GAP_MS, MOST_GAPS = 1.0, 2
+
+#: A stall of the machine itself may be the reason for what is heard so near to it: the class began when its title was
+#: seen, to within a second or so, and sound lies ready for less than another.
+NEAR_S = 3.0
+
+#: Where fewer onsets than this share are far from any stall, the test says that it has shown little.
+LEAST_SHARE = 0.5
 
 #: So long the class is led, in seconds. Two minutes have words, moves on the breath and holds that are counted.
 LED_S = 60 * float(os.environ.get("LED_MINUTES", "2"))
@@ -75,19 +83,24 @@ def test_every_onset_is_heard_in_its_place(tmp_path: Path) -> None:
     planned = soundfile.read(rendered, dtype="float32", always_2d=True)[0][:, 0]
     lags_ms, likeness = lags(planned, heard(recording)[:, 0], starts)
     off_ms, gaps = since_the_last_gap(lags_ms)
-    share = float(np.mean(np.abs(off_ms) <= PROMISED_MS))
+    # Each stall of the machine itself may make a gap near it, and an onset that is not heard whole.
+    at_s = [began_s + ms / 1000 for ms in starts]
+    judged = np.array([not sleeper.stalled(each_s - NEAR_S, each_s + NEAR_S) for each_s in at_s])
+    own_gaps = [n for n in gaps if not sleeper.stalled(at_s[n - 1] - NEAR_S, at_s[n] + NEAR_S)]
+    share = float(np.mean(np.abs(off_ms[judged]) <= PROMISED_MS)) if judged.any() else 1.0
     from_the_start = float(np.mean(np.abs(lags_ms - lags_ms[0]) <= PROMISED_MS))
     print(f"\n{len(starts)} onsets: {from_the_start:.2%} within {PROMISED_MS:g} ms of the plan and the first latency")
     print(f"gaps: {[(starts[n] / 1000, round(float(lags_ms[n] - lags_ms[n - 1]), 1)) for n in gaps]} (at s, ms)")
-    print(
-        f"between them {share:.2%}, at most {np.abs(off_ms).max():.3f} ms off; likeness at least {likeness.min():.3f}"
-    )
+    print(f"between them, and far from stalls of the machine, {share:.2%} of {judged.sum()} onsets")
+    print(f"of all at most {np.abs(off_ms).max():.3f} ms off; likeness at least {likeness.min():.3f}")
     print(f"processor: {used}")
-    lost = [starts[n] for n in np.flatnonzero(likeness <= LIKENESS)]
-    # Each stall of the machine itself may make a gap, and an onset that is not heard whole.
-    assert len(lost) <= sleeper.stalls(), f"lost: {lost}"
+    lost = [starts[n] for n in np.flatnonzero((likeness <= LIKENESS) & judged)]
+    assert not lost, f"lost, with no stall of the machine near: {lost}"
     assert share >= PROMISED_SHARE
-    assert len(gaps) <= MOST_GAPS + sleeper.stalls()
+    assert len(own_gaps) <= MOST_GAPS
+    if np.mean(judged) < LEAST_SHARE:
+        told = f"the machine stalled {sleeper.stalls()} times: {judged.sum()} of {len(starts)} onsets could be judged"
+        warnings.warn(f"this shows little; {told} (run it again with nothing beside it)", stacklevel=1)
 
 
 def since_the_last_gap(lags_ms: NDArray[np.float64]) -> tuple[NDArray[np.float64], list[int]]:
