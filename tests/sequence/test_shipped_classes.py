@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from guide.ready.choices import USUAL_RATE
 from guide.sequence.expand import unroll
 from guide.sequence.reader import read_text
 from guide.sequence.shipped_folder import shipped_classes
@@ -93,6 +94,13 @@ def test_nobody_holds_on_to_a_chair_that_rolls() -> None:
     said = said_in("desk-break")
     assert not any("back of your chair" in text for text in said)
     assert any("hold the edge of your desk" in text for text in said)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_class_speaks_faster_than_the_usual_voice(name: str) -> None:
+    path = shipped_classes()[name]
+    rate = read_text(path.read_bytes(), path.name, path.parent).voice_rate
+    assert rate is None or rate <= USUAL_RATE
 
 
 def test_the_starter_leads_people_up_again_and_to_an_end() -> None:
