@@ -8,6 +8,7 @@ from guide.sequence.advice_names import ADVICE_NAMES
 from guide.sequence.counting import counting, every_ms, move_counting
 from guide.sequence.cues import LIBRARY, NOTHING, InHold, OutsideHold, cues, name_cue
 from guide.sequence.fields import Field, FileReading, choice, choices, time_ms, title, whole_number
+from guide.sequence.length_text import clipped
 from guide.sequence.model import BreathWord, SecondSide, WrittenCue, WrittenPace
 from guide.sequence.nodes import Text
 from guide.sequence.steps import BellWhen, Counting, Side
@@ -92,7 +93,12 @@ class Parts:
 
     def bell(self) -> BellWhen | None:
         """When its bell rings, if it says."""
-        return choice(self.reading, self.found["bell"], _BELLS) if "bell" in self.found else None
+        field = self.found.get("bell")
+        if field is not None and isinstance(field.node, Text) and field.node.value.startswith("every "):
+            what = f"`bell` cannot be `{clipped(field.node.value)}`"
+            self.reading.fault(field.node, what, "for one at an interval write `chime every: 1 min`")
+            return None
+        return choice(self.reading, field, _BELLS) if field is not None else None
 
     def side(self, name: str) -> Side | None:
         """A side by its key, if it is given."""

@@ -23,6 +23,7 @@ AT_THE_TOP: Mapping[str, str] = {
     "music": _NO_MUSIC,
     "sections": "write `- section: …` among the steps of `class:`",
     "breath": "write `pace: …`",
+    **dict.fromkeys(("avoid", "cautions", "contraindications"), "write `for: {avoid: [pregnancy]}`"),
 }
 
 #: As a step, or beside what says which step it is.

@@ -12,7 +12,7 @@ from guide.sequence.entries import ENTRY_KEYS
 from guide.sequence.other_words import AT_THE_TOP, IN_A_CUE, IN_A_STEP
 from guide.sequence.reader import look, read_text
 from guide.sequence.settings import CLASS_KEYS
-from guide.sequence.steps import InTime, Step
+from guide.sequence.steps import InTime, Side, Step
 
 HEAD = "title: T\nlibrary cues: no\n"
 
@@ -125,6 +125,15 @@ def test_the_short_way_is_the_long_one(short: str, long: str) -> None:
         assert made == meant
 
 
+def test_a_vinyasa_comes_with_the_program() -> None:
+    made = steps("  - both sides:\n      - pose: low lunge\n        hold: 3 breaths\n    between: vinyasa\n")
+    assert [(step.title, step.side) for step in made] == [
+        ("low lunge", Side.RIGHT),
+        *((name, None) for name in ("exhale", "inhale", "exhale")),
+        ("low lunge", Side.LEFT),
+    ]
+
+
 def test_a_pace_of_a_group_ends_with_the_group_and_gives_way_to_one_inside() -> None:
     inside = "      - pose: willow\n        pace: 4 breaths a minute\n      - pose: willow\n"
     made = steps(f"  - rounds: 1\n    of:\n{inside}    pace: 5 breaths a minute\n  - pose: willow\n")
@@ -171,8 +180,8 @@ def test_each_side_of_a_hold_keeps_its_range() -> None:
             "5:11 `10 s` is not a pace (write `6 breaths a minute`, or a mapping such as `{inhale: 4 s, exhale: 6 s}`)",
         ),
         (
-            "  - both sides: tree\n    between: vinyasas\n",
-            "5:14 there is no block `vinyasas` (define it under `blocks:`, or name its file in `blocks from:`)",
+            "  - both sides: tree\n    between: sheltering\n",
+            "5:14 there is no block `sheltering` (define it under `blocks:`, or name its file in `blocks from:`)",
         ),
     ],
 )
@@ -225,6 +234,14 @@ MUSIC = "there is no music yet; leave it out, and play yours beside the class"
         ),
         ("  - pose: tree\nquote: Rain\n", "5:1 a class has no `quote` (write it as a step under `class:`: `- say: …`)"),
         ("  - pose: tree\nmusic: soft\n", f"5:1 a class has no `music` ({MUSIC})"),
+        (
+            "  - pose: tree\navoid: [pregnancy]\n",
+            "5:1 a class has no `avoid` (write `for: {avoid: [pregnancy]}`)",
+        ),
+        (
+            "  - pose: tree\n    bell: every minute\n",
+            "5:11 `bell` cannot be `every minute` (for one at an interval write `chime every: 1 min`)",
+        ),
     ],
 )
 def test_where_another_word_is_written_the_message_says_which_to_write(entries: str, problem: str) -> None:
