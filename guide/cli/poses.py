@@ -124,8 +124,14 @@ def _list(found: tuple[Pose, ...], columns: int) -> None:
 def _nothing(library: Library, words: tuple[str, ...]) -> str:
     if not words:
         return "No pose in the library is like that."
-    near = library.nearest(" ".join(words))
-    what = f"No pose in the library is found by “{' '.join(words)}”"
+    from guide.sequence.block_files import shipped_blocks
+
+    written = " ".join(words)
+    block = next((name for name in shipped_blocks() if name.casefold() == written.casefold()), None)
+    if block is not None:
+        return f"“{block}” is a block of steps, and not a pose (write `block: {block}` in a class)."
+    near = library.nearest(written)
+    what = f"No pose in the library is found by “{written}”"
     return f"{what} (did you mean “guide poses {near}”?)" if near else f"{what} (`guide poses` lists them all)"
 
 

@@ -149,6 +149,10 @@ def test_nothing_found_is_said_with_what_may_have_been_meant(lake: None) -> None
             ["stil", "watr"],
             "No pose in the library is found by “stil watr” (did you mean “guide poses still water”?)\n",
         ),
+        (
+            ["moon", "salutation"],
+            "“moon salutation” is a block of steps, and not a pose (write `block: moon salutation` in a class).\n",
+        ),
         (["xyzzy"], "No pose in the library is found by “xyzzy” (`guide poses` lists them all)\n"),
         (["--for", "ankle"], "No pose in the library is like that.\n"),
     ):

@@ -133,3 +133,37 @@ def test_one_word_for_the_doctor_throughout() -> None:
     texts = [CAUTION, STOP_SIGNS, *(said for pose in POSES for said in pose.cautions.values())]
     texts += [path.read_text("utf-8") for path in shipped_folder().rglob("*.yaml")]
     assert [text for text in texts if "clinician" in text] == []
+
+
+#: Cautions that a review missed, by pose, each with words that it must have.
+REVIEWED = [
+    ("standing backbend", Condition.BLOOD_PRESSURE, "head up"),
+    ("hands under feet fold", Condition.WRIST, "beside the feet"),
+    ("warrior one", Condition.BACK, "ribs over the hips"),
+    ("pyramid", Condition.BACK, "chair"),
+    ("pyramid", Condition.HIP, "sitting bone"),
+    ("wide-legged twist", Condition.PREGNANCY, "Leave the twist out"),
+    ("twisting high lunge", Condition.KNEE, "front knee less"),
+    ("high lunge", Condition.PREGNANCY, "chair"),
+    ("three-legged dog", Condition.PREGNANCY, "wall"),
+    ("dolphin", Condition.PREGNANCY, "table"),
+    ("dolphin", Condition.BACK, "knees"),
+    ("thread the needle", Condition.BLOOD_PRESSURE, "come up slowly"),
+    ("cow", Condition.PREGNANCY, "arch small"),
+    ("puppy", Condition.BLOOD_PRESSURE, "come up slowly"),
+    ("puppy", Condition.PREGNANCY, "chair"),
+    ("pigeon", Condition.KNEE, "heel close to the groin"),
+    ("revolved head to knee", Condition.PREGNANCY, "upright"),
+    ("wide-angle seated fold", Condition.PREGNANCY, "upright"),
+    ("easy forward fold", Condition.GLAUCOMA, "head above the heart"),
+    ("easy forward fold", Condition.BLOOD_PRESSURE, "come up slowly"),
+    ("box breath", Condition.HEART, "lung"),
+    ("four-seven-eight breath", Condition.HEART, "lung"),
+    ("skull-shining breath", Condition.SURGERY, "Leave it out"),
+    ("skull-shining breath", Condition.HERNIA, "Leave it out"),
+]
+
+
+@each_row("name, condition, words", REVIEWED)
+def test_a_caution_that_was_missed_is_there(name: str, condition: Condition, words: str) -> None:
+    assert words in found(name).cautions[condition]
