@@ -49,6 +49,7 @@ _SAME = {
     **dict.fromkeys(("reclining", "reclined", "supine"), "lying"),
     **dict.fromkeys(("revolved", "revolving", "twisting"), "twisted"),
     "sitting": "seated",
+    "breathing": "breath",
 }
 
 
