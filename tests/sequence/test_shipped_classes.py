@@ -103,6 +103,12 @@ def test_no_class_speaks_faster_than_the_usual_voice(name: str) -> None:
     assert rate is None or rate <= USUAL_RATE
 
 
+@pytest.mark.parametrize("name", ["still-water", "rain-on-the-lake"])
+def test_a_class_of_long_quiet_keeps_a_loudspeaker_awake(name: str) -> None:
+    path = shipped_classes()[name]
+    assert read_text(path.read_bytes(), path.name, path.parent).room_tone
+
+
 def test_the_starter_leads_people_up_again_and_to_an_end() -> None:
     said = said_in("starter")
     assert "up to sit" in said[-2]
