@@ -123,6 +123,7 @@ def test_a_class_that_was_ended_goes_on_where_it_was_as_it_was(monkeypatch: pyte
     assert printed[1].endswith("tree (+0.0 s)")
     opened, began = read(Path("second.jsonl"))[:2]
     assert isinstance(opened, Opened) and isinstance(began, Began)
+    assert began.where.startswith("long.yaml:") and began.where.endswith(" pose 1")
     first = read(Path("first.jsonl"))
     assert isinstance(first[0], Opened)
     assert opened.length_ms < first[0].length_ms, "it is quicker, as was asked for"

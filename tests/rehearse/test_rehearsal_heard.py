@@ -14,7 +14,8 @@ from taught import CLEAN, shipped_plan, taught
 
 from guide.live.microphones.base import RATE_HZ, Heard
 from guide.live.orders import Order
-from guide.live.record import BY_VOICE, REHEARSED, Began, Ended, Opened, Record, Spoke
+from guide.live.record import BY_VOICE, REHEARSED, Answered, Began, Ended, Opened, Record, Spoke
+from guide.plan.step_names import step_names
 from guide.plan.timeline import Timeline
 from guide.rehearse.changes import Moves, changes
 from guide.rehearse.microphone_listener import MicrophoneListener
@@ -193,6 +194,9 @@ def test_an_answer_afterwards_is_known_for_certain_and_written_down(tmp_path: Pa
         heard = listened_to(timeline, "", told(made.rehearsing.events, steps, timeline, ""))
     assert (comparison.steps[5].real_start_ms, comparison.steps[5].rests_on) == (41_000, Basis.PRESSED)
     assert heard.pins[5] == 41_000
+    names = step_names(timeline.spans)
+    named = [event for event in made.rehearsing.events if isinstance(event, Began | Answered)]
+    assert Answered in map(type, named) and all(event.where == names[event.step] for event in named)
 
 
 def test_steps_that_a_voice_let_begin_are_told_as_such_in_the_record(tmp_path: Path) -> None:
