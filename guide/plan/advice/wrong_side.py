@@ -5,7 +5,7 @@ itself away, each from the class alone:
 
 1. *By the sentence*: "cross the right thigh over the right", "close the right nostril, breathe in through the right".
 2. *By the pose*: in warrior two on the left the left knee bends. Which side of a pose has which part is in
-   `sides/roles`, how words say so in `sides/role_patterns`; both follow the words of the pose library. Where teachers
+   `sides/facts`, how words say so in `sides/role_patterns`; both follow the words of the pose library. Where teachers
    name a pose by either side (tree, half moon), and both passes of a class agree with each other, either is right; a
    lying twist is named by the knees or by the gaze, and its words must only go together. The moves and talks right
    before a pose count too; words with an "if", or of another pass, are left alone.
@@ -24,8 +24,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from guide.plan.advice.facts import named, quoted
-from guide.plan.advice.sides.patterns import RoleReading, readings
-from guide.plan.advice.sides.roles import COMMON, Roles, roles_in
+from guide.plan.advice.sides.patterns import Reading, readings
+from guide.plan.advice.sides.pose_facts import COMMON, PoseFacts, facts_in
 from guide.plan.advice.sides.sentences import contradiction, is_even
 from guide.plan.advice.sides.twins import Unchanged, is_twin, unchanged
 from guide.plan.advice.sides.words import Mention, Sentence, mentions, sentences, shown
@@ -49,7 +49,7 @@ WAY_IN_STEPS = 8
 #: What shows that a sentence speaks of another pass than this one.
 _ELSEWHERE = re.compile(
     r"\b(?:moment|later|next(?! (?:exhale|inhale|breath))|soon|"
-    r"then we|after ?wards?|as on|same as|was|were|did|like on|compared?|than)\b"
+    r"then we|after ?wards?|as on|same as|was|were|did|for the other side|like on|compared?|than)\b"
 )
 
 #: What shows that a sentence offers something besides the pose, or leads out of it: no limb is wrong there.
@@ -101,8 +101,8 @@ def _by_sentence(view: ClassView) -> Iterator[Advice]:
 
 def _against_itself(sentence: Sentence) -> str:
     """Two readings that no pose can have together: who leans to the right reaches the left arm over."""
-    roles = Roles(COMMON, firm=False)
-    found = {roles.side_of_pose(each.role, each.side): each for each in readings(sentence, tuple(roles.sign))}
+    facts = PoseFacts(COMMON, firm=False)
+    found = {facts.side_of_pose(each.fact, each.side): each for each in readings(sentence, tuple(facts.sign))}
     if len(found) < 2:
         return ""
     first, second = (shown(sentence, each.mention) for each in found.values())
@@ -111,13 +111,13 @@ def _against_itself(sentence: Sentence) -> str:
 
 def _by_pose(view: ClassView) -> Iterator[Advice]:
     for number, step in enumerate(view.steps.steps):
-        side, roles = _side_of(step), _roles(view, step)
-        if side is None or not roles.sign or (step.kind is StepKind.MOVE and step.side is not None):
+        side, facts = _side_of(step), _facts(view, step)
+        if side is None or not facts.sign or (step.kind is StepKind.MOVE and step.side is not None):
             continue
         if step.kind is not StepKind.TALK:
-            alone = roles.usual and step.side is not None and not _has_other_pass(view, step)
-            wrong = tuple(_not_of_this_side(view, number, side, roles)) if roles.firm or alone else ()
-            yield from wrong if wrong or roles.firm else _disagreeing(view, number, roles)
+            alone = facts.usual and step.side is not None and not _has_other_pass(view, step)
+            wrong = tuple(_not_of_this_side(view, number, side, facts)) if facts.firm or alone else ()
+            yield from wrong if wrong or facts.firm else _disagreeing(view, number, facts)
 
 
 def _has_other_pass(view: ClassView, step: Step) -> bool:
@@ -135,19 +135,19 @@ def _name_side(step: Step) -> str:
     return found[0] if found else ""
 
 
-def _roles(view: ClassView, step: Step) -> Roles:
+def _facts(view: ClassView, step: Step) -> PoseFacts:
     name = step.known or named(step)
-    return roles_in(None if name is None else view.library.find(name))
+    return facts_in(None if name is None else view.library.find(name))
 
 
-def _not_of_this_side(view: ClassView, number: int, side: Side, roles: Roles) -> Iterator[Advice]:
+def _not_of_this_side(view: ClassView, number: int, side: Side, facts: PoseFacts) -> Iterator[Advice]:
     """Words of a pose, or of the way into it, that are for its other side."""
-    here = [(said, sentence, each) for said in _said(view, number) for sentence, each in _read(said, roles)]
+    here = [(said, sentence, each) for said in _said(view, number) for sentence, each in _read(said, facts)]
     way_in = _way_in(view, number)
-    front = [(said, sentence, each) for said in way_in for sentence, each in _read(said, roles) if each.role == "front"]
-    last = front[-1:] if not any(each.role == "front" for _, _, each in here) else []
+    front = [(said, sentence, each) for said in way_in for sentence, each in _read(said, facts) if each.fact == "front"]
+    last = front[-1:] if not any(each.fact == "front" for _, _, each in here) else []
     for said, sentence, each in (*last, *here):
-        if said.is_own and roles.side_of_pose(each.role, each.side) is not side:
+        if said.is_own and facts.side_of_pose(each.fact, each.side) is not side:
             words, pose = shown(sentence, each.mention), quoted(view.step(number))
             what = f"“{words}” is for {pose} on the {side.other.value} side, and this is the {side.value}"
             yield _advice(said, what, _instead(each.mention), number)
@@ -157,14 +157,14 @@ def _instead(mention: Mention) -> str:
     return f"the {mention.side.other.value} one, or the other of `<side>` and `<other side>`"
 
 
-def _disagreeing(view: ClassView, number: int, roles: Roles) -> Iterator[Advice]:
+def _disagreeing(view: ClassView, number: int, facts: PoseFacts) -> Iterator[Advice]:
     """Words of a pose that may be named by either side, of which some mean one side and some the other."""
     read = [
         (said, sentence, each)
         for said in (*_way_in(view, number), *_said(view, number))
-        for sentence, each in _read(said, roles)
+        for sentence, each in _read(said, facts)
     ]
-    meant = [roles.side_of_pose(each.role, each.side) for _, _, each in read]
+    meant = [facts.side_of_pose(each.fact, each.side) for _, _, each in read]
     if len(set(meant)) < 2:
         return
     usual = max(Side, key=lambda side: (meant.count(side), meant[0] is side))
@@ -189,18 +189,18 @@ def _leads_on(step: Step, side: Side | None) -> bool:
     )
 
 
-def _read(said: _Said, roles: Roles) -> Iterator[tuple[Sentence, RoleReading]]:
+def _read(said: _Said, facts: PoseFacts) -> Iterator[tuple[Sentence, Reading]]:
     for sentence in sentences(said.words.text):
         text = " ".join(sentence.words)
         if not (_ELSEWHERE.search(text) or _BESIDE.search(text) or is_even(sentence, sentence.mentions)):
-            for each in readings(sentence, tuple(roles.sign)):
+            for each in facts.read(sentence):
                 yield sentence, each
 
 
 def _by_name(view: ClassView) -> Iterator[Advice]:
     for number, step in enumerate(view.steps.steps):
         for said in _said(view, number) if step.side is not None else ():
-            for sentence, mention in _announced(said, _roles(view, step).firm):
+            for sentence, mention in _announced(said, _facts(view, step).firm):
                 if said.is_own and mention.side is not step.side:
                     what = f"“{shown(sentence, mention)}” is announced, and this is the {mention.side.other.value} side"
                     yield _advice(said, what, _instead(mention))

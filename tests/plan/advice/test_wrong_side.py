@@ -13,7 +13,7 @@ import pytest
 from rows import each_row
 from side_classes import SIDES, Item, advice_on, classes, convention, items, view_of
 
-from guide.plan.advice.sides.roles import roles_in
+from guide.plan.advice.sides.pose_facts import facts_in
 from guide.plan.advice.sides.words import mentions, mirrored
 from guide.plan.advice.wrong_side import NAME, REASON, advise
 from guide.sequence.poses.names import folded
@@ -161,14 +161,14 @@ def test_the_rule_and_the_lists_mean_the_same_sides() -> None:
     either = {name for meaning, names in meant.items() if meaning.endswith("either") for name in names}
     assert not one & either
     for pose in SIDED:
-        roles = roles_in(pose)
-        if roles.sign:
-            assert folded(pose.name) in (one if roles.firm else either), pose.name
+        facts = facts_in(pose)
+        if facts.sign:
+            assert folded(pose.name) in (one if facts.firm else either), pose.name
 
 
 def test_most_poses_with_sides_are_known() -> None:
     """A pose whose words in the library turn against the table is not firm any more; that would show here."""
-    assert sum(roles_in(pose).firm for pose in SIDED) >= 70
+    assert sum(facts_in(pose).firm for pose in SIDED) >= 70
 
 
 def test_the_reason_is_short() -> None:

@@ -3,30 +3,14 @@
 import re
 from collections.abc import Iterator, Sequence
 
-from guide.plan.advice.sides.words import Mention, Sentence, shown
+from guide.plan.advice.sides.words import Mention, Sentence, shown, words_of
 from guide.sequence.steps import Side
 
 #: Words that join two sides without saying that one does something to the other.
-_EVEN = {
-    *(
-        "and",
-        "or",
-        "nor",
-        "then",
-        "the",
-        "your",
-        "both",
-        "neither",
-        ",",
-        "as",
-        "than",
-        "like",
-        "equally",
-        "a",
-        "little",
-    ),
-    *("high", "low", "much", "well", "first", "one", "now", "not", "only", "but", "also", "once", "again"),
-}
+_EVEN = words_of(
+    """and or nor then the your both neither , as than like equally a little high low much well first one now not only
+    but also once again"""
+)
 
 #: Words that set one side against the other in thought.
 _COMPARING = re.compile(r"\b(?:differ\w*|compar\w*|unlike|than|alike|same as|either|whichever|difference)\b")

@@ -17,124 +17,76 @@ _SENTENCE = re.compile(r"[^.!?;\n]+")
 _TOKEN = re.compile(r"[^\W\d_]+(?:['’-][^\W\d_]+)*|[,:–—()]")
 _SIDE = re.compile(r"(right|left)(?:-?hand)?", re.IGNORECASE)
 
-#: Words for parts of the body, each with the word that stands for it in what is compared.
-_LIMBS = {
-    **dict.fromkeys(("foot", "feet", "sole", "instep"), "foot"),
-    **dict.fromkeys(("toe", "toes"), "toe"),
-    **dict.fromkeys(("heel", "heels"), "heel"),
-    **dict.fromkeys(("ankle", "ankles"), "ankle"),
-    **dict.fromkeys(("shin", "shins", "calf", "calves"), "shin"),
-    **dict.fromkeys(("knee", "knees", "kneecap", "kneecaps"), "knee"),
-    **dict.fromkeys(("thigh", "thighs", "hamstring", "hamstrings", "quad", "quads", "groin"), "thigh"),
-    **dict.fromkeys(("leg", "legs"), "leg"),
-    **dict.fromkeys(("hip", "hips", "hipbone", "hipbones", "buttock", "seat", "sit", "sitting", "glute"), "hip"),
-    **dict.fromkeys(("arm", "arms", "bicep", "biceps", "tricep", "triceps"), "arm"),
-    **dict.fromkeys(("forearm", "forearms"), "forearm"),
-    **dict.fromkeys(("hand", "hands", "palm", "palms"), "hand"),
-    **dict.fromkeys(("wrist", "wrists"), "wrist"),
-    **dict.fromkeys(("elbow", "elbows"), "elbow"),
-    **dict.fromkeys(("shoulder", "shoulders", "collarbone", "armpit"), "shoulder"),
-    **dict.fromkeys(("fingertip", "fingertips", "finger", "fingers", "thumb", "knuckles"), "finger"),
-    **dict.fromkeys(("ear", "ears"), "ear"),
-    **dict.fromkeys(("cheek", "temple", "eye", "eyes", "eyebrow"), "cheek"),
-    **dict.fromkeys(("nostril",), "nostril"),
-    **dict.fromkeys(("rib", "ribs", "ribcage", "waist", "flank", "lung"), "rib"),
-    **dict.fromkeys(("side",), "side"),
-}
+
+def words_of(text: str) -> frozenset[str]:
+    """The words of a list written as a text."""
+    return frozenset(text.split())
+
+
+#: Words for parts of the body: each line begins with the word that stands for it in what is compared.
+_LIMB_WORDS = """
+    foot feet sole soles instep arch
+    toe toes
+    heel heels
+    ankle ankles
+    shin shins calf calves
+    knee knees kneecap kneecaps
+    thigh thighs hamstring hamstrings quad quads groin
+    leg legs
+    hip hips hipbone hipbones buttock seat sit sitting glute
+    arm arms bicep biceps tricep triceps
+    forearm forearms
+    hand hands palm palms
+    wrist wrists
+    elbow elbows
+    shoulder shoulders collarbone armpit
+    finger fingers fingertip fingertips thumb knuckles
+    ear ears
+    cheek temple eye eyes eyebrow
+    nostril
+    rib ribs ribcage waist flank lung
+    side
+"""
+_LIMBS = {word: line.split()[0] for line in _LIMB_WORDS.strip().splitlines() for word in line.split()}
 
 #: Places in the room and on the mat.
 _ROOM = {"corner", "edge", "wall", "window", "end", "half", "direction"}
 
 #: Words that may stand between a side and its part of the body.
-_BETWEEN = {
-    *("inner", "outer", "upper", "lower", "big", "little", "middle", "ring", "index", "long", "short", "front", "back"),
-    *("rear", "standing", "lifted", "raised", "bent", "straight", "top", "bottom", "supporting", "free", "floating"),
-    *("extended", "grounded", "other", "pointing", "side", "hip", "whole", "heavy", "strong", "soft", "leading"),
-}
+_BETWEEN = words_of(
+    """inner outer upper lower big little middle ring index long short front back rear standing lifted raised bent
+    straight top bottom supporting free floating extended grounded other pointing side hip whole heavy strong soft
+    leading"""
+)
 
 #: Words with which a side without a noun may go on; the end of a clause and words in -ly do as well.
-_GOING_ON = {
-    *("and", "or", "nor", "then", "one", "to", "over", "under", "on", "in", "above", "across", "as", "with", "while"),
-    *(
-        "until",
-        "so",
-        "but",
-        "when",
-        "again",
-        "too",
-        "first",
-        "next",
-        "now",
-        "is",
-        "are",
-        "was",
-        "comes",
-        "goes",
-        "stays",
-    ),
-    *(
-        "toward",
-        "towards",
-        "into",
-        "onto",
-        "from",
-        "forward",
-        "back",
-        "up",
-        "down",
-        "there",
-        "behind",
-        "below",
-        "little",
-    ),
-    *(
-        "a",
-        "by",
-        "than",
-        "after",
-        "before",
-        "beneath",
-        "follows",
-        "will",
-        "may",
-        "at",
-        "also",
-        "instead",
-        "high",
-        "low",
-    ),
-}
+_GOING_ON = words_of(
+    """and or nor then one to over under on in above across as with while until so but when again too first next now is
+    are was comes goes stays toward towards into onto from forward back up down there behind below little a by than
+    after before beneath follows will may at also instead high low"""
+)
 
 _OWNERS = {"the", "your", "each", "neither"}
 _INWARD = {"to", "toward", "towards", "from", "on", "onto", "over", "through"}
 _ATOP = {"on", "onto", "over", "through"}
 _PARTING = {",", "and", "then", "or", "as"}
-_TURNING = {
-    *(
-        "turn",
-        "look",
-        "lean",
-        "twist",
-        "sway",
-        "rock",
-        "face",
-        "gaze",
-        "roll",
-        "tilt",
-        "tip",
-        "rotate",
-        "swing",
-        "shift",
-    ),
-    *("go", "glance", "bend", "head", "leaning", "turning", "looking", "swaying", "rocking", "keep", "stay", "revolve"),
-}
+_TURNING = words_of(
+    """turn look lean twist sway rock face gaze roll tilt tip rotate swing shift go glance bend head leaning turning
+    looking swaying rocking keep stay revolve"""
+)
 _BREATHING = {"in", "out", "inhale", "exhale", "through"}
 
 #: What may stand between two sides that are spoken of together.
-_JOINING = {
-    *("and", "or", "nor", "then", "to", "over", "under", "on", "onto", "from", ",", "across", "with", "than", "the"),
-    *("your", "above", "below", "beneath", "of", "in", "front", "behind", "both", "neither", "in", "out", "as", "like"),
-}
+_JOINING = words_of(
+    """and or nor then to over under on onto from , across with than the your above below beneath of in front behind
+    both neither in out as like"""
+)
+
+#: Parts of the body that words move about, and may speak of again.
+_MOVED = words_of("foot toe heel ankle shin knee thigh leg arm forearm hand wrist elbow finger")
+
+#: Words by which a limb is spoken of without its side.
+_REFERRING = {"that", "its", "other"}
 
 #: "Right now", "right here": never a side.
 _PRESENT = {"now", "away", "here", "there", "where"}
@@ -167,6 +119,11 @@ class Sentence:
         return tuple("@" if number in spots else word for number, word in enumerate(self.words))
 
 
+def limb_named(word: str) -> str:
+    """The part of the body that a word names, in the form that stands for it; nothing where it names none."""
+    return _LIMBS.get(word, "")
+
+
 @lru_cache(maxsize=4096)
 def sentences(text: str) -> tuple[Sentence, ...]:
     """The sentences of a text (a semicolon ends one too)."""
@@ -181,6 +138,18 @@ def mentions(text: str) -> tuple[Mention, ...]:
 def shown(sentence: Sentence, mention: Mention) -> str:
     """A mention as it is said: "right knee"."""
     return " ".join(sentence.words[mention.first : mention.last])
+
+
+def referring(sentence: Sentence) -> Iterator[tuple[Mention, Mention]]:
+    """Where words speak of a limb by one named before ("that foot", "its knee", "the other hand"): the mention before,
+    and the limb that is meant, where all sides before are one."""
+    for number, word in enumerate(sentence.words):
+        before = [mention for mention in sentence.mentions if mention.last <= number]
+        limb, last = _limb(sentence.words, number) if word in _REFERRING else ("", 0)
+        between = map(limb_named, sentence.words[before[-1].last : number]) if before else ()
+        if limb in _LIMBS and len({mention.side for mention in before}) == 1 and not _MOVED & set(between):
+            side = before[-1].side.other if word == "other" else before[-1].side
+            yield before[-1], Mention(side, limb, number, last)
 
 
 def mirrored(text: str) -> str:
