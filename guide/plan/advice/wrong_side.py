@@ -4,11 +4,12 @@ The rule reads the words of each step as they are said, `<side>` put in, and kno
 itself away, each from the class alone:
 
 1. *By the sentence*: "cross the right thigh over the right", "close the right nostril, breathe in through the right".
-2. *By the pose*: in warrior two on the left the left knee bends. Which side of a pose has which part is in
-   `sides/facts`, how words say so in `sides/role_patterns`; both follow the words of the pose library. Where teachers
-   name a pose by either side (tree, half moon), and both passes of a class agree with each other, either is right; a
-   lying twist is named by the knees or by the gaze, and its words must only go together. The moves and talks right
-   before a pose count too; words with an "if", or of another pass, are left alone.
+2. *By the pose*: in warrior two on the left the left knee bends. Which limb does what in a pose is in
+   `sides/pose_facts`, first of all from the words of the pose library; how words say what a limb does, in
+   `sides/limb_facts`, alike for all poses. Where teachers name a pose by either side (tree, half moon), and both passes
+   of a class agree with each other, either is right; a lying twist is named by the knees or by the gaze, and its words
+   must only go together. The moves and talks right before a pose count too; words with an "if", or of another pass,
+   or that lead to another pose, are left alone.
 3. *By the name*: "Warrior two, right side" on the left.
 4. *By both passes*: a side written out, and said on the right and on the left alike, is wrong on one of them.
 5. *By the twin*: where the words of the two sides are alike, each side in them changes over.
@@ -48,14 +49,17 @@ WAY_IN_STEPS = 8
 
 #: What shows that a sentence speaks of another pass than this one.
 _ELSEWHERE = re.compile(
-    r"\b(?:moment|later|next(?! (?:exhale|inhale|breath))|soon|"
-    r"then we|after ?wards?|as on|same as|was|were|did|for the other side|like on|compared?|than)\b"
+    r"\b(?:moment|later|next(?! (?:to|exhale|inhale|breath))|soon|"
+    r"then we|after ?wards?|as on|same as|was|were|did|(?:second|next) side|(?:for|to) the other side|like on|"
+    r"compared?|than (?:on |in |the |your )*(?:right|left|other|first))\b"
 )
 
 #: What shows that a sentence offers something besides the pose, or leads out of it: no limb is wrong there.
 _BESIDE = re.compile(
     r"\bif\b(?! (?:you (?:like|can|want|wish)|it reaches|possible))|\bfor (?:a|one) (?:breath|moment|second)\b"
-    r"|\binstead\b|\bto (?:balance|undo|counter)\b|^(?:come (?:up|out)|release|unwind)\b"
+    r"|\binstead\b|\bto (?:balance|undo|counter)\b|^(?:come (?:up|out)|(?:release|unwind)(?! (?:the|your)))\b"
+    r"|\b(?:to|into) (?:(?:a|the|your) )?(?:down(?:ward)?|hands and|all fours|plank|mountain|standing|table|neutral)\b"
+    r"|\b(?:(?:feet|foot|legs|heels) together|to (?:meet|join|stand|come (?:up|out))|(?:change|switch) sides)\b"
 )
 
 _ANNOUNCING = re.compile(r"^(?:and |so |now |here )*(?:this is|here we are|we are|we stay|we begin|begin|start|stay)\b")

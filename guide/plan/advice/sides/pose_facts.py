@@ -35,15 +35,16 @@ _SPLIT = "+front -kneeling +flexed +kneecap +hip back +over"
 _PIGEON = "+front +flexed +seat +over -kneeling"
 _WARRIOR = f"{_LUNGE} +bent -heel"
 _WIDE = f"{_WARRIOR} +out"
-_OPEN = "-raised -at the back +over -shoulder back -ribs -turned"
-_TURN = "+turned -across +outside -ahead +shoulder back"
+_OPEN = "-raised -gaze up -at the back +over -shoulder back -ribs -turned"
+_TURN = "+turned +raised -across +outside -ahead +shoulder back"
 _SEATED_TURN = "+turned -across -ahead +outside +shoulder back"
 _BEND = "+leaned -raised +pressing -ribs -hip down"
 _HAND_DOWN = "-raised +pressing"
 _STANDING = "-lifted"
-_LONG_LEG = "-folded +over +held +flexed +turned"
+_LONG = "-folded +leg out +straightened +over +held +flexed"
+_LONG_LEG = f"{_LONG} +turned"
 _LIFTED = "+lifted"
-_ANKLE_UP = "+laid +flexed"
+_ANKLE_UP = "+laid +flexed +out"
 
 #: What is so in the poses of which one side alone can be meant.
 _FIRM = {
@@ -51,8 +52,8 @@ _FIRM = {
     "warrior two": f"{_WIDE} +gaze +ahead",
     "reverse warrior": f"{_WIDE} +raised +ribs",
     "humble warrior": _WARRIOR,
-    "high lunge": _WARRIOR,
-    "twisting high lunge": f"{_WARRIOR} {_TURN}",
+    "high lunge": f"{_WARRIOR} -kneeling",
+    "twisting high lunge": f"{_WARRIOR} -kneeling {_TURN}",
     "extended side angle": f"{_WIDE} {_OPEN} +outside +across",
     "revolved side angle": f"{_WARRIOR} {_TURN}",
     "low lunge": _LOW_LUNGE,
@@ -67,39 +68,39 @@ _FIRM = {
     "pigeon": _PIGEON,
     "sleeping pigeon": _PIGEON,
     "king pigeon": "+front -bent -held -holding +seat",
-    "seated twist": f"{_SEATED_TURN} +laid",
+    "seated twist": f"{_SEATED_TURN} +laid +drawn up",
     "easy twist": _SEATED_TURN,
-    "half lord of the fishes": f"{_SEATED_TURN} +laid",
-    "marichi's twist": f"{_SEATED_TURN} +folded",
-    "twisting chair": f"{_TURN} +raised",
+    "half lord of the fishes": f"{_SEATED_TURN} +laid -folded +drawn up",
+    "marichi's twist": f"{_SEATED_TURN} +drawn up +outside",
+    "twisting chair": _TURN,
     "wide-legged twist": "+turned +raised +at the back",
     "standing side bend": _BEND,
     "seated side bend": _BEND,
     "kneeling side bend": _BEND,
     "lying side bend": "+swayed -ribs",
-    "gate": f"{_BEND} -kneeling +kneecap +over",
+    "gate": f"{_BEND} -kneeling +kneecap +over +leg out",
     "side neck stretch": "+ear +leaned +raised",
     "one knee to chest": "+hugged",
     "knees to chest": "+hugged",
     "half happy baby": "+hugged +held",
     "side plank": f"{_HAND_DOWN} +edge -top",
-    "kneeling side plank": f"{_HAND_DOWN} +kneeling",
+    "kneeling side plank": f"{_HAND_DOWN} +kneeling -lifted",
     "wild thing": f"{_HAND_DOWN} +front",
-    "side crow": "+turned +outside",
-    "eight-angle": "+inside +feet",
+    "side crow": "+turned +propped -propping",
+    "eight-angle": "+propped +propping +feet +leaned",
     "thread the needle": "+under -pressing -at the back",
     "three-legged dog": f"{_LIFTED} -front",
     "tiger": f"{_LIFTED} -front +bent +held -holding",
     "half locust": _LIFTED,
-    "half bow": "+lifted +held +holding -ahead +bent",
+    "half bow": "+held +holding -ahead -pressing +bent",
     "heron": "+lifted +held -folded",
-    "compass": "+inside -holding +held",
+    "compass": "+inside +propped -holding +held",
     "reclining hand to big toe": "+held +lifted",
     "reclining figure four": f"{_ANKLE_UP} -clasped",
-    "seated figure four": _ANKLE_UP,
+    "seated figure four": f"{_LIFTED} {_ANKLE_UP}",
     "half lotus": _ANKLE_UP,
     "head to knee": _LONG_LEG,
-    "revolved head to knee": f"{_LONG_LEG} -raised -hip down",
+    "revolved head to knee": f"{_LONG} -turned +leaned -raised -hip down",
     "forearm stretch": "+stretched",
     "dead bug": "+sent -arm sent",
     "side-lying rest": "+lying on",
@@ -110,19 +111,19 @@ _FIRM = {
     "twist on a chair": _SEATED_TURN,
     "open seated twist": "+turned -ahead",
     "bharadvaja's twist": f"{_SEATED_TURN} +seat -feet",
-    "marichi's fold": "+bent",
+    "marichi's fold": "+drawn up +inside",
     "noose": _TURN,
     "seated leg stretch": "+flexed",
     "half butterfly": _LONG_LEG,
     "three-limbed fold": _LONG_LEG,
-    "reclining big toe to the side": "+held +holding",
+    "reclining big toe to the side": "+leg out +held +holding",
     "seated knee lift": _LIFTED,
     "dragon": _LOW_LUNGE,
     "swan": _PIGEON,
     "sleeping swan": _PIGEON,
     "side lunge": "+bent +stacked",
     "bound side angle": f"{_WIDE} +under",
-    "hurdler": "+front +inside",
+    "hurdler": "+front +inside +propped +propping",
 }
 
 #: Held firm only where a class does them on one side alone: what both passes agree on is how the teacher names them.
@@ -132,11 +133,11 @@ _LOOSE = {
     "warrior three": f"{_STANDING} +front",
     "half moon": f"{_STANDING} -heel -raised -turned -shoulder back -flexed",
     "revolved half moon": f"{_STANDING} +front +raised +turned +at the back",
-    "dancer": f"{_LIFTED} +held +holding -ahead",
-    "standing hand to big toe": f"{_LIFTED} +held +holding",
+    "dancer": f"{_LIFTED} +held +holding -ahead +bent",
+    "standing hand to big toe": f"{_LIFTED} +held +holding +front +straightened",
     "standing knee hug": f"{_LIFTED} +hugged",
     "standing figure four": f"{_LIFTED} {_ANKLE_UP}",
-    "standing split": f"{_STANDING} +front",
+    "standing split": f"{_STANDING} +front +held +over",
     "bird dog": "-front -ahead +lifted",
     "cow face": "+top",
     "firelog": "+top",
@@ -173,11 +174,12 @@ class PoseFacts:
         return side if self.sign.get(fact, "+") == "+" else side.other
 
     def read(self, sentence: Sentence) -> Iterator[Reading]:
-        """What a sentence says of the limbs of the pose; of one that is said to be of both sides, nothing."""
+        """What a sentence says of each limb of the pose (that it is in front, if that is said too); of one that is
+        said to be of both sides, nothing."""
         for _, group in groupby(readings(sentence, tuple(self.sign)), key=lambda each: each.mention):
             of_one = list(group)
             if len({self.side_of_pose(each.fact, each.side) for each in of_one}) == 1:
-                yield from of_one
+                yield min(of_one, key=lambda each: each.fact != "front")
 
 
 NOTHING = PoseFacts({}, firm=False)

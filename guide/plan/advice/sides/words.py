@@ -72,8 +72,10 @@ _ATOP = {"on", "onto", "over", "through"}
 _PARTING = {",", "and", "then", "or", "as"}
 _TURNING = words_of(
     """turn look lean twist sway rock face gaze roll tilt tip rotate swing shift go glance bend head leaning turning
-    looking swaying rocking keep stay revolve"""
+    looking swaying rocking keep stay revolve sweep tip drop fall arc curve spin"""
 )
+_JOINED_ON = (",", "and", "then", "while")
+_MOVED_TOGETHER = {"knees", "legs", "feet", "shoulders", "hips", "chest", "ribs"}
 _BREATHING = {"in", "out", "inhale", "exhale", "through"}
 
 #: What may stand between two sides that are spoken of together.
@@ -226,8 +228,10 @@ def _alone(words: tuple[str, ...], number: int) -> str:
     if before in _OWNERS and ends:
         return "way" if number > 1 and words[number - 2] in _INWARD and after != "one" else "one"
     if before in _TURNING and (
-        after in (",", "and", "then", "or", "with", "as", "again", "while") or after.endswith("ly")
+        after in (*_JOINED_ON, "or", "with", "as", "again", "on", "from", "until") or after.endswith("ly")
     ):
+        return "way"
+    if before in _MOVED_TOGETHER and after in _JOINED_ON:
         return "way"
     if before in _BREATHING and after in (",", "and", "then", "for", "with") and _has_both(words):
         return "nostril"
