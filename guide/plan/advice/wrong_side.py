@@ -56,7 +56,7 @@ _ELSEWHERE = re.compile(
 
 #: What shows that a sentence offers something besides the pose, or leads out of it: no limb is wrong there.
 _BESIDE = re.compile(
-    r"\bif\b(?! (?:you (?:like|can|want|wish)|it reaches|possible))|\bfor (?:a|one) (?:breath|moment|second)\b"
+    r"(?<!as )\bif\b(?! (?:you (?:like|can|want|wish)|it reaches|possible))|\bfor (?:a|one) (?:breath|moment|second)\b"
     r"|\binstead\b|\bto (?:balance|undo|counter)\b|^(?:come (?:up|out)|(?:release|unwind)(?! (?:the|your)))\b"
     r"|\b(?:to|into) (?:(?:a|the|your) )?(?:down(?:ward)?|hands and|all fours|plank|mountain|standing|table|neutral)\b"
     r"|\b(?:(?:feet|foot|legs|heels) together|to (?:meet|join|stand|come (?:up|out))|(?:change|switch) sides)\b"

@@ -154,6 +154,20 @@ def test_an_own_pose_may_mean_the_other_side() -> None:
     assert advice_on(f"title: T\n{words}")
 
 
+def test_an_own_pose_is_read_by_its_own_words() -> None:
+    own = "poses:\n  river:\n    base: standing\n    sides: yes\n    enter: Step your <side> foot forward.\n"
+    words = "class:\n  - pose: river\n    side: right\n    enter: Step your {} foot forward.\n"
+    assert advice_on(f"title: T\n{own}{words.format('right')}") == []
+    assert len(advice_on(f"title: T\n{own}{words.format('left')}")) == 1
+
+
+@each_row("words", ["Lift your left foot, and set that foot down.", "Stand on the right leg, and lift the other leg."])
+def test_a_limb_may_be_spoken_of_by_one_named_before(words: str) -> None:
+    tree = "title: T\nclass:\n  - pose: tree\n    side: {}\n    enter: {}\n"
+    assert advice_on(tree.format("left", words)) == []
+    assert len(advice_on(tree.format("right", words))) == 1
+
+
 def test_the_rule_and_the_lists_mean_the_same_sides() -> None:
     """What the rule holds firm has one meaning in the convention, and what it does not is marked as either."""
     meant = {meaning: {folded(name) for name in names} for meaning, names in convention().items()}
@@ -176,7 +190,7 @@ def test_the_reason_is_short() -> None:
 
 
 def single_sentences() -> list[dict[str, str]]:
-    """Sentences about a pose on one side, each right or a slip, written before the rule knew all poses."""
+    """Sentences about a pose on one side, each right or a slip, written before the rule knew them."""
     with (SIDES / "sentences.tsv").open(encoding="utf-8") as file:
         return list(csv.DictReader(file, delimiter="\t", quoting=csv.QUOTE_NONE))
 

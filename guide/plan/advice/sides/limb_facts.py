@@ -9,31 +9,35 @@ about the side of a pose is in `pose_facts`.
 FACTS = {
     # Legs: + in front, - behind.
     "front": """
-        0 front of @LEG; beside|outside|inside|across|between @foot
+        0 front of @LEG; @toe ... front; beside|outside|inside|across|between @foot
         - back|rear|trailing @LEG; @LEG is your|the back|rear; @LEG the back|rear|trailing one; @LEG the one behind
         + front|leading @LEG; @LEG is your|the front; @LEG the front|leading one; @LEG the one in front
         + @LEG ... behind|beside|level ... wrist|hand|thumb|finger; @shin across|parallel|cross; @LEG ... front of
         + STEP|SEND ... @LEG ... forward|between|ahead|across|front|through; @LEG ... in front
         + @foot ... between ... hand; step|bring|walk ... @foot ... up to|hand|thumb|wrist
-        + with ... @leg|foot ... front|forward; @leg|foot forward|between|ahead|through
-        + @foot|heel ... SLIDE|come|reach forward; @heel between|through|ahead
+        + @leg|foot forward|between|ahead|through; @foot|heel ... SLIDE|come|reach forward; @heel between|through|ahead
         - @LEG ... behind|trail|stream; @leg|foot ... SEND back; STEP ... @LEG ... back|behind|backward
         - SEND ... @leg|foot|heel|toe ... back|behind|backward; SEND back ... @heel|foot|leg
         - back through|into|with @heel|foot|leg|toe
         0 press|push @knee
         - @leg|foot|knee far|back|way; @knee ... SLIDE back
         + frame ... @foot; either|both side of @foot; @shin ... parallel
+        - @hip ... back leg
+        + @hip ... front leg; forward ... into|over|onto @LEG
     """,
     # Legs: + bent, - straight.
     "bent": """
-        0 if|or|but|little|slightly ... @LEG; top of @LEG; bend @LEG little|slightly|softly $
+        0 if|or|but|little|slightly ... @LEG; bend @LEG little|slightly|softly $
         - straight|extended|long @LEG
         + bent @LEG; @heel ... seat|buttock; bend & @knee|leg|thigh; @LEG ... bent; @leg|knee deep|deeper
         + low|lower|deep|deeper|sink|settle|drop in|into|over @knee|leg|thigh|heel
         + @thigh ... level|sink|heavy|parallel
         - @leg|knee ... straight; keep|make|let|feel|leave ... @leg|knee ... straight|long|strong
         - @leg|knee straight|long|strong|firm|like; @leg is ... anchor|steady|straight
-        + sink & @knee|thigh
+        + sink & @knee|thigh; weight|ride|charge|pour ... over|into @knee|leg
+    """,
+    "bends": """
+        + bend & @knee|leg
     """,
     "straightened": """
         + STRAIGHTEN & @leg|knee|heel
@@ -73,17 +77,20 @@ FACTS = {
         + SEND ... back|out|behind|forward|up ... @heel|foot|leg
         + SEND ... @leg|foot|heel|thigh ... UP|height|behind|back; kick & @foot|heel; @leg|heel|foot|thigh UP|reach
         + SEND|LIFT ... @leg|foot|heel|knee|thigh|shin ... front|forward|straight
-        + RISE|LIFT ... @leg|foot|heel|knee|thigh; @leg|foot|heel|knee|thigh ... RISE|sky|ceiling|height|higher
+        + RISE|LIFT ... @leg|foot|heel|knee|thigh; @leg|foot|heel|knee|thigh ... RISE|SKY|height|higher
         + @foot come|comes down; lower ... @foot|leg ... beside|down|$; lower|release|step ... @foot|leg|toe|knee
-        + open|circle ... @leg|knee|ankle|foot; @knee ... nose|chest; @LEG ... air
+        + open|circle ... @leg|knee|ankle|foot; @knee ... nose|chest; @LEG ... air; @hip ... lifted|raised|free leg
+        + @knee ... together|underneath; @toe ... SKY
+        - @hip ... standing leg; @leg ... pillar|trunk|post|anchor
+        + make ... @leg ... light|long
     """,
     # The leg that kneels or lies with its knee on the floor.
     "kneeling": """
         + lower|drop|untuck|pad ... @knee|shin; rest @knee|shin; bring ... @knee|shin ... down|GROUND; under @knee
-        + @knee|shin down|back|rest|on|carry|carries|GROUND; @knee ... GROUND; blanket|pad|cushion ... @knee
-        + hips|hip|seat|thigh|sit|tall|upright|stand ... over|above @knee; PRESS ... through|into|with @knee|shin
-        + hip|thigh ... over|above its|that @knee; untuck|uncurl ... @SOLE; tuck|curl ... @toe; lift that @knee
-        + top of @foot; kneel ... @knee|shin
+        + @knee|shin down|back|rest|on|carry|carries|GROUND; @knee ... GROUND; @knee|shin ... on|to|into GROUND
+        + blanket|pad|cushion ... @knee; hips|hip|seat|thigh|sit|tall|upright|stand ... over|above @knee
+        + PRESS ... through|into|with @knee|shin; untuck|uncurl ... @SOLE; tuck|curl ... @toe; top of @foot
+        + kneel ... @knee|shin
     """,
     "flexed": """
         + flex ... @SOLE; pull|draw|point ... @SOLE ... toward|back; pull ... @toe; toes of @foot ... back|toward
@@ -91,15 +98,18 @@ FACTS = {
     """,
     # The foot or leg that a hand or a strap holds.
     "held": """
-        0 with|in|into @SOLE; wall|block ... @SOLE
+        0 with|in|into @SOLE
         + HOLD ... @SOLE|leg|shin; reach ... for|to|toward|back @SOLE|leg|shin; HOLD|reach ... edge of @foot
         + strap|hand|finger|palm ... around|round|over|under|behind|in|on|hold|to|for @SOLE
-        + PRESS|kick ... @SOLE|shin ... hand|strap; @foot|ankle ... into|in ... hand|crook|strap; @SOLE ... sky|ceiling
-        + go of|release @foot|ankle|toe
+        + PRESS|kick ... @SOLE|shin ... hand|strap; @foot|ankle ... into|in ... hand|crook|strap
+        + go of|release @foot|ankle|toe; @foot|ankle ... pull|press ... arm|hand
+    """,
+    "sole up": """
+        + @SOLE ... SKY|up
     """,
     # Lying legs: + the knee that is hugged, - the leg that lies long.
     "hugged": """
-        + hug|draw|pull|hold|squeeze|bring|hook ... @JOINT|foot ... in|chest|belly|rib|armpit|shoulder|nose|beside|$
+        + hug|draw|pull|hold|squeeze|bring ... @JOINT|foot ... in|chest|belly|rib|armpit|shoulder|nose|beside|down|$
         + @knee ... chest|belly|rib|armpit|shoulder
         + clasp|hand|finger|interlace ... around|round|behind|on @knee|shin|thigh
         - @leg|thigh|heel ... long|heavy|floor|straight|flat|mat
@@ -141,6 +151,7 @@ FACTS = {
     "drawn up": """
         + bend ... @knee; @knee|foot up|flat; press|plant ... @foot ... down|$; point ... @knee ... up|ceiling
         - @leg long|straight|firm|flat; STRAIGHTEN|keep ... @leg|heel; flex ... @SOLE
+        + @knee ... point ... up|SKY
     """,
     "leg out": """
         + @leg|foot out; STRAIGHTEN|SLIDE|step ... @leg|foot ... out|side; @leg|foot ... out|side; open ... @leg
@@ -158,7 +169,7 @@ FACTS = {
     "over": """
         + hand|arm ... over @LEG
         + LEAN|fall|hinge|walk|turn|lower|lie|melt|rest|drape|square|release ... over|along|toward|to|onto|inside @LEG
-        + chest|belly|rib|forehead|nose|heart|torso|trunk|body ... over|along|toward|to|onto|near|on @LEG
+        + chest|belly|rib|forehead|nose|heart|torso|trunk|body ... over|along|toward|to|onto|near|on|above @LEG
         + hands ... on|to|onto @thigh|knee
     """,
     # The leg that an arm works against or goes around.
@@ -166,27 +177,27 @@ FACTS = {
         0 SOLE|sole|shin ... ON|inside @LEG
         + outside|around|round|against|beyond|hug|hold ... @knee|thigh|shin
         + ARM|palm ... across|to|on|over|around|beside @JOINT
-        + press ... @knee|thigh ... against|into|back ... arm|elbow|forearm|shoulder; hands ... beside @thigh|knee
+        + press ... @knee|thigh ... against|into|back ... arm|elbow|forearm|shoulder
     """,
     # A shoulder or an arm inside a knee, and the knee outside it.
     "inside": """
         0 SOLE|sole ... inside @LEG
         + inside|within|under|beneath @knee|thigh|leg; inside of @knee|thigh|leg
-        + hand|forearm|shoulder|head ... inside @foot|knee
+        + hand|forearm|shoulder|head ... inside @foot|knee; shoulder ... beside|near @knee
         + @shoulder|arm|hand ... inside|under|beneath|through ... knee|thigh|leg
-        + press ... @knee ... against ... shoulder|arm; squeeze ... @thigh
+        + press ... @knee ... against ... shoulder|arm
     """,
     # A leg that lies on an arm, and the arm.
     "propped": """
         + hook|lean|sling|wrap|SETTLE|LIFT ... @knee|leg|thigh ... on|onto|over|around|against ... arm|shoulder|elbow
-        + @knee|leg|thigh on|onto|over|around|against ... arm|shoulder
+        + @knee|leg|thigh ... on|onto|over|around|against ... arm|shoulder
     """,
     "propping": """
         + on|onto|over|around|against @arm|shoulder|elbow; squeeze ... @arm
     """,
     "kneecap": """
-        + point|turn|roll ... @knee ... up|ceiling|sky; @knee ... up|ceiling|sky
-        - point|turn|roll ... @knee|thigh|toe ... down|floor; @thigh rolls in; @toe|knee pointing down
+        + point|turn|roll ... @knee ... up|SKY
+        - point|turn|roll ... @knee|thigh|toe ... down|floor; @toe|knee pointing down
     """,
     # The outer edge of the foot that carries a side plank.
     "edge": """
@@ -196,20 +207,21 @@ FACTS = {
     # Arms: + up, - down on the floor, a block or a leg.
     "raised": """
         0 head|cheek ... @ARM; @ARM ... sacrum|tailbone|pelvis; @ARM ... low|lower|behind|of back
-        0 @ARM ... hip|waist|chest|heart|belly|spine; @hand up to|onto; from @ARM; top of @ARM; @hand on ... hand
+        0 @ARM ... hip|waist|chest|heart|belly|spine; from @ARM; top of @ARM; @hand on ... hand
         0 @hand|arm|finger ... down back $; @hand|arm|finger ... down spine; HOLD ... SOLE ... @hand; beside|in @ARM
-        - @ARM ... by|near|over ... SOLE|leg|shin; hover ... @hand; SETTLE|fold|walk ... @hand|arm up back
-        - @ARM ... from below; @ARM ... point down; PRESS ... @ARM ... down|GROUND; @hand up your|the back
+        - @ARM ... by|near|over ... SOLE|leg|shin; SETTLE|fold|walk ... @hand|arm up back; @ARM ... from below
+        - @ARM ... point down; PRESS ... @ARM ... down|GROUND; @hand up your|the back
         - REACH ... @ARM down|toward GROUND; lower|bottom @ARM; @ARM the one below|beneath|under
         - SETTLE ... @hand|forearm|elbow|finger ... under|beneath ... shoulder
         + HOLD @wrist; @ARM on top; top|upper|lifted|free @ARM; REACH ... @ARM ... UP
-        + @ARM UP|point|rise|float|reach|sail; @ARM ... ear|up|sky|ceiling|beams; RISE ... @ARM; @ARM ... RISE|overhead
+        + @ARM UP|point|rise|float|reach|sail; @ARM ... ear|up|SKY|beams; RISE ... @ARM; @ARM ... RISE|overhead
         + REACH up|over|overhead with @ARM; open|sweep @ARM; @ARM over
         - SETTLE ... @ARM ... down|JOINT|GROUND|ankle|foot|beside|seat; PRESS ... @ARM ... down|GROUND
         - @ARM ... down|GROUND
         - roll|shift|turn|lean|press|push|stand|balance|weight|bring|stay ... onto|into|through|on|with|over @ARM
-        - weight ... out|off ... @hand; plant|set ... @hand|forearm
+        - plant|set ... @hand|forearm
         - @ARM down|to|on|toward|rest|light|firm|heavy|under|by|press|SLIDE|carry|carries|beside
+        - @ARM ... on|to ... JOINT|block|ankle|foot
     """,
     "pressing": """
         + PRESS|weight|stand|balance ... with|into|through|on|onto @ARM; PRESS ... @ARM; @hand|finger|palm PRESS
@@ -220,8 +232,8 @@ FACTS = {
         0 look|gaze|glance
         + front|leading @ARM; REACH ... @ARM ... forward|ahead|front; @ARM ... forward|front|ahead
         + forward through|with @ARM
-        - back|rear @ARM; @ARM ... behind; SETTLE ... @ARM ... behind; back through|with @ARM; REACH ... @ARM ... back
-        - @ARM back; @ARM to|on ... back; @ARM ... back of ... chair
+        - back|rear @ARM; @ARM ... behind; back through|with @ARM; REACH ... @ARM ... back; @ARM back
+        - @ARM to|on ... back
     """,
     # The arm that is free to lie on the back.
     "at the back": """
@@ -238,9 +250,8 @@ FACTS = {
     """,
     # The arm that goes under or lies below.
     "under": """
-        - @arm|elbow on|over|across|atop|above; wrap|cross|bring|hook ... @arm|elbow ... over|on|top
+        - @arm|elbow on|over|across|atop|above
         + @arm|hand|elbow slide|slip|glide|thread; @arm|hand|elbow ... under|underneath|through|below|beneath
-        + slide|slip|glide|thread|reach|draw|bring|sweep ... @arm|hand ... under|beneath|through|below
         - under|below|beneath @arm|elbow
         + over|on|onto|above|of @arm|elbow; @shoulder|cheek|ear ... rest|GROUND|down|come
         + rest|lie ... on|onto @shoulder|ear|cheek; bring|lower ... @shoulder|ear|cheek ... GROUND
@@ -263,18 +274,19 @@ FACTS = {
         + breathe|long|open|opening|stretch|lengthen|length|feel|fill|spread|let ... @rib|side
         + @rib|side ... long|open|stretch|lengthen|spread|wide|neck
     """,
+    "neck": """
+        + @side ... neck
+    """,
     "ear": """
-        + @ear ... shoulder|sink|lower|drop|down; sink|lower|drop|let|bring ... @ear
+        + @ear ... shoulder|sink|lower|drop|down
     """,
     # Shoulders: heavy on the floor; drawn back where the chest opens.
     "shoulder down": """
-        - shoulder|shoulders stays @shoulder
         + @shoulder ... open|wide|widen|melt|sink|peel|GROUND|heavy|down|stay|rest
     """,
     "shoulder back": """
         + roll|draw|spin|stack|open|take|pull ... @shoulder|rib ... back|open|up|top|over
-        + roll|stack|open ... @hip ... up|top|over|on; @shoulder back|open; over|on|top of ~shoulder ... @shoulder
-        + @hip ... stack|top
+        + roll|stack|open ... @hip ... up|top|over|on; @shoulder back|open; @hip ... stack|top
     """,
     # Hips.
     "seat": """
@@ -295,13 +307,12 @@ FACTS = {
     "turned": """
         0 head|face|neck|gaze|eyes|look|chin|glance ... @way
         + TURN|chest|open|face|spine|heart|rib|belly|navel ... @way|room
-        - turn ... back|away ... from @way
     """,
     "leaned": """
         + LEAN|over|sideways ... @way|room; lean|bend|tip|tilt ... toward|over @leg|knee
     """,
     "swayed": """
-        + LEAN|walk|step|slide|shift|move|feet|shoulder|heel|inch|bring ... @way|room; walk|slide ... @side
+        + LEAN|walk|step|slide|shift|move|feet|shoulder|heel|inch|bring ... @way|room
     """,
     "fallen": """
         + knees|legs|them|sink|fall|drop|lower|float ... @way
@@ -322,7 +333,7 @@ FACTS = {
     "sent": """
         - keep|hold|leave ... @knee|leg|shin; @knee|leg stay|wait|still|over
         + STRAIGHTEN|lower|reach|slide|send|tap|hover|float ... @leg|heel|foot|toe
-        + @leg|heel|foot away|long|down|out|forward
+        + @leg|heel|foot away|long|down|out|forward; @leg|heel|foot ... skim|hover|tap|GROUND
     """,
     "arm sent": """
         - keep|hold|leave ... @arm|hand; @arm|hand stay|wait|still

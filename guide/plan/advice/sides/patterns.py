@@ -29,9 +29,10 @@ _GROUPS = {
     "LIFT": "lift|raise|float|draw|hug|pick|kick|swing",
     "REACH": "reach|stretch|sweep|lift|raise|open|point|extend|float|send|draw|swing|turn",
     "SETTLE": "set|place|put|rest|lay|bring|slide|lower|drop|plant|press|walk",
-    "UP": "up|over|overhead|high|sky|ceiling|ear|aloft",
+    "UP": "up|over|overhead|high|sky|ceiling|roof|ear|aloft",
+    "SKY": "sky|ceiling|roof",
     "LEAN": "lean|bend|tip|tilt|bow|reach|fold|stretch|curve|arc|over|go|come",
-    "TURN": "turn|twist|rotate|revolve|spin|open|spiral|unwind|swing",
+    "TURN": "turn|twist|rotate|revolve|spin|open|spiral|unwind|swing|wring|swivel",
     "GROUND": "floor|mat|ground|earth|blanket|cushion|block",
     "ON": "on|over|above|across|onto|to|outside|inside|against|beyond|beside",
     "JOINT": "thigh|knee|leg|calf|shin",
@@ -40,7 +41,7 @@ _GROUPS = {
 #: Words that a pattern does not mind between two of its own.
 _FILLERS = (
     r"(?:(?:your|the|a|an|that|this|whole|gently|slowly|even|more|all|well|it|firm|tall|strong|straight|bent|"
-    r"outer|inner)\s+)*"
+    r"outer|inner|upper)\s+)*"
 )
 
 
@@ -85,7 +86,7 @@ def _fits(pattern: str, clause: str) -> bool:
 def _needed(pattern: str) -> tuple[tuple[str, ...], ...]:
     """For each place of a pattern, the words of which the clause has one."""
     places = [place for place in pattern.split() if place[-1].isalpha()]
-    return tuple(tuple(place.replace("@", "@|").split("|")[place[0] == "@" :]) for place in places)
+    return tuple(tuple(place.lstrip("@").split("|")) for place in places)
 
 
 @cache
@@ -102,6 +103,8 @@ def _part(part: str) -> str:
         return r"[^@~]*?"
     if part == "$":
         return r"\s*$"
+    if part.endswith("|$"):
+        return rf"(?:{_part(part[:-2])}|\s*$)"
     if part.startswith("@"):
         return rf"@(?:{part[1:]})(?:\s+|$){_FILLERS}"
     return rf"(?<!\S)~?(?:{part})(?:s|es|ed|ing)?(?:\s+|$){_FILLERS}"
@@ -116,6 +119,10 @@ _BREAKS = re.compile(r"\s*(?:[,()–—]|\b(?:and|then|while|but|until|so|as|or)
 #: `off the floor` and `parallel to the floor` say where a limb is not.
 _ALOFT = re.compile(r"\b(?:off|above|away from|clear of) (?:of )?(?:the |your )?(?:floor|mat|ground|earth)\b")
 _LEVEL = re.compile(r"\b(?:parallel|level) (?:to|with) (?:the |your )?(?:floor|mat|ground|earth)\b")
+
+#: `on the exhale` says when, and `the sole of your foot` is the foot's part.
+_WHEN = re.compile(r" (?:on|with) (?:the |your |each |every |an )*(?:exhale|inhale|breath)(?: in| out)?\b")
+_PART_OF = re.compile(r"\b(?:the )?(?:toes|sole|ball|arch|heel|big toe|fingers|palm) of (?:the |your )?@(?=foot|hand)")
 
 #: `your front knee, the left one,` and `the knee on the floor is the left`: the noun comes first, the side after it.
 _APPOSED = re.compile(
@@ -142,7 +149,8 @@ def clause_around(sentence: Sentence, mention: Mention) -> str:
         made.extend(word for word in sentence.words[number + 1 : each.last - 1] if each.limb not in ("way", "one"))
         made.append(("@" if each is mention else "~") + _limb(sentence, each))
         number = each.last
-    text = _LEVEL.sub("level", _APPOSED.sub(r"\1 @\2\3", " ".join(made)))
+    text = _PART_OF.sub("@", _WHEN.sub("", " ".join(made)))
+    text = _LEVEL.sub("level", _APPOSED.sub(r"\1 @\2\3", text))
     text = _ONE.sub(r" \1", _JOINED.sub(r"\1 \2", _ALOFT.sub("aloft", text)))
     return next((clause for clause in _BREAKS.split(text) if "@" in clause), "")
 
