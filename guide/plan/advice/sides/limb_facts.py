@@ -16,7 +16,8 @@ FACTS = {
         + STEP|SEND ... @LEG ... forward|between|ahead|across|front|through; @LEG ... in front
         + @foot ... between ... hand; step|bring|walk ... @foot ... up to|hand|thumb|wrist
         + @leg|foot forward|between|ahead|through; @foot|heel ... SLIDE|come|reach forward; @heel between|through|ahead
-        - @LEG ... behind|trail|stream; @leg|foot ... SEND back; STEP ... @LEG ... back|behind|backward
+        - @LEG ... behind|trail|stream; @leg|foot ... SEND back
+        - STEP ... @leg|foot|knee|thigh|shin|heel ... back|behind|backward; point ... @toe ... back|behind
         - SEND ... @leg|foot|heel|toe ... back|behind|backward; SEND back ... @heel|foot|leg
         - back through|into|with @heel|foot|leg|toe
         0 press|push @knee
@@ -58,6 +59,7 @@ FACTS = {
         0 ARM|block ... @foot; forward through @heel
         + edge|outside of @foot|heel; turn|spin|PRESS ... @heel ... down|back|in; lift|reach ... @heel
         + PRESS|pin ... @heel; through ... @heel; @heel ... RISE|high|down|off|back|reach|behind|heavy|glued|stay
+        + @heel ... over ... ball|toe
     """,
     # Legs: + off the floor, - standing.
     "lifted": """
@@ -73,7 +75,7 @@ FACTS = {
         - @foot|heel ... sink|GROUND; PRESS through|down|into @foot; plant ... @foot|leg|heel
         - @LEG rooted|grounded|firm|heavy|stand|root|carry|carries|spread|hold|strong
         - @leg is ... strong|straight|steady; keep|press|let|leave|rest ... @leg|thigh ... GROUND|down|heavy|flat|long
-        - keep|leave ... @foot ... GROUND|flat; @leg|thigh ... GROUND|heavy|pressing
+        - keep|leave ... @foot ... GROUND|flat; @leg|thigh ... on|into|to|toward GROUND; @leg|thigh ... heavy|pressing
         + SEND ... back|out|behind|forward|up ... @heel|foot|leg
         + SEND ... @leg|foot|heel|thigh ... UP|height|behind|back; kick & @foot|heel; @leg|heel|foot|thigh UP|reach
         + SEND|LIFT ... @leg|foot|heel|knee|thigh|shin ... front|forward|straight
@@ -93,7 +95,7 @@ FACTS = {
         + kneel ... @knee|shin
     """,
     "flexed": """
-        + flex ... @SOLE; pull|draw|point ... @SOLE ... toward|back; pull ... @toe; toes of @foot ... back|toward
+        + flex ... @SOLE; pull|draw|bring ... @SOLE ... toward|back; pull ... @toe; toes of @foot ... back|toward
         + @foot flexed
     """,
     # The foot or leg that a hand or a strap holds.
@@ -139,7 +141,7 @@ FACTS = {
     # The leg that is folded or drawn up while the other is long.
     "folded": """
         0 bend ... @knee|leg; keep|leave|let ... @knee bent|soft
-        + fold|tuck @leg|knee|foot|shin|heel; @shin ... folded
+        + fold|tuck @leg|knee|foot|shin|heel; fold|tuck in|under|back @leg|foot|shin; @shin ... folded
         + @knee|shin bent|out|heavy|down|fall|open|sink|drop|to|away|open|fold|rest|lie|grow; @knee ... heavy
         + @SOLE against|inside|in|to|beside|tucked|back ... thigh|groin|leg|shin|hip|$
         + SETTLE|tuck|draw|fold ... @SOLE ... in|to|against|thigh|groin|inner|back|beside
@@ -163,7 +165,7 @@ FACTS = {
         + LEG ... under|below|beneath @LEG
         - LEG ... on|onto|over|above|of @LEG; lay|set|bring|fold|slide ... @shin|leg ... front|down|GROUND
         + top|upper @LEG; SETTLE|stack|cross|pile ... @LEG ... top|over|above|on|onto
-        + @LEG over|on|above|top|highest|stack; LIFT ... @LEG
+        + @LEG over|on|above|top|highest|stack; lift|raise|pick ... @LEG
     """,
     # The leg that the trunk folds or leans over.
     "over": """
@@ -181,8 +183,8 @@ FACTS = {
     """,
     # A shoulder or an arm inside a knee, and the knee outside it.
     "inside": """
-        0 SOLE|sole ... inside @LEG
-        + inside|within|under|beneath @knee|thigh|leg; inside of @knee|thigh|leg
+        0 SOLE|sole ... inside @LEG; blanket|cushion|pad|prop ... @LEG
+        + inside|within|under|beneath @knee|thigh|leg; inside of @foot|knee|thigh|leg
         + hand|forearm|shoulder|head ... inside @foot|knee; shoulder ... beside|near @knee
         + @shoulder|arm|hand ... inside|under|beneath|through ... knee|thigh|leg
         + press ... @knee ... against ... shoulder|arm

@@ -62,7 +62,7 @@ _FIRM = {
     "lizard": f"{_LOW_LUNGE} +hugged +out +foot out",
     "half split": _SPLIT,
     "front splits": f"{_SPLIT} +inside",
-    "triangle": f"+front +out {_OPEN}",
+    "triangle": f"+front +out +held {_OPEN}",
     "revolved triangle": "+front +turned +raised +over -heel +hip back +at the back",
     "pyramid": "+front +over +hip back -heel",
     "pigeon": _PIGEON,
