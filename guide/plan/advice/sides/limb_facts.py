@@ -21,7 +21,7 @@ FACTS = {
         - SEND ... @leg|foot|heel|toe ... back|behind|backward; SEND back ... @heel|foot|leg
         - back through|into|with @heel|foot|leg|toe
         0 press|push @knee
-        - @leg|foot|knee far|back|way; @knee ... SLIDE back
+        - @leg|foot|knee far|back; @knee ... SLIDE back
         + frame ... @foot; either|both side of @foot; @shin ... parallel
         - @hip ... back leg
         + @hip ... front leg; forward ... into|over|onto @LEG
@@ -257,7 +257,7 @@ FACTS = {
         - under|below|beneath @arm|elbow
         + over|on|onto|above|of @arm|elbow; @shoulder|cheek|ear ... rest|GROUND|down|come
         + rest|lie ... on|onto @shoulder|ear|cheek; bring|lower ... @shoulder|ear|cheek ... GROUND
-        + unthread ... @arm|hand
+        + unthread ... @arm|hand; lower|drop|rest @shoulder|ear|cheek
     """,
     # The hand that holds a foot or a leg.
     "holding": """
@@ -308,7 +308,7 @@ FACTS = {
     # Ways.
     "turned": """
         0 head|face|neck|gaze|eyes|look|chin|glance ... @way
-        + TURN|chest|open|face|spine|heart|rib|belly|navel ... @way|room
+        + TURN|chest|open|face|spine|heart|rib|belly|navel ... @way|room; TURN|chest|face ... toward|to @side
     """,
     "leaned": """
         + LEAN|over|sideways ... @way|room; lean|bend|tip|tilt ... toward|over @leg|knee

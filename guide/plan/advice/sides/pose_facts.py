@@ -50,7 +50,7 @@ _ANKLE_UP = "+laid +flexed +out"
 _FIRM = {
     "warrior one": f"{_WARRIOR} +hip back",
     "warrior two": f"{_WIDE} +gaze +ahead",
-    "reverse warrior": f"{_WIDE} +raised +ribs",
+    "reverse warrior": "+front +stacked +bent -heel +out +raised +ribs",
     "humble warrior": _WARRIOR,
     "high lunge": f"{_WARRIOR} -kneeling",
     "twisting high lunge": f"{_WARRIOR} -kneeling {_TURN}",
