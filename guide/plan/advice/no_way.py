@@ -2,8 +2,10 @@
 
 import re
 from collections.abc import Iterator
+from itertools import pairwise
 
 from guide.plan.advice.facts import is_own, named, poses, quoted
+from guide.plan.advice.grounds import grounds
 from guide.plan.advice.view import Advice, ClassView
 from guide.sequence.poses.pose import Base, Pose
 from guide.sequence.steps import Step, StepKind
@@ -15,13 +17,11 @@ REASON = (
     "next pose is not enough; the library's words say how to be in it, not how to come from here."
 )
 
-#: Changes of base that take more than a shift (common practice, no source), each way round.
-FAR = {
+#: On these people are low down; from one to the other is far where the body turns over (common practice, no source).
+FLOOR = {Base.KNEELING, Base.SUPINE, Base.PRONE, Base.SEATED}
+_TURNING = {
     frozenset(pair)
     for pair in (
-        (Base.STANDING, Base.SUPINE),
-        (Base.STANDING, Base.PRONE),
-        (Base.STANDING, Base.SEATED),
         (Base.KNEELING, Base.SUPINE),
         (Base.ALL_FOURS, Base.SUPINE),
         (Base.PRONE, Base.SUPINE),
@@ -31,49 +31,62 @@ FAR = {
     )
 }
 
-#: From here people have to get up, and words of how to stand are no way to it.
-FLOOR = {Base.KNEELING, Base.SUPINE, Base.PRONE, Base.SEATED}
-
 _GETTING_UP = re.compile(
     r"\b(?:stand|step|rise|come|coming|roll|walk|get|climb|jump|hop|lift|push|press|bring|up|lunge|swing)\w*\b",
     re.IGNORECASE,
 )
 
+#: Words of the library by which people who are low down find a next place there.
+_PLACING = re.compile(r"\b(?:lie|lay|sit|kneel|roll|come|turn)\b", re.IGNORECASE)
+
+#: What nobody can do who lies.
+_BOWING = re.compile(r"\b(?:swan|fold|dive|bow|hinge) (?:\w+ ){0,2}(?:forward|over|down)\b", re.IGNORECASE)
+
 
 def advise(view: ClassView) -> Iterator[Advice]:
     known = poses(view)
-    last: int | None = None
-    led = False
-    for number, step in enumerate(view.steps.steps):
-        stands_up = last is not None and _is_on_the_floor(known[last]) and _stands(known[number])
-        leads = _leads_up if stands_up and step.kind is StepKind.POSE else _leads
-        led = led or leads(step, known[number])
-        if named(step) is None:
+    for number, (before, after) in enumerate(pairwise(grounds(view))):
+        step, here = view.step(number), known[number]
+        if before.base is None or before.by is None:
             continue
-        here, before = known[number], None if last is None else known[last]
-        if last is not None and here and before and not led and _is_far(view, before, here):
-            what = f"from {before.base.value} to {here.base.value} with no words for the way"
-            fix = f"lead people there in the `enter` of {quoted(step)}, or by a move or a `say` before it"
-            yield Advice(step.place, NAME, what, fix, (last, number))
-        last, led = number, False
+        if step.kind is StepKind.MOVE and here is None and _bows_lying(step, before.base, after.base):
+            goal = Base.STANDING
+        elif named(step) and here and not before.led and _is_far(view, before.base, known[before.by], here, step):
+            goal = here.base
+        else:
+            continue
+        what = f"from {before.base.value} to {goal.value} with no words for the way"
+        fix = f"lead people there in the `enter` of {quoted(step)}, or by a move or a `say` before it"
+        yield Advice(step.place, NAME, what, fix, (before.by, number))
 
 
-def _is_far(view: ClassView, before: Pose, here: Pose) -> bool:
-    if _is_on_the_floor(before) and _stands(here):
-        return True
-    return frozenset((_ground(view, before), _ground(view, here))) in FAR
+def _bows_lying(step: Step, before: Base, after: Base | None) -> bool:
+    lies = before is after and before in (Base.PRONE, Base.SUPINE)
+    return lies and any(_BOWING.search(words.text) for words in step.words)
 
 
-def _stands(pose: Pose | None) -> bool:
-    return pose is not None and pose.base is Base.STANDING
-
-
-def _is_on_the_floor(pose: Pose | None) -> bool:
-    """Whether people sit, lie or kneel on the floor; from a lunge with one foot in front they stand up as they are, and
-    from a chair as well."""
-    if pose is None or pose.base not in FLOOR or (pose.base is Base.KNEELING and pose.sides):
+def _is_far(view: ClassView, base: Base, pose: Pose | None, here: Pose, step: Step) -> bool:
+    """Whether a step takes people far from a base, and the pose in which they are there, without words of the file."""
+    if step.kind is StepKind.MOVE or any(_is_on_a_chair(each) for each in (pose, here) if each):
         return False
-    return not any("chair" in text.lower() for text in (pose.name, *pose.enter))
+    own = [words.text for words in step.entry if is_own(words)]
+    if here.base is Base.STANDING:
+        return _is_low(base, pose) and not any(map(_GETTING_UP.search, own))
+    if pose is None or own:
+        return False
+    before, after = _ground(view, pose), _ground(view, here)
+    if before is Base.STANDING:
+        return after in FLOOR - {Base.KNEELING}
+    return frozenset((before, after)) in _TURNING and not any(_PLACING.search(words.text) for words in step.entry)
+
+
+def _is_low(base: Base, pose: Pose | None) -> bool:
+    """Whether people sit, lie or kneel on the floor; from a lunge with one foot in front they stand up as they are."""
+    return base in FLOOR and not (base is Base.KNEELING and (pose is None or pose.sides))
+
+
+def _is_on_a_chair(pose: Pose) -> bool:
+    return any("chair" in text.lower() for text in (pose.name, *pose.enter)) and pose.name != "chair"
 
 
 def _ground(view: ClassView, pose: Pose, depth: int = 3) -> Base:
@@ -83,21 +96,3 @@ def _ground(view: ClassView, pose: Pose, depth: int = 3) -> Base:
         return pose.base
     level = next((each for each in before if each.base is not Base.INVERTED), before[0])
     return _ground(view, level, depth - 1)
-
-
-def _leads_up(step: Step, pose: Pose | None) -> bool:
-    """Whether the words of the file on the way into a standing pose say how to get up."""
-    return any(is_own(words) and _GETTING_UP.search(words.text) for words in step.entry)
-
-
-def _leads(step: Step, pose: Pose | None) -> bool:
-    """Whether a step takes people somewhere: a move, words in a time of their own, a free rest, words of the file on
-    the way into a hold."""
-    match step.kind:
-        case StepKind.MOVE:
-            return True
-        case StepKind.REST if pose is None:
-            return True
-        case StepKind.SILENCE:
-            return False
-    return any(map(is_own, step.entry))
