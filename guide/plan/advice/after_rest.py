@@ -17,6 +17,9 @@ REASON = (
 #: A lying rest of so long that it ends a class (common practice, no source).
 LONG_MS = MINUTE_MS + MINUTE_MS // 2
 
+#: Moves that are no mere waking up any more (common practice, no source).
+MANY_MOVES = 16
+
 _FINAL_REST = "final rest"
 
 
@@ -33,6 +36,11 @@ def advise(view: ClassView) -> Iterator[Advice]:
                 step.place, NAME, what, "move it before the rest, and only sit afterwards", (rests[-1], number)
             )
             return
+    moves = [number for number in range(rests[-1] + 1, len(known)) if view.step(number).kind is StepKind.MOVE]
+    if len(moves) >= MANY_MOVES:
+        what = f"{len(moves)} moves come after the final rest"
+        place = view.step(moves[0]).place
+        yield Advice(place, NAME, what, "move them before the rest, and only sit afterwards", (rests[-1], moves[0]))
 
 
 def _is_final_rest(view: ClassView, known: Sequence[Pose | None], number: int) -> bool:

@@ -13,17 +13,20 @@ REASON = (
     "last, as far as the neck stays long."
 )
 
-_FAR = r"(?: (?:all the way|right|far|fully|completely|way|straight|as far as (?:it|you) (?:will go|can|goes?)))*"
+_HEAD = r"(?:your|the|their) (?:heads?|necks?)"
+_IT = rf"(?:{_HEAD}|it)"
+_FAR = r"(?:(?:all the way|right|far|fully|completely|way|straight|as far as (?:it|you) (?:will go|can|goes?)) )*"
+_BACK = rf"{_FAR}(?:back|backwards?|behind you)\b(?! (?:to|on|onto|into|against|over|in|down|up|of)\b)"
+_DROP = r"(?:drop|fall|hang|flop|go|swing|roll|tip)"
+_THROW = r"(?:throw|fling|toss|snap|jerk|whip|crank|hurl|flop|jam|slam|drop|hang)"
 
 _PATTERN = re.compile(
-    rf"\b(?:throw|drop|fling|toss|snap|jerk|whip|crank|hurl|flop|jam|slam)(?:ing)? (?:your|the) (?:head|neck){_FAR} "
-    r"(?:back|backward|backwards)\b(?! (?:to|on|onto|into|against|over|in|down|up)\b)"
-    rf"|\b(?:let|allow) (?:your|the) (?:head|neck)(?: to)? (?:drop|fall|hang|flop|go|swing|roll|tip){_FAR} "
-    r"(?:back|backward|backwards)\b(?! (?:to|on|onto|into|against|over|in|down|up)\b)"
-    rf"|\b(?:head|neck)(?: (?:is|falls|drops|goes|hangs|flops))?(?: (?:dropped|thrown|flung))?{_FAR} "
-    r"(?:thrown|dropped|flung|drops|falls|flops|hangs) (?:all the way |right |far )?(?:back|backward|backwards)\b"
-    r"(?! (?:to|on|onto|into|against|over|in|down|up)\b)"
-    r"|\bcrank (?:your|the) neck\b",
+    rf"\b{_THROW}(?:ing)? {_HEAD} {_BACK}"
+    rf"|\b(?:let|allow|letting) {_IT}(?: to)? {_DROP} {_BACK}"
+    rf"|\b(?:head|neck)(?: (?:is|falls|drops|goes|hangs|flops))? (?:(?:dropped|thrown|flung|drops|falls|flops|hangs) "
+    rf"{_BACK}|all the way back\b|as far back as\b)"
+    rf"|\b(?:tip|tilt|take|bring|bend|let) {_HEAD} (?:(?:go|all the way|right|far) )*back (?:as far as|all the way)\b"
+    rf"|\b(?:tip|tilt|take|bend) {_HEAD} (?:all the way|right|as far) back\b|\bcrank {_HEAD}",
     re.IGNORECASE,
 )
 

@@ -14,16 +14,18 @@ REASON = (
 )
 
 _JOINT = r"(?:knees?|elbows?|legs?|arms?|joints?|ankles?|hips?)\b"
-_WHICH = r"(?:(?:your|the|both|that|all|out|right|left|standing|front|back|supporting|top|bottom|other) )*"
+_WHICH = r"(?:(?:your|the|both|that|all|out|right|left|standing|front|back|supporting|top|bottom|other|<side>) )*"
+_HARD = r"(?:(?:all the way|right|fully|completely|hard|firmly|as far|really|straight|tight(?:ly)?|and|up) )*"
+_ELSEWHERE = r"(?! (?:leg|knee|foot|to|toward|towards|into|against|down|up|in|over|onto|beside|on)\b)"
 
 _PATTERN = re.compile(
     rf"\block(?:ed|ing|s)? {_WHICH}{_JOINT}"
-    rf"|\b{_JOINT}(?: (?:is|are|stays?|fully|firmly|completely|straight|tight(?:ly)?|and|all the way))* locked\b"
-    r"|\bkeep (?:it|them|both) locked\b"
-    rf"|\b(?:snap|jam|slam|shove|force|push|press) {_WHICH}knees?"
-    r"(?: (?:all the way|right|fully|hard|straight|as far))* back(?:ward|wards)?\b"
-    r"(?! (?:leg|knee|foot|to|toward|towards|into|against|down|up|in|over|onto|beside|on)\b)"
-    rf"|\bhyper-?extend(?:ing)?\b",
+    rf"|\b{_JOINT}(?: (?:is|are|stays?|be))? {_HARD}locked\b|\b(?:them|it|they|you) lock\b"
+    r"|\bkeep (?:it|them|both) locked\b|\blocked at the (?:knees?|elbows?)\b"
+    rf"|\b(?:snap|jam|slam|shove|force|push|press) {_WHICH}(?:knees?|elbows?) {_HARD}back(?:ward|wards)?\b{_ELSEWHERE}"
+    rf"|\b(?:snap|jam|slam|force|shove) {_WHICH}(?:{_JOINT}) {_HARD.replace('straight|', '')}straight\b"
+    rf"|\bstraighten {_WHICH}{_JOINT} (?:until|till) (?:they|it|you) (?:clicks?|locks?|snaps?|cannot|can['’]t)\b"
+    r"|\bhyper-?extend(?:ing)?\b",
     re.IGNORECASE,
 )
 

@@ -39,7 +39,7 @@ def is_strong_backbend(pose: Pose) -> bool:
 
 def _is_followed(view: ClassView, known: Sequence[Pose | None], number: int, pose: Pose) -> bool:
     """Whether something rests from it soon, or another strong backbend comes first, which is asked in its turn."""
-    rests = {found.name for name in pose.rests if (found := view.library.find(name)) is not None}
+    rests = [found for name in pose.rests if (found := view.library.find(name)) is not None]
     for later in range(number + 1, len(known)):
         if later > number + SOON_STEPS and view.span(later).hold_ms > view.span(number).held_ms + SOON_MS:
             return False
@@ -49,9 +49,13 @@ def _is_followed(view: ClassView, known: Sequence[Pose | None], number: int, pos
     return False
 
 
-def _rests(step: Step, pose: Pose | None, rests: set[str]) -> bool:
-    """Whether a step brings the back home. A pose that the library does not know may well do so."""
+def _rests(step: Step, pose: Pose | None, rests: Sequence[Pose]) -> bool:
+    """Whether a step brings the back home: by a pose that the library names, a fold like one, or anything gentle that
+    bends the other way. A pose that the library does not know may well do so."""
     if pose is None:
         return step.kind in POSED
     gentle = pose.strength is Strength.GENTLE and bool({Does.FOLD, Does.TWIST} & set(pose.does))
-    return gentle or pose.name in rests
+    alike = Does.FOLD in pose.does and pose.strength is not Strength.STRONG
+    return gentle or any(
+        pose.name == each.name or (alike and Does.FOLD in each.does and pose.base is each.base) for each in rests
+    )

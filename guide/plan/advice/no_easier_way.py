@@ -6,6 +6,8 @@ from collections.abc import Iterator
 
 from guide.plan.advice.cautions import allowed_way
 from guide.plan.advice.facts import cues_of_steps, poses, quoted, sentence, sided
+from guide.plan.advice.props import announced
+from guide.plan.advice.said import own_words
 from guide.plan.advice.view import Advice, ClassView
 from guide.plan.timeline import Cue
 from guide.sequence.poses.pose import Pose, Strength
@@ -31,7 +33,7 @@ def advise(view: ClassView) -> Iterator[Advice]:
         if pose is None or pose.strength is not Strength.STRONG or view.step(number).kind is not StepKind.POSE:
             continue
         held[pose.name].append(number)
-        if any(map(_offers, (*_before(view, cues, number), *cues[number]))):
+        if any(map(_offers, (*_before(view, cues, number), *cues[number]))) or _is_propped(view, number, pose):
             offered.add(pose.name)
     for name, numbers in held.items():
         wanted = [number for number in numbers if NAME not in view.step(number).let_be]
@@ -44,6 +46,12 @@ def advise(view: ClassView) -> Iterator[Advice]:
 def _offers(cue: Cue) -> bool:
     """Whether words offer another way: as such, or to those who want or need it."""
     return cue.kind is CueKind.OFFER or bool(_FOR_SOME.search(cue.words))
+
+
+def _is_propped(view: ClassView, number: int, pose: Pose) -> bool:
+    """Whether the words of the file name the prop by which the library eases a pose."""
+    said = " ".join(words.text for words in own_words(view, number))
+    return pose.easier is not None and bool(announced(pose.easier.say) & announced(said))
 
 
 def _before(view: ClassView, cues: list[list[Cue]], number: int) -> list[Cue]:

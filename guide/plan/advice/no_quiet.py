@@ -27,8 +27,8 @@ def advise(view: ClassView) -> Iterator[Advice]:
     cues = cues_of_steps(view)
     for number in unsilenced(view, NAME):
         step, span = view.step(number), view.span(number)
-        if step.hold is None or step.kind is StepKind.SILENCE:
-            continue
+        if step.hold is None or step.kind is StepKind.SILENCE or any(words.from_library for words in step.words):
+            continue  # Whoever leaves the words to the library cannot leave a line of them out.
         breaths = Grid(step.pace).whole_breaths(span.held_ms - span.hold_ms)
         if breaths >= FROM_BREATHS and all(_spoken(step, span, breath, cues[number]) for breath in range(breaths - 1)):
             what = f"there are words on every breath of {quoted(step)} but the last"
@@ -36,12 +36,12 @@ def advise(view: ClassView) -> Iterator[Advice]:
 
 
 def _spoken(step: Step, span: Span, breath: int, cues: Sequence[Cue]) -> bool:
-    """Whether there are words in a breath of a hold, numbers that count it aside."""
+    """Whether there are words for everybody in a breath of a hold: numbers that count it, and offers, are not."""
     grid = Grid(step.pace)
     start_ms, end_ms = (span.hold_ms + grid.breath_ms(each) for each in (breath, breath + 1))
     said_ms = (
         min(end_ms, cue.end_ms) - max(start_ms, cue.start_ms)
         for cue in cues
-        if cue.part is CuePart.HOLD and cue.kind is not CueKind.COUNT
+        if cue.part is CuePart.HOLD and cue.kind not in (CueKind.COUNT, CueKind.OFFER)
     )
     return sum(ms for ms in said_ms if ms > 0) > EDGE_MS

@@ -56,7 +56,8 @@ def advise(view: ClassView) -> Iterator[Advice]:
         else:
             continue
         what = f"from {before.base.value} to {goal.value} with no words for the way"
-        fix = f"lead people there in the `enter` of {quoted(step)}, or by a move or a `say` before it"
+        entry = "" if step.kind is StepKind.MOVE else f"in the `enter` of {quoted(step)}, or "
+        fix = f"lead people there {entry}by a move or a `say` before it"
         yield Advice(step.place, NAME, what, fix, (before.by, number))
 
 
@@ -74,7 +75,8 @@ def _is_far(view: ClassView, base: Base, pose: Pose | None, here: Pose, step: St
         return _is_low(base, pose) and not any(map(_GETTING_UP.search, own))
     if pose is None or own:
         return False
-    before, after = _ground(view, pose), _ground(view, here)
+    before = _ground(view, pose) if base is pose.base else base
+    after = _ground(view, here)
     if before is Base.STANDING:
         return after in FLOOR - {Base.KNEELING}
     return frozenset((before, after)) in _TURNING and not any(_PLACING.search(words.text) for words in step.entry)

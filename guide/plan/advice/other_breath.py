@@ -16,20 +16,34 @@ REASON = (
 )
 
 
-def _asking(verb: str, way: str) -> re.Pattern[str]:
+def _asking(verb: str, way: str, air: str) -> re.Pattern[str]:
     """Words that ask for one half of a breath now."""
     return re.compile(
         rf"(?:^|[,.;:!?–—]\s*|\b(?:and|then|now|to|slowly|deeply|again) ){verb}(?:ing)?\b"
         rf"|\bas you (?:{verb}|breathe {way})\b|\b{verb.removesuffix('e')}ing\b"
         rf"|\bbreath(?:e|ing) (?:deeply |slowly )?{way}\b(?! (?:and (?:in|out)|your own|peace|this|that|a rhythm)\b)"
-        rf"|\b(?:on|with) (?:an?|the|your|this) (?:{verb}|{way}-?breath|breath {way}|{verb.removesuffix('e')}ation)\b",
+        rf"|\b(?:on|with) (?:an?|the|your|this) (?:{verb}|{way}-?breath|breath {way}|{verb.removesuffix('e')}ation)\b"
+        rf"|{air}",
         re.IGNORECASE,
     )
 
 
-_ASKING = {Breath.INHALE: _asking("inhale", "in"), Breath.EXHALE: _asking("exhale", "out")}
+_A_BREATH = r"(?:(?:a|the|your|all|one|in|some|more|long|deep|big|full|slow|fresh|of) )*(?:breath|air)\b"
+_ASKING = {
+    Breath.INHALE: _asking(
+        "inhale",
+        "in",
+        rf"\b(?:take|draw|suck|pull|sniff) {_A_BREATH}(?! out)|\bfill (?:your|both|the) (?:lungs|chest)\b",
+    ),
+    Breath.EXHALE: _asking(
+        "exhale",
+        "out",
+        rf"\b(?:sigh|blow|push|press|let|puff|release) (?:out )?{_A_BREATH}(?: go)?(?: all)? ?out\b|"
+        r"\bblow out\b|\bsigh it out\b|\bempty (?:your|both|the) (?:lungs|chest)\b",
+    ),
+}
 
-#: `before you breathe in again`: another breath than this one.
+#: `before you breathe in again`, `breathe out later`: another breath than this one.
 _ANOTHER = re.compile(
     r"\b(?:before|after|until|than|when|next|last|ready|wait|later|soon|will|for|never|not|without|from|once)\b|n['’]t\b",
     re.IGNORECASE,
@@ -52,5 +66,5 @@ def advise(view: ClassView) -> Iterator[Advice]:
 
 
 def _is_now(text: str, found: re.Match[str]) -> bool:
-    before = clause_before(text, found.start()) + found[0]
-    return not _ANOTHER.search(before)
+    around = clause_before(text, found.start()) + found[0] + re.split(r"[,.;:!?]", text[found.end() :])[0]
+    return not _ANOTHER.search(around)

@@ -1,11 +1,10 @@
 """What words and poses need of walls, chairs, blocks, straps and bolsters: for the rules about them."""
 
 import re
-from collections.abc import Iterator
 
 from guide.plan.advice.view import ClassView
 from guide.sequence.poses.pose import Pose
-from guide.sequence.steps import CueKind, Step, StepKind, Words
+from guide.sequence.steps import CueKind, Step, StepKind
 
 _OWNED = r"(?:a|an|the|your|that|this|its|one|two|both|some|another|each|his|her|my|on|under|with|fetch|grab|use|take)"
 _KIND = r"(?:(?:steady|firm|sturdy|yoga|same|foam|cork|two|three|own|second|other|little|long|rolled|tall|low|free) )*"
@@ -35,9 +34,12 @@ _ANNOUNCED = {
 #: Where a prop is no more than offered, thought of, or left.
 _OFFERED = re.compile(
     r"\b(?:if|or|could|may|might|perhaps|like|as though|imagin\w*|would|pretend|some of you|whoever|optional|invisible|"
-    r"back wall|between two|without|no|not|never|toward|towards|behind you|away)\b|n['’]t\b",
+    r"back wall|between two|without|no|not|never|toward|towards|behind you|away|its back)\b|n['’]t\b",
     re.IGNORECASE,
 )
+
+#: Words that send people for a thing which does not lie beside them.
+_FETCHING = re.compile(r"\b(?:get|fetch|go for|look for|run for) (?=(?:a|an|your|the|two|one)\b)", re.IGNORECASE)
 
 _SENTENCE = re.compile(r"[^.!?;\n]+")
 
@@ -56,12 +58,21 @@ def announced(text: str) -> set[str]:
 
 
 def needed_in(step: Step, pose: Pose | None) -> set[str]:
-    """The props that a step needs, by its words or, where it has none of its own, by what the library says of it."""
-    said: Iterator[Words] = (words for words in (*step.entry, *step.words) if words.kind is not CueKind.OFFER)
+    """The props that a step needs, by the file's words or by what the library calls it and first says of it."""
+    said = (
+        words for words in (*step.entry, *step.words) if words.from_library == 0 and words.kind is not CueKind.OFFER
+    )
     needs = {prop for words in said for prop in needed(words.text)}
     if pose is not None and step.kind in (StepKind.POSE, StepKind.REST):
         needs |= {prop for text in (pose.name, *pose.enter[:1]) for prop in needed(text)}
+        needs |= {"wall"} & set(pose.name.split())
     return needs
+
+
+def fetched(view: ClassView, number: int) -> set[str]:
+    """The props that words in a time of their own send people for."""
+    said = (words.text for words in view.step(number).entry)
+    return {prop for text in said if (found := _FETCHING.search(text)) for prop in needed(f"the {text[found.end() :]}")}
 
 
 def announced_in(view: ClassView, number: int) -> set[str]:

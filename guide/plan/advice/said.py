@@ -9,11 +9,10 @@ from guide.sequence.steps import CueKind, Words
 
 _CLAUSE_ENDS = re.compile(r"[,.;:!?…–—()\n]|\bbut\b")
 
-#: `never push through pain`, `without locking your knees`: the opposite advice.
+#: `never push through pain`, `without locking your knees`: the opposite advice, or a doubt.
 _DENYING = re.compile(
-    r"\b(?:never|not|no|nor|without|avoid|stop|rather than|instead of|nobody|neither|cannot|beware|careful|"
-    r"before|may|might|"
-    r"perhaps)\b|n['’]t\b",
+    r"\b(?:never|not|no|none|nor|nothing|without|avoid|avoids|stop|rather than|instead of|nobody|neither|cannot|"
+    r"beware|careful|before|may|might|perhaps|unlock|than|free of|keeps? you from|if you|whoever)\b|n['’]t\b",
     re.IGNORECASE,
 )
 

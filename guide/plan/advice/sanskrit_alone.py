@@ -28,7 +28,8 @@ _EMPTY = frozenset(
         "a again and another back breathe come each enter exhale final finally first for from go here hold in inhale "
         "into is it last left let move next now on once one our over please pose repeat right second side slowly so "
         "stay "
-        "take the then there this time to us variation version we with your flow other come transition through"
+        "take the then there this time to us variation version we with your flow other come transition through forward "
+        "rounds of please starting start begin beginning some few one two three five ten twenty thirty"
     )
 )
 
@@ -41,13 +42,19 @@ def advise(view: ClassView) -> Iterator[Advice]:
         # Marks over letters may stand by themselves in a text; what is left of a word is Sanskrit as well.
         foreign = [word for word in words if _is_sanskrit(word, _sanskrit(view.library))]
         told = [word for word in words if word not in _EMPTY and word not in foreign]
-        if step.kind in (StepKind.POSE, StepKind.REST, StepKind.MOVE) and foreign and not told:
+        if foreign and not told and (step.kind is not StepKind.TALK or _goes_on_without_words(view, number)):
             if step.known not in taught:
                 what = f"{sentence(' '.join(said))} is all that is said of it"
                 place = (*step.entry, *step.words)[0].place
                 yield Advice(place, NAME, what, "say it in English too, or what to do", (number,))
         elif step.known is not None and told:
             taught.add(step.known)
+
+
+def _goes_on_without_words(view: ClassView, number: int) -> bool:
+    """Whether nothing is said in the step after a talk."""
+    after = view.steps.steps[number + 1 : number + 2]
+    return all(step.kind in (StepKind.REST, StepKind.SILENCE) and not (*step.entry, *step.words) for step in after)
 
 
 def _way_in(step: Step) -> list[str]:

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 
 from guide.plan.advice.cautions import allowed_way, forbids
 from guide.plan.advice.facts import poses, quoted, sentence, sided, unsilenced
+from guide.plan.advice.props import announced
 from guide.plan.advice.said import own_words
 from guide.plan.advice.view import Advice, ClassView
 from guide.sequence.poses.pose import Condition, Pose, Strength
@@ -36,6 +37,20 @@ _WITH_CARE = re.compile(
 )
 
 
+_WORD = re.compile(r"[^\W\d_]{3,}")
+_PADDING = re.compile(r"\b(?:blanket|pillow|towel|bolster)\b")
+_SMALL = {
+    word[:3]
+    for word in _WORD.findall(
+        "and the your keep with from stay have that for this over into only never hands knees foot feet hips head back "
+        "arms legs one come lift"
+    )
+}
+
+#: So many words in common say the same (common practice, no source).
+SAME_WORDS = 2
+
+
 def advise(view: ClassView) -> Iterator[Advice]:
     known = poses(view) if view.class_file.avoid else []
     seen: set[tuple[str, Condition]] = set()
@@ -56,13 +71,27 @@ def advise(view: ClassView) -> Iterator[Advice]:
 
 
 def _is_met(view: ClassView, number: int, pose: Pose, condition: Condition) -> bool:
-    """Whether a gentle pose that the caution only changes is asked for with care: by the words of the file there, or by
-    the first words of the class."""
-    if pose.strength is not Strength.GENTLE or forbids(pose, condition):
+    """Whether a pose that the caution only changes is asked for with care: in the words of the caution, or, where it is
+    gentle, with any words that ease it there, right before, or at the beginning of the class."""
+    if pose.strength is Strength.STRONG or forbids(pose, condition):
         return False
+    before = number
+    while before and view.step(before - 1).kind is StepKind.TALK:
+        before -= 1
+    here = [words for each in range(before, number + 1) for words in own_words(view, each)]
+    if _says(" ".join(words.text for words in here), pose.cautions[condition]):
+        return True
     first = next((n for n, step in enumerate(view.steps.steps) if step.kind is not StepKind.TALK), 0)
-    said = [words for each in {*range(first), number} for words in own_words(view, each)]
-    return any(words.kind is CueKind.OFFER or _WITH_CARE.search(words.text) for words in said)
+    said = [*here, *(words for each in range(first) for words in own_words(view, each))]
+    eased = any(words.kind is CueKind.OFFER or _WITH_CARE.search(words.text) for words in said)
+    return eased and pose.strength is Strength.GENTLE
+
+
+def _says(text: str, caution: str) -> bool:
+    """Whether a text has what a caution asks for: its prop, or two of its words, by how they begin."""
+    plain = [_PADDING.sub("cushion", each.lower()) for each in (text, caution)]
+    begins = [{word[:3] for word in _WORD.findall(each)} - _SMALL for each in plain]
+    return bool(announced(text) & announced(caution)) or len(begins[0] & begins[1]) >= SAME_WORDS
 
 
 def _fix(view: ClassView, pose: Pose, step: Step, condition: Condition) -> str:

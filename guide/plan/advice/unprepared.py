@@ -5,7 +5,9 @@ from dataclasses import replace
 
 from guide.plan.advice.cautions import allowed
 from guide.plan.advice.facts import MINUTE_MS, held_ms, poses_come_to, quoted
+from guide.plan.advice.said import own_words
 from guide.plan.advice.view import Advice, ClassView
+from guide.sequence.poses.in_words import poses_named
 from guide.sequence.poses.pose import Does, Pose, Strength
 from guide.sequence.steps import StepKind
 
@@ -19,26 +21,42 @@ REASON = (
 #: Poses that ask for range, where a moderate one is deep as well (common practice, no source).
 DEEP = {Does.FOLD, Does.BACKBEND, Does.TWIST, Does.SIDE_BEND, Does.HIP_OPENING}
 
+#: Warm enough for what is moderate: so many moves, a pose that is not gentle for three of them (common practice, no
+#: source).
+WARM_MOVES = 10
+
 _MOST_NAMED = 3
 
 
 def advise(view: ClassView) -> Iterator[Advice]:
     came: dict[str, Pose] = {}
     told: set[str] = set()
+    warmed = 0
     for number, pose in enumerate(poses_come_to(view)):
+        step = view.step(number)
+        warmed += 1 if step.kind is StepKind.MOVE else 0
         if pose is None:
             continue
-        step = view.step(number)
         # A move passes through its pose in a breath, as a salutation does; what is held is what has to be prepared.
         if step.kind is StepKind.POSE and NAME not in step.let_be and pose.name not in told and _is_deep(pose):
             leading = _names(view, pose.after)
-            if leading and not any(_leads(view, each, pose, leading) for each in came.values()):
+            warm = pose.strength is Strength.MODERATE and warmed >= WARM_MOVES
+            passed = _passed(view, number)
+            ready = warm or passed & set(leading) or any(_leads(view, each, pose, leading) for each in came.values())
+            if leading and not ready:
                 told.add(pose.name)
                 what = f"nothing before {quoted(step)} leads to it"
                 yield Advice(step.place, NAME, what, _fix(allowed(view, leading)), (number,))
         # A gentle pose that is held for a minute and more, as in yin, goes as deep as a moderate one.
         deepened = pose.strength is Strength.GENTLE and held_ms(view.span(number)) >= MINUTE_MS
+        warmed += 3 if step.kind is StepKind.POSE and pose.strength is not Strength.GENTLE else 0
         came[pose.name] = replace(pose, strength=Strength.MODERATE) if deepened else pose
+
+
+def _passed(view: ClassView, number: int) -> set[str]:
+    """The poses from which the words of the file lead into a step: `From all fours, …`."""
+    said = [words.text for words in own_words(view, number) if "from " in words.text.lower()]
+    return {pose.name for text in said for pose in poses_named(text, view.library)}
 
 
 def _is_deep(pose: Pose) -> bool:

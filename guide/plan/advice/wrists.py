@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from guide.plan.advice.cautions import allowed
-from guide.plan.advice.facts import MINUTE_MS, poses_come_to, quoted
+from guide.plan.advice.facts import MINUTE_MS, held_ms, poses_come_to, quoted
 from guide.plan.advice.view import Advice, ClassView
 from guide.plan.timeline import Span
 from guide.sequence.poses.pose import Strength
@@ -34,19 +34,27 @@ _OFF_HANDS = re.compile(
 )
 
 
+_SHAKING = re.compile(r"\b(?:shake|circle|rub|rest|child|fists?|knees)\b", re.IGNORECASE)
+
+#: Words in a time of their own that leave people on their hands.
+_ON_HANDS = re.compile(r"\b(?:stay|keep|hands|not done|again|more)\b", re.IGNORECASE)
+
+
 @dataclass(slots=True)
 class _Run:
-    """Steps on the hands without a break; `counted_ms` is their time by its weight."""
+    """Steps on the hands without a break; `counted_ms` is what they are held, by its weight.
+
+    On the way into a pose, and from side to side, hands come off the floor.
+    """
 
     numbers: list[int] = field(default_factory=list)
     counted_ms: int = 0
     weight: int = _FULL
 
     def add(self, number: int, span: Span) -> None:
-        start_ms = span.start_ms if self.numbers else span.hold_ms
         shifting = span.kind is StepKind.MOVE and self.weight >= _FULL
         weight = self.weight * 3 // 2 if shifting else self.weight
-        self.counted_ms += weight * (span.held_ms - start_ms)
+        self.counted_ms += weight * held_ms(span)
         self.numbers.append(number)
 
 
@@ -68,6 +76,9 @@ def _stays(step: Step) -> bool:
     """Whether people stay on their hands in a step that names no pose."""
     if step.kind is StepKind.MOVE and step.known is None and step.pose is None:
         return not any(_OFF_HANDS.search(words.text) for words in step.words)
+    if step.kind is StepKind.TALK:
+        text = " ".join(words.text for words in step.entry)
+        return bool(_ON_HANDS.search(text)) and not (_OFF_HANDS.search(text) or _SHAKING.search(text))
     return step.kind is StepKind.SILENCE
 
 
