@@ -79,7 +79,9 @@ def _is_far(view: ClassView, base: Base, pose: Pose | None, here: Pose, step: St
     after = _ground(view, here)
     if before is Base.STANDING:
         return after in FLOOR - {Base.KNEELING}
-    return frozenset((before, after)) in _TURNING and not any(_PLACING.search(words.text) for words in step.entry)
+    placed = any(_PLACING.search(words.text) for words in step.entry)
+    # To sit with long legs after lying on the belly, the legs have to come round.
+    return frozenset((before, after)) in _TURNING and (not placed or (before, after) == (Base.PRONE, Base.SEATED))
 
 
 def _is_low(base: Base, pose: Pose | None) -> bool:

@@ -2,6 +2,7 @@
 
 import re
 
+from guide.plan.advice.facts import named
 from guide.plan.advice.view import ClassView
 from guide.sequence.poses.pose import Pose
 from guide.sequence.steps import CueKind, Step, StepKind
@@ -65,7 +66,7 @@ def needed_in(step: Step, pose: Pose | None) -> set[str]:
     needs = {prop for words in said for prop in needed(words.text)}
     if pose is not None and step.kind in (StepKind.POSE, StepKind.REST):
         needs |= {prop for text in (pose.name, *pose.enter[:1]) for prop in needed(text)}
-        needs |= {"wall"} & set(pose.name.split())
+        needs |= {"wall"} & set((named(step) or "").lower().split())
     return needs
 
 
