@@ -179,7 +179,8 @@ def _sentence(text: str) -> Sentence:
 def _mentions(words: tuple[str, ...]) -> Iterator[Mention]:
     found: list[Mention] = []
     for number, word in enumerate(words):
-        if _SIDE.fullmatch(word):
+        # A teacher who says "my left" shows it, and may be a mirror.
+        if _SIDE.fullmatch(word) and words[number - 1 : number] != ("my",):
             limb, last = _limb(words, number)
             if limb:
                 if (
