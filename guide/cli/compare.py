@@ -45,11 +45,11 @@ def command(
 ) -> None:
     """Show when each step of a class really began, beside its plan.
 
-    RECORDING is one of three. Captions of the class: WebVTT, SubRip, or lines that begin with a time, such as `1:05
-    Lift your arms`; those made by a machine will do: misheard names, lines that are missing or said twice and long
-    captions without a full stop make it less sure, and it says how sure it is of every step. Sound or a film of it, in
-    which only where somebody speaks is listened to, so that it is less sure. Or what `guide rehearse` and `guide play`
-    wrote down.
+    RECORDING is one of three. Captions of the class: WebVTT, SubRip, ASS, TTML, JSON, a table with tabs, or lines that
+    begin with a time, such as `1:05 Lift your arms`; those made by a machine will do: misheard names, lines that are
+    missing or said twice and long captions without a full stop make it less sure, and it says how sure it is of every
+    step. Sound or a film of it, in which only where somebody speaks is listened to, so that it is less sure. Or what
+    `guide rehearse` and `guide play` wrote down.
 
     One line for each step: when it began, how long it was planned and how long it took. Below stand how long the class
     would be, what ran over most, both sides beside each other, how much was spoken and how fast, and where left and

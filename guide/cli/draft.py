@@ -16,18 +16,21 @@ from guide.cli.tell import tell
 def command(recording: Path, output: Path | None, as_words: bool) -> None:
     """Draft a class file from the captions of a class.
 
-    RECORDING are the captions of a recording: WebVTT, SubRip, or lines that begin with a time, such as
-    `1:05 Lift your arms`. The draft has the poses that were named, the breaths that were called, both sides as one,
-    sun salutations as the blocks that come with the program, and holds in whole breaths. What was said stands beside
-    it in comments, with the times of the recording; with --words it is said in the class. Doubtful places are marked.
+    RECORDING are the captions of a recording, in English: WebVTT, SubRip, ASS, TTML, JSON, a table with tabs, or lines
+    that begin with a time, such as `1:05 Lift your arms`. The draft has the poses that were named, the breaths that
+    were called, both sides as one, sun salutations as the blocks that come with the program, and holds in whole
+    breaths. What was said stands beside it in comments, with the times of the recording; with --words it is said in
+    the class. Doubtful places are marked.
 
     Without -o the draft is printed. A file that is already there is left alone.
     """
     from guide.draft.class_text import SpokenWords
+    from guide.draft.english import check_english
     from guide.draft.from_captions import draft_class
     from guide.review.captions.transcript import read
 
     transcript = read(recording)
+    check_english(transcript)
     text = draft_class(transcript, _title(output or recording), SpokenWords.WORDS if as_words else SpokenWords.COMMENTS)
     if output is None:
         tell(text, nl=False)

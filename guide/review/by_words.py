@@ -4,7 +4,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from guide.plan.timeline import Timeline
-from guide.problem import UnusableChoice
 from guide.review.aligning.step_starts import StepStarts, step_starts
 from guide.review.aligning.time_windows import HeardCue, heard_cues, timed_words
 from guide.review.aligning.word_likeness import SIDES, other_side
@@ -14,9 +13,6 @@ from guide.review.confidence import Basis, confidence
 from guide.review.given_halves import with_given
 from guide.review.speech import speech
 from guide.sequence.steps import Steps
-
-#: Six hours without a pause.
-MOST_WORDS = 60_000
 
 #: A step that nothing was heard of is told so far beyond those that were, and no further.
 BEYOND_MS = 30_000
@@ -35,14 +31,8 @@ def compare_captions(steps: Steps, timeline: Timeline, transcript: Transcript) -
     """The class that `transcript` was taken from, beside the plan; `steps` are those that `timeline` was planned from.
 
     Steps without words of their own, and such as were not heard, are placed between their neighbours, and less surely.
-
-    Raises:
-        UnusableChoice: there are more words than in any class.
     """
     said = timed_words(transcript)
-    if len(said) > MOST_WORDS:
-        what = f"{len(said)} words, more than anybody says in a class"
-        raise UnusableChoice(f"{transcript.name}: {what} (give the captions of one class)")
     heard = heard_cues(timeline, said)
     known: list[Known | None] = [None] * len(timeline.spans)
     if heard and len(heard) >= LEAST_SAME * len(timeline.cues):

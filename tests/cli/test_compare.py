@@ -9,6 +9,7 @@ from click.testing import CliRunner, Result
 from jsonschema import Draft202012Validator
 
 from guide.cli import COMMANDS, main
+from guide.review.captions.transcript import WHAT_IT_MAY_BE
 from guide.review.comparison_json import comparison_schema
 
 sys.path.append(str(Path(__file__).parents[1] / "review"))
@@ -67,7 +68,7 @@ def test_captions_of_something_else_are_told_to_be_so() -> None:
     ("captions", "message"),
     [
         ("nowhere.vtt", "nowhere.vtt: there is no such file (give the captions of the class)"),
-        (STARTER, "(give WebVTT or SubRip captions, or lines that begin with a time, as in `1:05 Lift your arms`)"),
+        (STARTER, f"({WHAT_IT_MAY_BE})"),
     ],
 )
 def test_captions_that_cannot_be_used_are_refused_in_a_sentence(captions: str, message: str) -> None:

@@ -72,3 +72,30 @@ def test_captions_that_are_not_there_are_named(tmp_path: Path) -> None:
     result = draft(tmp_path / "none.vtt")
     assert isinstance(result.exception, UnusableChoice)
     assert str(result.exception) == (f"{tmp_path / 'none.vtt'}: there is no such file (give the captions of the class)")
+
+
+def test_another_language_is_told(tmp_path: Path) -> None:
+    path = tmp_path / "kurs.txt"
+    said = "Komm in einen bequemen Sitz und schließ die Augen. Spür den Atem im Bauch, so wie er kommt und geht. Heb"
+    path.write_text(f"0:05 {said} die Arme über den Kopf.\n", encoding="utf-8")
+    result = draft(path)
+    assert isinstance(result.exception, UnusableChoice)
+    assert str(result.exception) == (
+        f"{path}: these words are hardly English, and only English is drafted from "
+        "(give captions in English, or write the class with `guide new`)"
+    )
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Mountain. Inhale. Exhale. Fold. Exhale plank. Chaturanga. Updog. Downdog. Five. Four. Three. Two. One. Rest. "
+        "Warrior one right. Warrior two. Triangle. Other side.",
+        "Tadasana. Inhale urdhva hastasana. Exhale uttanasana. Inhale ardha uttanasana. Exhale chaturanga dandasana. "
+        "Inhale urdhva mukha svanasana. Exhale adho mukha svanasana. Virabhadrasana A right. Trikonasana.",
+    ],
+)
+def test_english_is_known_in_few_words_and_in_names_of_poses(tmp_path: Path, said: str) -> None:
+    path = tmp_path / "class.txt"
+    path.write_text(f"0:05 {said}\n", encoding="utf-8")
+    assert draft(path).exit_code == 0

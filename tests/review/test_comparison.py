@@ -12,7 +12,6 @@ from jsonschema import Draft202012Validator
 from taught import CLEAN, GARBLED, LIGHT, SHIPPED, Noise, Taught, planned, shipped_plan, shipped_plans, taught
 
 from guide.plan.timeline import Timeline
-from guide.problem import UnusableChoice
 from guide.review.by_words import compare_captions
 from guide.review.captions.transcript import Segment, Transcript, folded
 from guide.review.comparison import Comparison, beside
@@ -203,15 +202,6 @@ def test_no_line_of_the_report_passes_a_hundred_columns_or_ends_in_a_space(name:
         for line in text_report(comparison, columns).splitlines():
             assert len(line) <= max(min(columns, 100), 72)
             assert line == line.rstrip()
-
-
-def test_more_words_than_a_class_can_have_are_refused() -> None:
-    steps, timeline = shipped_plan("starter")
-    long = Transcript("long.srt", (Segment(0, 9_000_000, "inhale " * 60_001),))
-    with pytest.raises(UnusableChoice) as refused:
-        compare_captions(steps, timeline, long)
-    what = "60001 words, more than anybody says in a class (give the captions of one class)"
-    assert str(refused.value) == f"long.srt: {what}"
 
 
 def test_the_report_shows_each_step_and_what_is_told_of_all() -> None:

@@ -9,22 +9,40 @@ from pathlib import Path
 
 from guide.problem import UnusableChoice
 from guide.review.captions.base import ShownCaption, bare, over_by
+from guide.review.captions.json_reader import is_json, read_json
 from guide.review.captions.rolling import made_single
+from guide.review.captions.speakers import without_speakers
 from guide.review.captions.subrip_reader import is_subrip, read_subrip
-from guide.review.captions.timed_lines import has_times, read_timed_lines
+from guide.review.captions.substation_reader import is_substation, read_substation
+from guide.review.captions.table_reader import is_table, read_table
+from guide.review.captions.timed_lines import has_named_times, has_times, read_named_lines, read_timed_lines
+from guide.review.captions.ttml_reader import is_ttml, read_ttml
 from guide.review.captions.webvtt_reader import is_webvtt, read_webvtt
 
 #: Captions of a class of three hours have a few hundred kilobytes; with a time at each word, some megabytes.
 MOST_BYTES = 8 * 1024 * 1024
 
-WHAT_IT_MAY_BE = "give WebVTT or SubRip captions, or lines that begin with a time, as in `1:05 Lift your arms`"
+#: So much of a file tells how its letters are written.
+FIRST_BYTES = 1000
+
+#: Six hours without a pause: an hour of talk is some ten thousand words.
+MOST_WORDS = 60_000
+
+WHAT_IT_MAY_BE = (
+    "give WebVTT, SubRip, ASS, TTML or JSON captions, or lines that begin with a time, as in `1:05 Lift your arms`"
+)
 
 #: How a format is known, and its reader; the first that knows a file reads it. WebVTT and SubRip are alike but for the
-#: first line, and their times would do for plain ones.
+#: first line, and their times would do for plain ones; those of a table as well.
 FORMATS: tuple[tuple[Callable[[str], bool], Callable[[str], list[ShownCaption]]], ...] = (
     (is_webvtt, read_webvtt),
+    (is_substation, read_substation),
+    (is_ttml, read_ttml),
+    (is_json, read_json),
     (is_subrip, read_subrip),
+    (is_table, read_table),
     (has_times, read_timed_lines),
+    (has_named_times, read_named_lines),
 )
 
 _WORD = re.compile(r"[^\W_]+")
@@ -58,10 +76,10 @@ class Word:
 
 
 def read(path: Path) -> Transcript:
-    """The transcript in a file: WebVTT, SubRip or lines with times, told apart by what is in it.
+    """The transcript in a file of any of `FORMATS`, told apart by what is in it.
 
     Raises:
-        UnusableChoice: the file cannot be read, is no text, or has no words with times.
+        UnusableChoice: the file cannot be read, is no text, or has no words with times, or more than any class.
     """
     return read_raw(_content(path), str(path))
 
@@ -70,14 +88,17 @@ def read_raw(raw: bytes, name: str) -> Transcript:
     """The transcript in the bytes of a file that is called `name` in messages.
 
     Raises:
-        UnusableChoice: this is no text, or has no words with times.
+        UnusableChoice: this is no text, or has no words with times, or more than any class.
     """
     text = _text(raw, name)
     if not text.strip():
         raise UnusableChoice(f"{name}: there is nothing in it ({WHAT_IT_MAY_BE})")
-    transcript = Transcript(name, tuple(_blocks(made_single(_shown(text, name)))))
+    transcript = Transcript(name, tuple(_blocks(made_single(without_speakers(_shown(text, name))))))
     if not transcript.blocks:
         raise UnusableChoice(f"{name}: there are no words with times in it ({WHAT_IT_MAY_BE})")
+    if (count := sum(len(_WORD.findall(block.text)) for block in transcript.blocks)) > MOST_WORDS:
+        what = f"{count} words, and an hour of talk has some 10000"
+        raise UnusableChoice(f"{name}: {what} (give the captions of one class of six hours at most)")
     return transcript
 
 
@@ -133,15 +154,25 @@ def _text(raw: bytes, name: str) -> str:
 
 
 def _decoded(raw: bytes) -> str:
-    """UTF-8, or UTF-16 with its mark, where it is that; else Western European, in which every byte is a letter."""
+    """UTF-8 or UTF-16 where it is that; else Western European, in which every byte is a letter."""
     if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
         return raw.decode("utf-16", errors="replace")
+    if unmarked := _utf_16(raw[:FIRST_BYTES]):
+        return raw.decode(unmarked, errors="replace")
     for encoding in ("utf-8-sig", "cp1252"):
         try:
             return raw.decode(encoding)
         except UnicodeDecodeError:
             continue
     return raw.decode("latin-1")
+
+
+def _utf_16(first: bytes) -> str:
+    """UTF-16 without its mark: times and line ends have a byte of zeros each, all of them before or after the other."""
+    before, after = first[0::2].count(0), first[1::2].count(0)
+    if max(before, after) < len(first) // 4 or min(before, after) > max(before, after) // 10:
+        return ""
+    return "utf-16-be" if before > after else "utf-16-le"
 
 
 def _shown(text: str, name: str) -> list[ShownCaption]:

@@ -1,0 +1,27 @@
+"""Whether captions are in English, which is all that a class is drafted from."""
+
+from guide.problem import UnusableChoice
+from guide.review.captions.transcript import Transcript, words
+from guide.sequence.poses.class_words import is_class_word
+
+#: Of the words of a class in English, eight of ten stand in the pose library too; of one in another language with names
+#: of poses in Sanskrit, two of ten, or half where it is little more than the names. (Measured on talked classes, and on
+#: a paragraph of German, French, Spanish, Italian, Dutch and Swedish.)
+LEAST_SHARE = 0.4
+
+#: Fewer words tell nothing.
+ENOUGH = 20
+
+
+def check_english(transcript: Transcript) -> None:
+    """Refuse captions of another language, of which hardly anything would be understood.
+
+    Raises:
+        UnusableChoice: telling it.
+    """
+    said = [word.text for word in words(transcript)]
+    if len(said) >= ENOUGH and sum(map(is_class_word, said)) < LEAST_SHARE * len(said):
+        raise UnusableChoice(
+            f"{transcript.name}: these words are hardly English, and only English is drafted from "
+            "(give captions in English, or write the class with `guide new`)"
+        )
