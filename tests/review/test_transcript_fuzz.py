@@ -19,6 +19,13 @@ STAMPS = st.builds(
 
 MARKS = [
     "WEBVTT",
+    "[Events]\nDialogue: 0,",
+    "<tt><body><p begin='1s'>",
+    "</p>",
+    '[{"start": 1, "text": "',
+    '"}]',
+    "Anna: ",
+    "Tom  ",
     "NOTE",
     "STYLE",
     " --> ",
@@ -99,3 +106,11 @@ def test_long_files_without_end_are_read_in_one_walk() -> None:
             transcript = read_or_told((head + many * some(times * 1000)).encode())
             assert transcript is not None
             assert folded(transcript.blocks[0].text)[0] == "words"
+
+
+def test_openings_of_other_formats_that_never_end_are_read_in_one_walk() -> None:
+    """What is looked for at the start would take hours if it were tried in every way that it can be cut."""
+    endless = (("<?xml?>", "<!---->"), ("<!--", "--><!--"), ("[Script", ";a\n"), ('[{"a":', '{"a":'), ("", "1\t2\t"))
+    for head, many in endless:
+        transcript = read_or_told((head + many * some(60_000)).encode())
+        assert transcript is None or transcript.blocks

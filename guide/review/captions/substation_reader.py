@@ -12,6 +12,7 @@ from guide.review.captions.webvtt_reader import time_ms
 #: The fields where a file does not name them. (Source: the order that every program writes.)
 _USUAL = ["layer", "start", "end", "style", "name", "marginl", "marginr", "marginv", "effect", "text"]
 
+_BEGINS = re.compile(r"(?>\s*;[^\n]*\n)*+\s*\[(?:Script Info|V4\+? Styles|Events)\]", re.IGNORECASE)
 _EVENT = re.compile(r"^[ \t]*(Format|Dialogue|\[[^\]\n]+\])[ \t]*:?[ \t]*(.*)$", re.IGNORECASE | re.MULTILINE)
 _STAMP = re.compile(r"[ \t]*(\d{1,6}):([0-5]?\d):([0-5]?\d)(?:[.,:](\d{1,3}))?[ \t]*", re.ASCII)
 
@@ -23,7 +24,7 @@ _BREAK = re.compile(r"\\[Nn]")
 
 def is_substation(text: str) -> bool:
     """Whether `text` begins as such a file does, with the name of a part, and has something spoken."""
-    return re.match(r"\s*(?:;[^\n]*\n\s*)*\[(?:Script Info|V4\+? Styles|Events)\]", text, re.IGNORECASE) is not None
+    return _BEGINS.match(text) is not None
 
 
 def read_substation(text: str) -> list[ShownCaption]:

@@ -18,6 +18,9 @@ _NUMBER = re.compile(r"(\d{1,12}(?:[.,]\d{1,9})?) ?s?", re.ASCII)
 _MOST = 0.8
 _HALF = 0.5
 
+#: What stands beyond so many columns is one.
+MOST_COLUMNS = 30
+
 Rows = Sequence[Sequence[str]]
 
 
@@ -60,7 +63,7 @@ def _ends_ms(starts: Sequence[int], others: Sequence[int]) -> list[int | None]:
 
 
 def _cells(line: str) -> list[str]:
-    return [cell.strip().strip('"').strip() for cell in line.split("\t")]
+    return [cell.strip().strip('"').strip() for cell in line.split("\t", MOST_COLUMNS)]
 
 
 def _time_columns(rows: Rows) -> list[int]:

@@ -10,6 +10,9 @@ from xml.etree import ElementTree
 
 from guide.review.captions.base import Piece, ShownCaption, bare, over_by
 
+#: What may stand before the root; nothing is tried twice.
+_BEGINS = re.compile(r"(?>\s*(?:<\?[^>]*>|<!--.*?-->))*+\s*<(?:\w+:)?tt[\s>]", re.DOTALL)
+
 _CLOCK = re.compile(r"(\d{1,6}):(\d{1,2}):(\d{1,2})(?:(\.\d{1,9})|:(\d{1,3})(?:\.\d{1,3})?)?", re.ASCII)
 _OFFSET = re.compile(r"(\d{1,15}(?:\.\d{1,9})?)(h|ms|m|s|f|t)", re.ASCII)
 
@@ -23,7 +26,7 @@ _MOST_S = 1_000_000.0
 
 def is_ttml(text: str) -> bool:
     """Whether `text` is XML whose root is `tt`. With a document type, in which entities may grow, it is refused."""
-    return re.match(r"\s*(?:<\?[^>]*>\s*|<!--.*?-->\s*)*<(?:\w+:)?tt[\s>]", text, re.DOTALL) is not None
+    return _BEGINS.match(text) is not None
 
 
 def read_ttml(text: str) -> list[ShownCaption]:
