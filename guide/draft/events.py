@@ -7,8 +7,11 @@ from functools import lru_cache
 
 from guide.draft.phrases import NUMBERS, PAUSE_MS, Phrase, cut, side_of
 from guide.draft.pose_naming import Named, Naming
+from guide.draft.reading.beside import is_move
+from guide.draft.reading.likeliest import Stay, likeliest
 from guide.plan.estimate import spoken_ms
 from guide.review.aligning.word_likeness import sounded
+from guide.sequence.poses.shipped_library import shipped
 from guide.sequence.steps import Breath, Side
 
 #: After a breath that moves, or words that lead in, a pose is kept when nothing else comes for so long.
@@ -17,9 +20,9 @@ KEPT_MS = 11_000
 #: What is said so long after a move began is no part of it.
 LONGEST_MOVE_MS = 3_000
 
-#: What is said so soon after a pose was named leads into it, whatever other pose it speaks of.
-LEADING_MS = 10_000
-
+#: How sure a pose is that nobody named, and how much of a name is enough to have named it.
+UNNAMED = 0.6
+SAID = 3.0
 
 #: Words that take so many times what a person takes to say them have a pause among them. People teach quicker than the
 #: voice speaks: this is a rate at which it would say some 160 words a minute.
@@ -108,15 +111,47 @@ def events(
     The phrases whose numbers are in `fresh` begin something new, whatever was said before them.
     """
     begun: list[Event] = []
-    for number, phrase in enumerate(phrases):
-        free_ms = (phrases[number + 1].start_ms if number + 1 < len(phrases) else end_ms) - phrase.end_ms
-        before = begun[-1] if begun and number not in fresh else None
-        one = _of(phrase, before, free_ms, naming)
-        if one.kind is Kind.TALK and before is not None and not _new_talk(before, phrase):
-            begun[-1] = replace(before, phrases=(*before.phrases, phrase))
-        else:
-            begun.append(one)
-    return tuple(_kept(_ended(begun, end_ms)))
+    place = 0
+    for stay in likeliest(phrases, end_ms, naming, frozenset(fresh)):
+        begun.extend(_between(phrases, place, stay.start, naming, fresh))
+        begun.extend(_stayed(phrases[stay.start : stay.end], stay, naming))
+        place = stay.end
+    begun.extend(_between(phrases, place, len(phrases), naming, fresh))
+    return tuple(_ended(begun, end_ms))
+
+
+def _between(
+    phrases: Sequence[Phrase], start: int, end: int, naming: Naming, fresh: Collection[int]
+) -> Iterator[Event]:
+    """The moves and the talk of what is no stay."""
+    last: Event | None = None
+    for number in range(start, end):
+        one = _of(phrases[number], naming)
+        before = last if number not in fresh else None
+        if one.kind is Kind.TALK and before is not None and not _new_talk(before, phrases[number]):
+            last = replace(before, phrases=(*before.phrases, phrases[number]))
+            continue
+        if last is not None:
+            yield last
+        last = one
+    if last is not None:
+        yield last
+
+
+def _stayed(phrases: Sequence[Phrase], stay: Stay, naming: Naming) -> Iterator[Event]:
+    """A stay, with the move that leads into it before it."""
+    names = [one for phrase in phrases for one in naming.named(phrase) if one.pose.name == stay.pose]
+    sure = max((one.sure for one in names), default=UNNAMED) if stay.named >= SAID else UNNAMED
+    if is_move(phrases[0]) and len(phrases) > 1:
+        yield Event(Kind.MOVE, tuple(phrases[:1]), phrases[0].end_ms, phrases[0].breath, stay.pose, None, sure)
+        phrases = phrases[1:]
+    side = next((side for phrase in phrases[:3] for side in phrase.sides), None) if _has_sides(stay.pose) else None
+    yield Event(Kind.HOLD, tuple(phrases), phrases[-1].end_ms, None, stay.pose, side, sure)
+
+
+def _has_sides(name: str) -> bool:
+    pose = shipped().find(name)
+    return pose is not None and pose.sides
 
 
 def parted(phrases: Iterable[Phrase], naming: Naming) -> Iterator[Phrase]:
@@ -149,48 +184,15 @@ def _stands_out(phrase: Phrase, one: Named, names: Sequence[Named]) -> bool:
     return any(other.start == one.end and other.pose == one.pose for other in names)
 
 
-def _of(phrase: Phrase, before: Event | None, free_ms: int, naming: Naming) -> Event:
-    """The event that a phrase begins; a talk where it begins none."""
+def _of(phrase: Phrase, naming: Naming) -> Event:
+    """The move that a phrase is, or the talk."""
     names = naming.named(phrase)
     last = names[-1] if names else None
     if phrase.breath is not None:
         pose, sure = (last.pose.name, last.sure) if last else (None, 1.0)
         return Event(Kind.MOVE, (phrase,), phrase.end_ms, phrase.breath, pose, None, sure)
-    if last is not None and _begins(phrase, names[0], last, before, free_ms):
-        one = names[0] if names[0].announced else last
-        return Event(Kind.HOLD, (phrase,), phrase.end_ms, None, one.pose.name, _side(phrase, one), one.sure)
     maybe = () if names else naming.doubts(phrase)
     return Event(Kind.TALK, (phrase,), phrase.end_ms, maybe=maybe[0].pose.name if maybe else None)
-
-
-def _begins(phrase: Phrase, first: Named, last: Named, before: Event | None, free_ms: int) -> bool:
-    """Whether naming a pose begins to keep it, and does not only lead into the pose that was named before."""
-    if (
-        before is not None
-        and before.kind is Kind.HOLD
-        and before.pose == last.pose.name
-        and not _other_side(phrase, before)
-    ):
-        return False
-    if first.announced and (phrase.pointed or first.start <= 4):
-        return True
-    if before is not None and before.kind is Kind.HOLD and phrase.start_ms - before.start_ms < LEADING_MS:
-        return False
-    if before is not None and before.kind is Kind.HOLD and not last.arrived:
-        return False
-    return last.arrived or free_ms >= KEPT_MS // 3 or last.end == len(phrase.tokens)
-
-
-def _other_side(phrase: Phrase, before: Event) -> bool:
-    return before.side is not None and before.side.other in phrase.sides[:1]
-
-
-def _side(phrase: Phrase, one: Named) -> Side | None:
-    """The side on which a pose is done: the first that is named after it, in a pose that has sides."""
-    if not one.pose.sides:
-        return None
-    sides = phrase.sides_in(one.end, one.end + 4)
-    return sides[0] if sides else None
 
 
 def _new_talk(before: Event, phrase: Phrase) -> bool:
@@ -226,14 +228,3 @@ SIDE_WORD = "side"
 def _ended(begun: Sequence[Event], end_ms: int) -> Iterator[Event]:
     for number, one in enumerate(begun):
         yield replace(one, end_ms=begun[number + 1].start_ms if number + 1 < len(begun) else max(end_ms, one.end_ms))
-
-
-def _kept(done: Iterator[Event]) -> Iterator[Event]:
-    """The events, with a pose that a move arrives in kept where a talk follows, or nothing, for long."""
-    before: Event | None = None
-    for one in done:
-        arrived = before.pose if before is not None and before.kind is Kind.MOVE else None
-        if arrived and one.kind is Kind.TALK and one.end_ms - one.start_ms >= KEPT_MS:
-            one = replace(one, kind=Kind.HOLD, pose=arrived, sure=before.sure if before else 1.0)
-        before = one
-        yield one

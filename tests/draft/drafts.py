@@ -10,7 +10,7 @@ from class_texts import expand
 from taught import Taught
 
 from guide.draft.breath_pace import Breathing, kept_breaths
-from guide.draft.events import Kind
+from guide.draft.events import UNNAMED, Kind
 from guide.draft.grouping import Again, Node, Sided, events_of
 from guide.plan.timeline import Timeline
 from guide.review.captions.transcript import folded
@@ -82,25 +82,47 @@ def _named(known: str, words: str) -> bool:
 
 def poses_recovered(wanted: list[str], draft: Steps) -> Recovered:
     """Poses that are in the draft in the order in which they were taught (the longest common subsequence)."""
-    drafted = kept_poses(draft)
-    row = [0] * (len(drafted) + 1)
-    for pose in wanted:
+    return Recovered(longest_common(wanted, kept_poses(draft)), len(wanted))
+
+
+def longest_common(one: Sequence[str], other: Sequence[str]) -> int:
+    """How many of one are in the other in the same order."""
+    row = [0] * (len(other) + 1)
+    for each in one:
         last, row = row, [0]
-        for number, other in enumerate(drafted):
-            row.append(last[number] + 1 if pose == other else max(last[number + 1], row[number]))
-    return Recovered(row[-1], len(wanted))
+        for number, found in enumerate(other):
+            row.append(last[number] + 1 if each == found else max(last[number + 1], row[number]))
+    return row[-1]
 
 
-def poses_kept(steps: Steps, draft: Steps) -> Recovered:
-    """Poses of the draft that were taught, in the order in which they were (the longest common subsequence)."""
-    found = poses_recovered(kept_poses(steps), draft).found
-    return Recovered(found, len(kept_poses(draft)))
+def poses_kept(steps: Steps, draft: Steps, nodes: Sequence[Node]) -> Recovered:
+    """Poses of the draft that were taught, in the order in which they were (the longest common subsequence).
+
+    Those that nobody named, and that the draft marks as told by what was done alone, are questions and no claims.
+    """
+    asked = told_by_doing(nodes)
+    claimed = [known for known in kept_poses(draft) if known not in asked]
+    taught = kept_poses(steps)
+    return Recovered(longest_common(taught, claimed), len(claimed))
+
+
+def told_by_doing(nodes: Sequence[Node]) -> frozenset[str]:
+    """The poses of a draft that were named nowhere."""
+    events = [event for node in nodes for event in events_of(node) if event.pose is not None]
+    named = {event.pose for event in events if event.sure > UNNAMED}
+    return frozenset(event.pose for event in events if event.pose and event.pose not in named)
 
 
 def never_named(draft: Steps, timeline: Timeline, said: Collection[int]) -> list[str]:
     """The poses that are kept in the draft though no cue that was really said has one of their names."""
     words = " ".join(" ".join(folded(cue.words)) for number, cue in enumerate(timeline.cues) if number in said)
     return [known for known in kept_poses(draft) if not _named(known, f" {words} ")]
+
+
+def unmarked(nodes: Sequence[Node]) -> frozenset[str]:
+    """The poses of a draft that are not marked as doubtful wherever they are."""
+    events = [event for node in nodes for event in events_of(node)]
+    return frozenset(event.pose for event in events if event.pose is not None and event.sure >= 0.999)
 
 
 def holds_off(steps: Steps, timeline: Timeline, taught: Taught, nodes: Sequence[Node], pace: Breathing) -> list[float]:

@@ -16,6 +16,7 @@ from drafts import (
     poses_recovered,
     sides_recovered,
     steps_of,
+    unmarked,
 )
 from examples import FULL
 from taught import CLEAN, GARBLED, LIGHT, SHIPPED, Noise, shipped_plan, taught
@@ -88,9 +89,9 @@ def look_at(name: str, noise: Noise, block_ms: int, seed: int, into: Figures) ->
     into.poses += poses_recovered(named_poses(steps, timeline, range(len(timeline.cues))), draft)
     into.said += poses_recovered(named_poses(steps, timeline, really), draft)
     into.sides += sides_recovered(steps, timeline, one, nodes)
-    into.true += poses_kept(steps, draft)
+    into.true += poses_kept(steps, draft, nodes)
     into.off += holds_off(steps, timeline, one, nodes, pace)
-    into.invented += never_named(draft, timeline, really)
+    into.invented += [each for each in never_named(draft, timeline, really) if each in unmarked(nodes)]
 
 
 @pytest.mark.parametrize(("block_ms", "least_within"), [(5_000, 0.85), (40_000, 0.5)])

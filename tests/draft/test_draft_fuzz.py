@@ -86,7 +86,7 @@ MOVING = "Inhale, lift your arms. Exhale, fold. Warrior two, right side. And now
 TALKING = "It is a long story, and nobody was there to hear how it ended, or when. " * 25
 
 
-@pytest.mark.parametrize(("text", "count"), [(MOVING * 2, 400), (TALKING, 30)], ids=["moving", "talking"])
+@pytest.mark.parametrize(("text", "count"), [(MOVING * 2, 500), (TALKING, 30)], ids=["moving", "talking"])
 def test_a_class_too_long_for_a_class_file_is_drafted_as_far_as_it_goes(text: str, count: int) -> None:
     blocks = tuple(Segment(number * 9_000, number * 9_000 + 8_000, text) for number in range(count))
     nodes, pace = understood(Transcript("long", blocks))
@@ -108,13 +108,15 @@ def test_where_no_pose_is_named_none_is_drafted(texts: list[str]) -> None:
 
 
 @pytest.mark.parametrize("name", SHIPPED)
-def test_with_clean_captions_every_pose_that_is_kept_has_its_name_among_the_words(name: str) -> None:
+def test_with_clean_captions_a_pose_whose_name_is_not_among_the_words_is_marked(name: str) -> None:
     one = taught(shipped_plan(name)[1], CLEAN, 5_000, 3)
+    draft = draft_class(one.transcript, name, SpokenWords.COMMENTS)
     said = key_of(" ".join(word.text for word in words(one.transcript)))
-    for known in kept_poses(steps_of(draft_class(one.transcript, name, SpokenWords.COMMENTS))):
+    for known in kept_poses(steps_of(draft)):
         pose = shipped().find(known)
         assert pose is not None
-        assert any(key_of(written) in said for written in (pose.name, *pose.also, pose.sanskrit) if written), known
+        named = any(key_of(written) in said for written in (pose.name, *pose.also, pose.sanskrit) if written)
+        assert named or f"`{known}`" in draft, known
 
 
 @pytest.mark.parametrize("name", SHIPPED)

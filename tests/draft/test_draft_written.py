@@ -119,9 +119,10 @@ class:
 
   # 4:36 Final rest.
   # 4:38 Lie down on your back.
-  # 7:00 Thank you.
-  - rest: 2:23
+  - rest: 2:21
     pose: final rest
+
+  # 7:00 Thank you.
 """
 
 WORDS = """\
@@ -202,13 +203,14 @@ class:
     enter:
       - "Plank."
 
-  - rest: 2:23
+  - rest: 2:21
     pose: final rest
     name: none
     enter:
       - "Final rest."
       - "Lie down on your back."
-    say:
+
+  - say:
       - "Thank you."
 """
 

@@ -1,0 +1,24 @@
+"""How usual it is to stay in a pose for so long, the words that lead in with it."""
+
+import numpy as np
+
+from guide.draft.reading.done import all_poses
+
+#: A breath, and the words that lead in, in ms.
+BREATH_MS = 8_000
+LEAD_MS = 14_000
+#: How far from the usual people stay, as a logarithm; stays much shorter count against a pose more.
+SPREAD_LONG = 0.9
+SPREAD_SHORT = 0.55
+
+
+def usual_ms(numbers: np.ndarray) -> np.ndarray:
+    """How long people usually stay in each of the poses with these numbers."""
+    return np.array([all_poses()[number].hold.usual for number in numbers]) * BREATH_MS + LEAD_MS
+
+
+def length_terms(lengths_ms: np.ndarray, usual_ms: np.ndarray) -> np.ndarray:
+    """For each length and each of some poses, how usual it is; 0 is as usual as can be."""
+    off = np.log(np.maximum(lengths_ms, 500))[:, None] - np.log(usual_ms)[None, :]
+    found: np.ndarray = -0.5 * (np.maximum(off, 0) / SPREAD_LONG - np.minimum(off, 0) / SPREAD_SHORT) ** 2
+    return found

@@ -1,0 +1,176 @@
+"""The likeliest reading of a class: a row of stays in poses with talk and moves between them.
+
+A reading's likelihood is a sum of terms, each in a file of its own: `named`, `done`, `follows`, `lengths`, `begins` and
+`beside`. Of all readings the best is found by dynamic programming over the phrases (a semi-Markov chain).
+"""
+
+from bisect import bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+import numpy as np
+
+from guide.draft.phrases import Phrase
+from guide.draft.pose_naming import Naming
+from guide.draft.reading.begins import begins
+from guide.draft.reading.beside import beside, unexplained
+from guide.draft.reading.done import all_poses, done
+from guide.draft.reading.follows import follows
+from guide.draft.reading.lengths import length_terms, usual_ms
+from guide.draft.reading.named import named, passing
+from guide.draft.reading.turning import once_more, other_sides
+
+#: A stay is no longer than this.
+LONGEST_MS = 420_000
+MOST_PHRASES = 120
+
+#: A stay has to be so likely before it is one.
+STAY = -3.5
+#: It begins where something is said for it.
+ENTERS = 1.0
+#: A pose without as much as this said for it is none that could be meant.
+LEAST_SAID = 1.5
+#: A pose that nobody named is one where so much is told to do, and so much more than for the next best.
+LEAST_NAMED = 2.0
+LEAST_DONE = 1.3
+MARGIN = -1.1
+#: Who names all poses names this one too: so much more has to be told.
+NAMES_ALL = 9.0
+#: What followed in this class once follows again.
+AS_BEFORE = 1.0
+#: What was done so shortly before is likely where the sides change, by so much of how surely they do.
+LENT_MS = 150_000
+LENT = 0.35
+
+
+@dataclass(frozen=True, slots=True)
+class Stay:
+    """A stay in a pose, by numbers of phrases; `named` and `done` are how much was said for it, `next_best` for the
+    pose that is as likely but for it."""
+
+    start: int
+    end: int
+    pose: str
+    named: float
+    done: float
+    next_best: float
+
+
+def likeliest(phrases: Sequence[Phrase], end_ms: int, naming: Naming, fresh: frozenset[int]) -> tuple[Stay, ...]:
+    """The stays of the likeliest reading, in order."""
+    if not phrases:
+        return ()
+    by_name, by_doing = named(phrases, naming), done(phrases) + passing(phrases, naming)
+    said = by_name + by_doing
+    numbers = np.flatnonzero(said.max(axis=0) >= LEAST_SAID)
+    if not len(numbers):
+        return ()
+    starts_ms = np.array([*(phrase.start_ms for phrase in phrases), max(end_ms, phrases[-1].end_ms)])
+    within = said[:, numbers] + beside(phrases)[:, None]
+    after = follows()[np.append(numbers, len(follows()) - 1)][:, numbers]
+    other, more = other_sides(phrases), once_more(phrases)
+    sided = np.array([all_poses()[number].sides for number in numbers])
+    again = np.maximum(np.where(sided[None, :], other[:, None], 0.0), more[:, None])
+    path = _path(phrases, starts_ms, within, fresh, after, again, numbers)
+    lent = _on_the_other_side(path, other, starts_ms, sided)
+    path = _path(phrases, starts_ms, within + lent, fresh, after + _before(path, len(numbers)), again, numbers)
+    stays = [_stay(start, end, place, numbers, by_name, by_doing) for start, end, place in path]
+    return tuple(_without_doubtful(stays, fresh))
+
+
+def _without_doubtful(stays: Sequence[Stay], fresh: frozenset[int]) -> list[Stay]:
+    """The stays that are sure enough; the one before goes on where the next is none."""
+    found: list[Stay] = []
+    by_name = sum(stay.named >= LEAST_NAMED for stay in stays) / max(len(stays), 1)
+    least = LEAST_DONE + NAMES_ALL * by_name**5
+    for stay in stays:
+        if stay.named >= LEAST_NAMED or (stay.done >= least and stay.done >= stay.next_best + MARGIN):
+            found.append(stay)
+        elif found and found[-1].end == stay.start and stay.start not in fresh:
+            found[-1] = replace(found[-1], end=stay.end)
+    return found
+
+
+def _stay(start: int, end: int, place: int, numbers: np.ndarray, by_name: np.ndarray, by_doing: np.ndarray) -> Stay:
+    number = int(numbers[place])
+    name_sum, doing_sum = by_name[start:end].sum(axis=0), by_doing[start:end].sum(axis=0)
+    others = name_sum + doing_sum
+    others[number] = -np.inf
+    return Stay(
+        start,
+        end,
+        all_poses()[number].name,
+        float(np.maximum(by_name[start:end, number], 0).sum()),
+        float(doing_sum[number]),
+        float(others.max()),
+    )
+
+
+def _on_the_other_side(
+    path: Sequence[tuple[int, int, int]], other: np.ndarray, starts_ms: np.ndarray, sided: np.ndarray
+) -> np.ndarray:
+    """For each phrase that goes over to the other side, what was done not long before it and has sides."""
+    lent = np.zeros((len(other), len(sided)))
+    for number in np.flatnonzero(other > 0):
+        for start, end, place in path:
+            if sided[place] and start < number and starts_ms[number] - starts_ms[end] < LENT_MS:
+                lent[number, place] = LENT * other[number]
+    return lent
+
+
+def _before(path: Sequence[tuple[int, int, int]], count: int) -> np.ndarray:
+    """What follows what in the class itself: what came so once is likelier to come so again."""
+    table = np.zeros((count + 1, count))
+    for (_, _, one), (_, _, other) in pairwise(path):
+        if one != other:
+            table[one, other] = AS_BEFORE
+    return table
+
+
+def _path(
+    phrases: Sequence[Phrase],
+    starts_ms: np.ndarray,
+    within: np.ndarray,
+    fresh: frozenset[int],
+    after: np.ndarray,
+    again: np.ndarray,
+    numbers: np.ndarray,
+) -> list[tuple[int, int, int]]:
+    """The stays of the best path, each as its first phrase, the one after its last, and the place of its pose."""
+    count, poses = within.shape
+    sums = np.vstack([np.zeros((1, poses)), np.cumsum(within, axis=0)])
+    outside = unexplained(phrases, starts_ms)
+    fit = begins(phrases, fresh)
+    edges = [*sorted(fresh), count]
+    usual = usual_ms(numbers)
+    own = np.arange(poses)
+    best = np.full((count + 1, poses + 1), -np.inf)
+    best[0, poses] = 0.0
+    came = np.full((count + 1, poses + 1), -1)
+    entered = np.zeros((count, poses), dtype=int)
+    for start in range(count):
+        through = best[start] + outside[start]
+        better = through > best[start + 1]
+        best[start + 1][better], came[start + 1][better] = through[better], -1
+        table = best[start][:, None] + after
+        table[own, own] += again[start]
+        entered[start] = table.argmax(axis=0)
+        value = table[entered[start], own] + fit[start] + STAY + ENTERS * np.clip(within[start], 0, 1.5)
+        last = min(int(np.searchsorted(starts_ms, starts_ms[start] + LONGEST_MS)), start + MOST_PHRASES, count)
+        last = max(min(last, edges[bisect_right(edges, start)]), start + 1)
+        ends = np.arange(start + 1, last + 1)
+        score = value + sums[ends] - sums[start] + length_terms(starts_ms[ends] - starts_ms[start], usual)
+        better = score > best[ends, :poses]
+        best[start + 1 : last + 1, :poses][better] = score[better]
+        came[start + 1 : last + 1, :poses][better] = start
+    found: list[tuple[int, int, int]] = []
+    end, state = count, int(best[count].argmax())
+    while end > 0:
+        start = int(came[end, state])
+        if start < 0:
+            end -= 1
+            continue
+        found.append((start, end, state))
+        end, state = start, int(entered[start, state])
+    return found[::-1]

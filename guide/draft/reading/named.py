@@ -1,0 +1,71 @@
+"""How surely a pose was named in each phrase; a name that is only spoken of speaks against it."""
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from guide.draft.heard_names import plain_words
+from guide.draft.phrases import Phrase, these
+from guide.draft.pose_naming import Naming
+from guide.draft.reading.done import all_poses, number_of
+
+#: A name that stands for itself, and one that is part of a longer thought.
+ANNOUNCED = 7.0
+MENTIONED = 4.5
+#: One of words that are said in many poses (`arms up`, `all fours`), and one on a called breath, count so much of it.
+EVERYDAY = 0.55
+ON_BREATH = 0.5
+#: One that is said as of a thing (`the pigeon`), where that is seldom said: a class on chairs speaks of chairs.
+PASSING = 2.5
+SELDOM = 4
+#: One that is spoken of and not done.
+SPOKEN_OF = -0.5
+#: What is named is not another pose.
+OTHERS = 1.5
+
+#: Words within a few of a name that say it is only spoken of.
+_NOT_NOW = these("could would planned skip skipped tonight usually sometimes instead leave classes often later")
+_OF_A_THING = these("the a an your our this that it's")
+_NEAR = 8
+#: Names that say where the body is more than what it does.
+_BASES = (("hands", "and", "knees"), ("all", "fours"), ("tabletop",), ("table",))
+
+
+def named(phrases: Sequence[Phrase], naming: Naming) -> np.ndarray:
+    """For each phrase and pose, how much its names speak for the pose being done."""
+    found = np.zeros((len(phrases), len(all_poses())))
+    for place, phrase in enumerate(phrases):
+        before = phrases[place - 1].words[-4:] if place else ()
+        for one in naming.named(phrase):
+            number = number_of().get(one.pose.name)
+            if number is None:
+                continue
+            around = (*before[max(0, one.start - _NEAR) :], *phrase.words_in(max(0, one.start - _NEAR), one.end + 4))
+            if _NOT_NOW.isdisjoint(around):
+                weight = ANNOUNCED if one.announced else MENTIONED
+                everyday = not one.announced and _everyday(phrase.words_in(one.start, one.end))
+                weight *= EVERYDAY if everyday else 1.0
+                weight *= ON_BREATH if phrase.breath is not None else 1.0
+                found[place] -= OTHERS
+                found[place, number] += OTHERS + weight * max(0.0, 1 - 2 * (1 - one.sure))
+            else:
+                found[place, number] += SPOKEN_OF
+    return found
+
+
+def passing(phrases: Sequence[Phrase], naming: Naming) -> np.ndarray:
+    """For each phrase and pose, what a name says that is said as of a thing: `the pigeon`, `that's your bridge`."""
+    found = np.zeros((len(phrases), len(all_poses())))
+    for place, phrase in enumerate(phrases):
+        meant = {one.start for one in naming.named(phrase)}
+        for one in naming.mentions(phrase):
+            number, before = number_of().get(one.pose.name), phrase.words_in(one.start - 1, one.start)
+            around = phrase.words_in(max(0, one.start - _NEAR), one.end + 4)
+            if number is not None and one.start not in meant and before and before[0] in _OF_A_THING:
+                here = one.sure == 1 and _NOT_NOW.isdisjoint(around)
+                found[place, number] += PASSING * (here and not _everyday(phrase.words_in(one.start, one.end)))
+    return np.where((found > 0).sum(axis=0) <= SELDOM, found, 0.0)
+
+
+def _everyday(words: tuple[str, ...]) -> bool:
+    return words in _BASES or (len(words) > 1 and words[-1] != "pose" and plain_words(words))

@@ -1,0 +1,82 @@
+"""Where the same thing begins again: on the other side, or once more."""
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+import numpy as np
+
+from guide.draft.phrases import Phrase, side_of, these
+from guide.sequence.steps import Side
+
+#: The same pose again, where people are told that it is the other side; where a limb is spoken of for the first time
+#: whose like on the other side was; and once more as it was.
+OTHER_SIDE = 7.0
+OTHER_LIMB = 3.5
+ONCE_MORE = 4.0
+
+#: A limb was spoken of so long ago, in ms.
+LEAST_MS = 15_000
+MOST_MS = 240_000
+
+_SIDED = these("side leg arm foot knee ear hand way direction one thigh ankle elbow shoulder hip")
+_OTHER = these("other second opposite")
+_CHANGE = these("change switch swap mirrored mirror")
+_LIMBS = {"feet": "foot"} | {word: word for word in these("leg foot knee ear arm elbow ankle heel shin thigh forearm")}
+_AGAIN = (
+    ("once", "more"),
+    ("one", "more", "time"),
+    ("second", "time"),
+    ("third", "one"),
+    ("same", "thing"),
+    ("same", "again"),
+    ("do", "that", "again"),
+)
+
+
+def other_sides(phrases: Sequence[Phrase]) -> np.ndarray:
+    """For each phrase, how likely what was done is done on the other side from it on."""
+    told = np.array([_told(phrase) for phrase in phrases])
+    near: np.ndarray = np.maximum(told, np.maximum(np.append(told[1:], 0), np.append(0, told[:-1])))
+    found: np.ndarray = near * OTHER_SIDE + _other_limbs(phrases) * OTHER_LIMB
+    return found
+
+
+def once_more(phrases: Sequence[Phrase]) -> np.ndarray:
+    """For each phrase, how likely the same is done once more."""
+    return np.array([ONCE_MORE if any(_has(phrase.words, run) for run in _AGAIN) else 0.0 for phrase in phrases])
+
+
+def _told(phrase: Phrase) -> float:
+    words = phrase.words
+    if not _CHANGE.isdisjoint(words) or ("same", "again") in pairwise(words):
+        return 1.0
+    return float(any(one in _OTHER and not _SIDED.isdisjoint(words[at + 1 : at + 3]) for at, one in enumerate(words)))
+
+
+def _other_limbs(phrases: Sequence[Phrase]) -> np.ndarray:
+    """Where a limb is spoken of for the first time for long whose like on the other side was spoken of."""
+    found = np.zeros(len(phrases))
+    last_ms: dict[tuple[str, Side], int] = {}
+    for number, phrase in enumerate(phrases):
+        for limb, side in _limbs(phrase):
+            other_ms = last_ms.get((limb, side.other))
+            own_ms = last_ms.get((limb, side), -MOST_MS)
+            if other_ms is not None and LEAST_MS <= phrase.start_ms - other_ms <= MOST_MS and own_ms < other_ms:
+                found[number] = 1.0
+            last_ms[limb, side] = phrase.start_ms
+    return found
+
+
+def _limbs(phrase: Phrase) -> list[tuple[str, Side]]:
+    words = phrase.words
+    found = []
+    for at, word in enumerate(words):
+        side = side_of(word)
+        after = next((other for other in words[at + 1 : at + 3] if other in _LIMBS), None) if side else None
+        if side is not None and after is not None:
+            found.append((_LIMBS[after], side))
+    return found
+
+
+def _has(words: Sequence[str], run: Sequence[str]) -> bool:
+    return any(tuple(words[at : at + len(run)]) == run for at in range(len(words) - len(run) + 1))
