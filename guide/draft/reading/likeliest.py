@@ -37,6 +37,9 @@ LEAST_DONE = 1.3
 MARGIN = -1.1
 #: Who names all poses names this one too: so much more has to be told.
 NAMES_ALL = 9.0
+#: What was one of the last stays may be so again; one that is none goes on with the one before where it is short.
+RECENT = 6
+FEW = 6
 #: What followed in this class once follows again.
 AS_BEFORE = 1.0
 #: What was done so shortly before is likely where the sides change, by so much of how surely they do.
@@ -85,9 +88,13 @@ def _without_doubtful(stays: Sequence[Stay], fresh: frozenset[int]) -> list[Stay
     by_name = sum(stay.named >= LEAST_NAMED for stay in stays) / max(len(stays), 1)
     least = LEAST_DONE + NAMES_ALL * by_name**5
     for stay in stays:
-        if stay.named >= LEAST_NAMED or (stay.done >= least and stay.done >= stay.next_best + MARGIN):
+        recent = {one.pose for one in found[-RECENT:]}
+        other_side = bool(found) and found[-1].pose == stay.pose
+        enough = LEAST_DONE if stay.pose in recent else least
+        told = stay.done >= enough and stay.done >= stay.next_best + MARGIN
+        if stay.named >= LEAST_NAMED or other_side or told:
             found.append(stay)
-        elif found and found[-1].end == stay.start and stay.start not in fresh:
+        elif found and found[-1].end == stay.start and stay.start not in fresh and stay.end - stay.start <= FEW:
             found[-1] = replace(found[-1], end=stay.end)
     return found
 
