@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from guide.draft.breath_pace import Breathing, counted, held, is_number, lasted
-from guide.draft.events import Event, Kind
+from guide.draft.events import UNNAMED, Event, Kind
 from guide.draft.grouping import Again, Node, Sided, events_of
 from guide.draft.known_blocks import Called
 from guide.draft.phrases import Phrase, shown
@@ -21,6 +21,10 @@ LEAST_TALK_MS = 3_000
 
 #: The title where none can be shown.
 UNTITLED = "A class"
+
+#: Talk as long as this is told at the end, and so many places of it.
+UNEXPLAINED_MS = 20_000
+MOST_PLACES = 4
 
 #: After talk, a quiet as long as this is a rest.
 LEAST_REST_MS = 8_000
@@ -78,11 +82,30 @@ def _written(title: str, nodes: Sequence[Node], pace: Breathing, kept: SpokenWor
     ]
     few = _few(nodes, most.steps)
     lines = [*head, *_within(_Writing(pace, kept, most.word_bytes).nodes(few, 2), most.comment_bytes)]
+    lines.extend(_unexplained(nodes))
     if len(few) < len(nodes):
         lines.append(
             f"  # doubtful from {clock(events_of(nodes[len(few)])[0].start_ms)} on: too long for one class file"
         )
     return "\n".join(lines) + "\n"
+
+
+def _unexplained(nodes: Sequence[Node]) -> Iterator[str]:
+    """A line that says how much of the recording no pose and no move explains, and where most of it is."""
+    events = [event for node in nodes for event in events_of(node)]
+    talks = [event for event in events if event.kind is Kind.TALK and event.end_ms - event.start_ms >= UNEXPLAINED_MS]
+    if not talks:
+        return
+    longest = sorted(talks, key=lambda event: event.start_ms - event.end_ms)[:MOST_PLACES]
+    places = ", ".join(f"{clock(one.start_ms)} to {clock(one.end_ms)}" for one in sorted(longest, key=_start))
+    whole_ms = sum(event.end_ms - event.start_ms for event in talks)
+    yield ""
+    whole = clock(events[-1].end_ms)
+    yield f"# Of {whole} of the recording {clock(whole_ms)} is talk in which nothing was found, most at {places}."
+
+
+def _start(event: Event) -> int:
+    return event.start_ms
 
 
 def _few(nodes: Sequence[Node], most: int) -> Sequence[Node]:
@@ -179,7 +202,8 @@ class _Writing:
     def doubts(self, event: Event) -> Iterator[str]:
         if event.sure < SURE and event.pose is not None:
             heard = clipped(event.phrases[0].written)
-            yield f"# doubtful at {clock(event.start_ms)}: `{event.pose}`, from what was heard as: {heard}"
+            why = "from what was heard as" if event.sure > UNNAMED else "not named, but told to do so"
+            yield f"# doubtful at {clock(event.start_ms)}: `{event.pose}`, {why}: {heard}"
         elif event.kind is Kind.TALK and event.maybe is not None:
             heard = clipped(event.phrases[0].written)
             yield f"# doubtful at {clock(event.start_ms)}: perhaps `{event.maybe}`, not heard plainly enough: {heard}"

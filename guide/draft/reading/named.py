@@ -49,7 +49,9 @@ def named(phrases: Sequence[Phrase], naming: Naming) -> np.ndarray:
             if not _is_spoken_of(phrases, place, one):
                 weight = ANNOUNCED if one.announced else MENTIONED
                 words = phrase.words_in(one.start, one.end)
-                everyday = _everyday(words) and not (one.announced and words == folded(one.pose.name))
+                everyday = words in _BASES or (
+                    _everyday(words) and not (one.announced and words == folded(one.pose.name))
+                )
                 weight *= EVERYDAY if everyday else 1.0
                 weight *= ON_BREATH if phrase.breath is not None else 1.0
                 same = number, phrase.sides_in(one.end, one.end + 4)
