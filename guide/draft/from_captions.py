@@ -4,7 +4,7 @@ from guide.draft.breath_pace import Breathing, breathing
 from guide.draft.class_text import SpokenWords, class_text
 from guide.draft.events import beginnings, events, parted
 from guide.draft.grouping import Node, grouped
-from guide.draft.phrases import phrases
+from guide.draft.phrases import in_thoughts, phrases
 from guide.draft.pose_naming import Naming, known_poses
 from guide.draft.repeated_sides import repeated_sides
 from guide.draft.shared_names import at_edges, lent, names_of
@@ -26,5 +26,6 @@ def understood(transcript: Transcript) -> tuple[tuple[Node, ...], Breathing]:
     both = repeated_sides(said, beginnings(said, naming), names_of(naming, said))
     said, fresh = at_edges(said, both)
     naming = lent(naming, said, both)
+    said, fresh = in_thoughts(said, fresh)
     done = events(said, end_ms, naming, fresh)
     return grouped(done, both), breathing(done)

@@ -2,7 +2,7 @@
 
 import re
 import unicodedata
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
@@ -30,6 +30,9 @@ _SPOKEN_OF = these(
 )
 #: A new thought begins so where captions have no full stops: the hesitations of spoken English.
 HESITATIONS = these("um uh er erm hm mm ah oh okay ok alright yeah yes well")
+#: So does a long phrase go on, after so many words.
+_GOES_ON = these("and now then so but if when")
+FEWEST_WORDS = 8
 _STOP = re.compile(r"[.?!…;]['\"”’)\]]*$")
 #: So many phrases after a breath was called it is no longer the turn of the other.
 NEAR = 6
@@ -130,6 +133,25 @@ def cut(phrase: Phrase, places: Iterable[int]) -> Iterator[Phrase]:
     for start, end in pairwise(edges):
         part = replace(phrase, tokens=phrase.tokens[start:end])
         yield part if start == 0 else replace(part, breath=None, called=0)
+
+
+def in_thoughts(phrases: Sequence[Phrase], fresh: Collection[int]) -> tuple[tuple[Phrase, ...], frozenset[int]]:
+    """Long phrases without full stops, cut where people go on with a new thought; `fresh` are counted anew."""
+    found: list[Phrase] = []
+    numbers = set()
+    for number, phrase in enumerate(phrases):
+        if number in fresh:
+            numbers.add(len(found))
+        found.extend(cut(phrase, () if phrase.pointed else _thoughts(phrase)))
+    return tuple(found), frozenset(numbers)
+
+
+def _thoughts(phrase: Phrase) -> Iterator[int]:
+    last = 0
+    for place, token in enumerate(phrase.tokens):
+        if place - last >= FEWEST_WORDS and token.text in _GOES_ON:
+            yield place
+            last = place
 
 
 def _pointed(transcript: Transcript) -> bool:
