@@ -116,7 +116,7 @@ def _found(
         if score < LEAST_SCORE:
             continue
         score += begins.get(turn, 0)
-        turn = _begun(turn, starts)
+        turn = _begun(turn, start, starts)
         start, end = _edges(start, turn, end, starts, len(tokens))
         could = min(int(weights[start:turn].sum()), int(weights[turn:end].sum()))
         share = score / could if could else 0.0
@@ -126,10 +126,13 @@ def _found(
             yield RepeatedSides(start, turn, end, first, round(worth))
 
 
-def _begun(turn: int, starts: Sequence[int]) -> int:
-    """The turn, or the beginning of its phrase where that is a few words before: a name may have been misheard."""
+def _begun(turn: int, start: int, starts: Sequence[int]) -> int:
+    """The turn, or the beginning of its phrase where that is a few words before: a name may have been misheard.
+
+    Something of the first pass, which begins at `start`, is always left: it may be in the same phrase.
+    """
     begun = starts[bisect_right(starts, turn) - 1]
-    return begun if 0 < turn - begun <= FEW_WORDS else turn
+    return begun if start < begun and turn - begun <= FEW_WORDS else turn
 
 
 def _first(one: Sequence[Side], other: Sequence[Side]) -> Side | None:

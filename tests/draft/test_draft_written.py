@@ -296,3 +296,8 @@ def test_one_side_alone_is_a_pose_with_a_side() -> None:
     assert "  - pose: tree\n    hold: 5 breaths\n    side: left\n" in body(
         "0:01 Tree, left side.\n0:41 Rest your eyes.\n"
     )
+
+
+def test_a_name_said_twice_in_one_phrase_is_no_second_side() -> None:
+    said = "0:01 Look over the right shoulder.\n0:09 Ardha Matsyendrasana, half lord of the fishes.\n"
+    assert body(said + "0:20 Swap. Left foot over the right now.\n").count("- pose: half lord of the fishes\n") == 1
