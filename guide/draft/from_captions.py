@@ -8,6 +8,7 @@ from guide.draft.phrases import in_thoughts, phrases
 from guide.draft.pose_naming import Naming, known_poses
 from guide.draft.repeated_sides import repeated_sides
 from guide.draft.shared_names import at_edges, lent, names_of
+from guide.draft.told_sides import told_sides
 from guide.review.captions.transcript import Transcript
 
 
@@ -23,7 +24,8 @@ def understood(transcript: Transcript) -> tuple[tuple[Node, ...], Breathing]:
     said = phrases(transcript)
     naming = Naming(known_poses(said))
     said = tuple(parted(said, naming))
-    both = repeated_sides(said, beginnings(said, naming), names_of(naming, said))
+    new, names = beginnings(said, naming), names_of(naming, said)
+    both = told_sides(said, new, names, repeated_sides(said, new, names))
     said, fresh = at_edges(said, both)
     naming = lent(naming, said, both)
     said, fresh = in_thoughts(said, fresh)
