@@ -30,6 +30,8 @@ _TURNED = {
     **dict.fromkeys(these("one way direction arm hand hip ear shoulder elbow"), ARMS),
 }
 _CHANGING = these("change switch swap")
+#: `We do not change sides yet`, `before we change`.
+_NOT_YET = these("not dont never before without")
 _CHANGED = these("side sides leg legs arm arms hand hands foot feet over it them")
 _AGAIN = these("thing again story sequence stations as on here before")
 #: `One heel and then the other`, `next to the other one`: said of one side.
@@ -170,7 +172,7 @@ def _turns(tokens: Sequence[Token], phrases: Sequence[int], apart: Collection[in
             before = [each.text for each in tokens[max(place - 12, begun) : place]]
             cue = _other(before, after, place + 1 in apart)
             yield place, cue if _opened(tokens, place) in apart else cue * PASSING
-        elif token.text in _CHANGING:
+        elif token.text in _CHANGING and _NOT_YET.isdisjoint(each.text for each in tokens[max(place - 3, 0) : place]):
             yield place, CHANGES if _CHANGED.isdisjoint(after) else CHANGED
         elif token.text == "same" and not _AGAIN.isdisjoint(after[:1]):
             yield place, SAME

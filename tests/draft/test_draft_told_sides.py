@@ -56,9 +56,10 @@ def test_a_second_side_is_found_by_what_is_told_of_it(second: str) -> None:
     [
         "1:40 Stay, and breathe.\n1:55 Heavy.\n",
         "1:40 Lift one heel and then the other one.\n1:55 And breathe.\n",
+        "1:40 And before we change legs, stay.\n1:55 And breathe.\n",
         "1:40 We keep a boat on the far shore.\n1:55 And breathe.\n",
     ],
-    ids=["stayed", "one and the other", "story"],
+    ids=["stayed", "one and the other", "not yet", "story"],
 )
 def test_what_turns_to_no_side_is_no_second_side(second: str) -> None:
     assert sided(BEFORE + FIRST + second + AFTER) == []
