@@ -86,7 +86,8 @@ def command(
     """Teach a class aloud beside its plan, and see how the time went.
 
     The words go by as a script, those to say now marked three seconds ahead. You teach, and press one key at each
-    change: right, page down or `n`, or a pedal. Space pauses; left goes back to the start of this step, `p` to the one
+    change: right, page down or `n`, or a pedal. It begins with that key, or with space, and first shows what is ready;
+    `?` lists the keys. Space pauses; left goes back to the start of this step, `p` to the one
     before; neither counts. Moves of one breath that go together are one change. `q` ends before the end.
 
     At the end stands each step as planned and as you taught it, both sides beside each other, and how long the class
@@ -99,8 +100,9 @@ def command(
     check_page(html, {Path(file): "the class file itself"}, replacing)
     if listen and sound == "whisper":
         raise UnusableChoice("with --listen the whispered words would be taken for yours (take --sound chimes)")
-    if not listen:
-        _refuse_no_keys(plain, pedal or midi, pins)
+    has_keys = _has_keys(plain, pedal or midi, pins)
+    if not (listen or has_keys):
+        raise UnusableChoice("no key can be pressed here (rehearse in a terminal, or name a pedal with --pedal)")
     from guide.live.speakers.base import Wanted
     from guide.ready.make_ready import OpenClass
 
@@ -115,7 +117,12 @@ def command(
         controls = made_controls(rehearsing.order)
         closing.enter_context(pressed(pedal, midi, pins, controls))
         closing.enter_context(asked_to_end(controls, _ends(pedal or midi, pins)))
+        if not has_keys:
+            rehearsing.start()
         _rehearse(rehearsing, controls, plain, said_aside if as_json else said)
+    if not rehearsing.has_begun:
+        said_aside("the rehearsal was left before it began")
+        return
     if rehearsing.unshown:
         said_aside(rehearsing.unshown)
     asks = listen and not as_json and sys.stdin.isatty()
@@ -127,13 +134,13 @@ def command(
         offered(file, raw, steps, timeline, comparison, as_taught, yes)
 
 
-def _refuse_no_keys(plain: bool, pedal: str | None, pins: tuple[int, ...]) -> None:
+def _has_keys(plain: bool, pedal: str | None, pins: tuple[int, ...]) -> bool:
+    """Whether a key can be pressed anywhere."""
     from guide.live.line_view import can_be_typed
     from guide.live.screen.process import can_draw, has_terminal
 
     has_screen = not plain and has_terminal() and can_draw()
-    if not (has_screen or can_be_typed(sys.stdin) or pedal is not None or pins):
-        raise UnusableChoice("no key can be pressed here (rehearse in a terminal, or name a pedal with --pedal)")
+    return has_screen or can_be_typed(sys.stdin) or pedal is not None or bool(pins)
 
 
 def _ear(timeline: "Timeline", closing: ExitStack) -> "MicrophoneListener":
@@ -227,5 +234,4 @@ def _ends(pedal: str | None, pins: tuple[int, ...]) -> tuple[int, ...]:
 def _rehearse(rehearsing: "Rehearsing", controls: "Controls", plain: bool, write: Callable[[str], None]) -> None:
     from guide.rehearse.script_line_view import ScriptLines
 
-    rehearsing.start()
     show(rehearsing, controls, lambda keys: ScriptLines(write, keys, controls.typed), plain)

@@ -8,13 +8,14 @@ from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
 from typing import IO, Generic, TypeVar
 
+from guide.live.key_list import HELP, key_lines, lists_keys, own_bindings
 from guide.live.lead_loop import TICK_S
-from guide.live.scene import Scene
+from guide.live.scene import Scene, Showable
 from guide.live.terminal_keys import KeyStream
 from guide.plan.moment import Moment, named
 from guide.units import clock
 
-SceneT = TypeVar("SceneT")
+SceneT = TypeVar("SceneT", bound=Showable)
 
 
 class TypedLines(Generic[SceneT]):
@@ -41,8 +42,17 @@ class TypedLines(Generic[SceneT]):
         self._shown = scene
 
     def wait(self) -> None:
-        """Take what is typed, for about `TICK_S`."""
-        self._typed(self._stream.keys(self._keys()))
+        """Take what is typed, for about `TICK_S`; the key that lists the keys has its answer here."""
+        keys = [*self._stream.keys(self._keys())]
+        if HELP in keys and self._shown is not None:
+            self._list_keys(self._shown)
+        self._typed(keys)
+
+    def _list_keys(self, scene: SceneT) -> None:
+        bound = own_bindings()
+        if lists_keys(HELP, bound):
+            for line in key_lines(scene, bound):
+                self._write(f"{'':9}{line}")
 
 
 class Lines(TypedLines[Scene]):

@@ -14,6 +14,10 @@ class Listener(Protocol):
         """What to tell of it on the screen, in a word or two."""
         ...
 
+    def begin(self) -> None:
+        """The rehearsal begins: what was heard until now counts for nothing, and real time runs from now on."""
+        ...
+
     def heard(self, real_ms: int) -> Iterable[Spoke]:
         """What was spoken since this was last asked."""
         ...

@@ -53,6 +53,10 @@ class MicrophoneListener:
             return "the microphone is gone: press the key"
         return "hears you" if self._detector.is_speaking else "listening"
 
+    def begin(self) -> None:
+        """Let real time run from now on, for sound that comes after it."""
+        self._from_ms = None
+
     def heard(self, real_ms: int) -> Iterator[Spoke]:
         """Take what has come from the microphone; what was spoken in it."""
         self._microphone.keep()

@@ -18,6 +18,11 @@ class RehearsalSound(Protocol):
     """Sounds what the plan has between two moments, from when the teacher begins it."""
 
     @property
+    def name(self) -> str:
+        """Where it is heard, in a word or two."""
+        ...
+
+    @property
     def is_lost(self) -> bool:
         """Whether the loudspeaker has gone."""
         ...
@@ -55,7 +60,7 @@ class RehearsalSound(Protocol):
 class Quiet:
     """Nothing is heard."""
 
-    is_lost, is_over = False, True
+    name, is_lost, is_over = "none", False, True
 
     def begin(self, from_ms: int, to_ms: int) -> None:
         """Nothing to do."""
@@ -85,6 +90,10 @@ class Sounded:
         self._player = Player(_between(mix, 0, 0))
         self._player.set_gains(self._loudness.voice, self._loudness.bells)
         speaker.source = self._player.pull
+
+    @property
+    def name(self) -> str:
+        return self._speaker.name
 
     @property
     def is_lost(self) -> bool:

@@ -12,7 +12,7 @@ from guide.live.apply_order import JUST_BEGUN_MS
 from guide.live.orders import Order
 from guide.live.record import BY_VOICE, Answered, Asked, Began, Ended, Event, Opened, Paused, Record, WentOn
 from guide.live.running import Running
-from guide.live.scene import LineKind, Script, ScriptLine
+from guide.live.scene import Check, LineKind, Ready, Script, ScriptLine
 from guide.plan.moment import begins_ms
 from guide.plan.step_names import step_names
 from guide.plan.timeline import Span, Timeline
@@ -21,6 +21,7 @@ from guide.rehearse.listener import Listener
 from guide.rehearse.rehearsal_sound import RehearsalSound
 from guide.rehearse.script import around, marked_line, marks, named, script_lines
 from guide.sequence.steps import StepKind, Steps
+from guide.units import clock
 
 #: What was told is shown for so long.
 TOLD_S = 8.0
@@ -30,7 +31,7 @@ UNATTENDED_MS = 300_000
 
 
 class Rehearsing(Running):
-    """One class being rehearsed, change by change.
+    """One class being rehearsed, change by change. Until it is begun, by a key or by `start`, it shows what is ready.
 
     Counted time, in ms from the beginning, leaves out pauses and what was gone back on. `listener` tells, where there
     is a microphone, which step a voice lets one expect; it is asked at every tick. `events` are all that happened,
@@ -59,23 +60,38 @@ class Rehearsing(Running):
         self._since_s = self._began_s
         self._paused_s: float | None = None
         self._stood_s = 0.0
-        self._is_over = False
+        self.has_begun = self._is_over = False
 
     def start(self) -> None:
         """Let the first step begin."""
         with self._lock:
+            self.has_begun = True
             self._begin_now()
+            if self._listening is not None:
+                self._listening.begin()
             self._begin(0, 0)
 
     def order(self, order: Order) -> None:
         """Do as the teacher asks, at once."""
         with self._lock:
+            if not self.has_begun:
+                self._obey_before(order)
+                return
             if self._is_over or (order is Order.QUIT and not self._is_to_end()):
                 return
             if order is not Order.QUIT:
                 self._asked_to_end_s = None
             self._write(Asked(order.value, self._real_ms(), ""))
             self._obey(order)
+
+    def _obey_before(self, order: Order) -> None:
+        """Begin, or leave; nothing is lost by leaving, so that it is not asked back. Other keys are for later."""
+        match order:
+            case Order.NEXT | Order.PAUSE if not self._is_over:
+                self.start()
+            case Order.QUIT | Order.END:
+                self._is_over = True
+                self._sounds.end()
 
     def _obey(self, order: Order) -> None:
         match order:
@@ -187,7 +203,7 @@ class Rehearsing(Running):
         with self._lock:
             self._tell(told)
             since_s = self._slept_since()
-            if since_s is not None and not self._is_over:
+            if since_s is not None and self.has_begun and not self._is_over:
                 self._pause(since_s, "the machine was asleep")
                 self._tell("the machine was asleep: paused")
             self._follow()
@@ -197,7 +213,10 @@ class Rehearsing(Running):
         if self._listening is None or self._is_over:
             return
         real_ms = self._real_ms()
-        for event in self._listening.heard(real_ms):
+        spoken = [*self._listening.heard(real_ms)]
+        if not self.has_begun:
+            return
+        for event in spoken:
             self._write(event)
         if self._paused_s is not None:
             return
@@ -213,9 +232,11 @@ class Rehearsing(Running):
         now_s = steady_clock.now_s() if self._paused_s is None else self._paused_s
         return int((now_s - self._began_s - self._stood_s) * 1000)
 
-    def scene(self) -> Script:
+    def scene(self) -> Script | Ready:
         """What there is to show now."""
         with self._lock:
+            if not self.has_begun:
+                return self._ready()
             self._shown_tells = self._tells
             number = min(self._number, len(self._changes) - 1)
             change, into_ms, planned_ms = self._changes[number], self._into_ms(), self._planned_ms(number)
@@ -225,6 +246,20 @@ class Rehearsing(Running):
             from_line, to_line = around(self._lines, marked)
             due = next((at for at, line in enumerate(self._lines) if line.step > change.last), len(self._lines))
             return self._script(number, script_ms, self._lines[from_line:to_line], marked - from_line, due - from_line)
+
+    def _ready(self) -> Ready:
+        """What a rehearsal that waits for its first key has at hand."""
+        spans, sounds = self._timeline.spans, self._sounds
+        changes = f"{len(self._changes)} change{'s' * (len(self._changes) > 1)}"
+        length_ms = spans[-1].end_ms - spans[0].start_ms
+        checks = [
+            Check("class", True, f"{clock(length_ms)}, {changes}"),
+            Check("sound", not sounds.is_lost, "gone" if sounds.is_lost else sounds.name),
+        ]
+        if self._listening is not None:
+            checks.append(Check("microphone", True, self._listening.state))
+        checks += [Check("begin", True, "space, or next"), Check("keys", True, "? lists them")]
+        return Ready(self._timeline.title, tuple(checks), length_ms, self._is_over and sounds.is_over)
 
     def _script(self, number: int, script_ms: int, lines: tuple[ScriptLine, ...], marked: int, due: int) -> Script:
         into_ms, planned_ms = self._into_ms(), self._planned_ms(number)
@@ -274,7 +309,7 @@ class Rehearsing(Running):
     def stop(self) -> None:
         """Close what is written; a rehearsal that is broken off ends here."""
         with self._lock:
-            if not self._is_over:
+            if self.has_begun and not self._is_over:
                 self._write(Asked(Order.END.value, self._real_ms(), ""))
                 self._end()
         self._notebook.close()

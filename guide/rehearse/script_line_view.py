@@ -3,11 +3,11 @@
 from collections.abc import Callable, Iterable, Iterator
 
 from guide.live.line_view import TypedLines
-from guide.live.scene import LineKind, Script
+from guide.live.scene import LineKind, Ready, Script
 from guide.units import clock
 
 
-class ScriptLines(TypedLines[Script]):
+class ScriptLines(TypedLines[Script | Ready]):
     """A line for each change, for the words as they come to be said, and for what was asked."""
 
     def __init__(
@@ -16,8 +16,13 @@ class ScriptLines(TypedLines[Script]):
         super().__init__(write, keys, typed)
         self._said_ms = -1
 
-    def told(self, before: Script | None, scene: Script) -> Iterator[str]:
-        """The lines that tell it: steps, words, and keys that are due."""
+    def told(self, before: Script | Ready | None, scene: Script | Ready) -> Iterator[str]:
+        """The lines that tell it: what is ready, steps, words, and keys that are due."""
+        if isinstance(scene, Ready):
+            if before is None:
+                yield scene.line
+            return
+        before = before if isinstance(before, Script) else None
         yield from _happened(before, scene)
         if before is not None and scene.step < before.step:
             self._said_ms = -1

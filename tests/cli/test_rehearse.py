@@ -47,8 +47,8 @@ def rehearse(*arguments: str) -> Result:
 THREE = ("n", "\x1b[C", "n")
 
 
-def in_a_terminal(keys: Sequence[str], *arguments: str, end: int | None = None) -> tuple[int, str]:
-    """A rehearsal in lines: a key at a time, each when there is a line for the one before."""
+def in_a_terminal(keys: Sequence[str], *arguments: str, end: int | None = None, begins: str = "\r") -> tuple[int, str]:
+    """A rehearsal in lines: a key to begin it, then one at a time, each when there is a line for the one before."""
     ours, theirs = pty.openpty()
     process = subprocess.Popen(
         [sys.executable, "-m", "guide", "rehearse", *arguments, "--plain"],
@@ -67,7 +67,9 @@ def in_a_terminal(keys: Sequence[str], *arguments: str, end: int | None = None) 
     waiting = list(keys)
     for line in process.stdout:
         lines.append(line)
-        if line.startswith("   0:") and waiting:
+        if line.startswith("ready; "):
+            os.write(ours, begins.encode())
+        elif line.startswith("   0:") and waiting:
             os.write(ours, waiting.pop(0).encode())
         elif end is not None and line.startswith("   0:"):
             process.send_signal(end)
@@ -94,6 +96,29 @@ def test_each_key_is_a_change_and_the_report_stands_at_the_end() -> None:
     again = CliRunner().invoke(main, ["compare", "short.yaml", "one.jsonl"])
     assert again.exit_code == 0, again.output
     assert again.stdout == said[said.index("Short: planned") : said.index("\nkept in")]
+
+
+def test_it_waits_for_a_key_and_tells_what_is_ready() -> None:
+    code, said = in_a_terminal(THREE, "short.yaml", "--log", "one.jsonl")
+    assert code == 0, said
+    assert said.splitlines()[0] == (
+        "ready; class: 0:41, 3 changes; sound: none; begin: space, or next; keys: ? lists them"
+    )
+    # The key that begins it is no change, and nothing that came before is written down.
+    assert next(event for event in read(Path("one.jsonl")) if isinstance(event, Began)).real_ms < 1000
+
+
+def test_one_that_is_left_before_it_began_reports_nothing() -> None:
+    code, said = in_a_terminal((), "short.yaml", "--log", "one.jsonl", begins="q")
+    assert code == 0, said
+    assert said.splitlines()[1:] == ["the rehearsal was left before it began"]
+    assert [type(event) for event in read(Path("one.jsonl"))] == [Opened]
+
+
+def test_the_keys_are_listed_when_they_are_asked_for() -> None:
+    _, said = in_a_terminal(("?", *THREE), "short.yaml", "--log", "one.jsonl", begins="n")
+    assert f"{'':9}{'on to the next step':<22}  right, page down, n, next song, button" in said.splitlines()
+    assert "this side again" not in said
 
 
 def test_it_is_told_as_json_and_as_a_page_too() -> None:

@@ -77,6 +77,23 @@ def test_every_key_is_the_classs_and_none_ends_the_screen() -> None:
     assert led.pressed[1] == ("full_stop", ".")
 
 
+def test_a_question_mark_lists_the_keys_until_it_or_another_key_comes() -> None:
+    led = Class()
+    seen: list[list[str]] = []
+
+    async def do(screen: Screen, pilot: object) -> None:
+        for key in ("question_mark", "question_mark", "question_mark", "n"):
+            await pilot.press(key)  # type: ignore[attr-defined]
+            screen.draw()
+            seen.append([row.strip() for row in rows(screen)])
+
+    on_screen(led, do)
+    listed = "on to the next step     right, page down, n, next song, button"
+    assert [any(row.startswith(listed[:50]) for row in screen) for screen in seen] == [True, False, True, False]
+    assert {len(screen) for screen in seen} == {20}
+    assert [key for key, _ in led.pressed] == ["n"]
+
+
 def test_it_follows_the_class_and_ends_with_it() -> None:
     led = Class()
     titles: list[str] = []

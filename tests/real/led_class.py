@@ -92,6 +92,9 @@ def led(file: Path, *options: str, environment: Mapping[str, str], log: Path, co
     reader = threading.Thread(target=_read, args=(process.stdout, made.lines), daemon=True)
     reader.start()
     try:
+        if command == "rehearse":
+            made.wait_for("begin: space")
+            made.type("\r")
         yield made
     finally:
         if process.poll() is None:

@@ -46,6 +46,11 @@ def test_on_the_screen_a_class_is_taught_key_by_key_and_reported(tmp_path: Path)
     named = {name: own[name] for name in ("XDG_STATE_HOME", "XDG_CONFIG_HOME", "GUIDE_CACHE")}
     command = f"{sys.executable} -m guide rehearse {file} --log {log} --html {tmp_path / 'page.html'} --keep"
     with pane(command, named, tmp_path, columns=80, rows=30) as made:
+        # Nothing begins before a key.
+        made.wait_for_large("ready")
+        made.type("?")
+        made.wait_for("on to the next step")
+        made.type("Space")
         # What is said first in a step is marked for a second or two, what is said last until the step is over.
         made.wait_for("Mountain.")
         assert any("the key" in row for row in made.rows())

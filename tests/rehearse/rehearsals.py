@@ -57,6 +57,7 @@ class Noted:
     """Sounds that are only written down."""
 
     told: list[object] = field(default_factory=list)
+    name: str = "noted"
     is_lost: bool = False
     is_over: bool = True
 
@@ -79,13 +80,16 @@ class Noted:
         self.told.append("end")
 
 
-def rehearsal(steps: Steps, timeline: Timeline, path: Path, moves: Moves = Moves.TOGETHER) -> tuple[Rehearsing, Noted]:
-    """A rehearsal that has begun."""
+def rehearsal(
+    steps: Steps, timeline: Timeline, path: Path, moves: Moves = Moves.TOGETHER, *, begins: bool = True
+) -> tuple[Rehearsing, Noted]:
+    """A rehearsal that has begun, or waits to."""
     opened = Opened(timeline.title, "trees.yaml", "0", "2026-11-25T19:00:00", timeline.length_ms, REHEARSED)
     record, noted = Record(path), Noted()
     record.add(opened)
     made = Rehearsing(steps, timeline, changes(steps, moves), noted, record, opened)
-    made.start()
+    if begins:
+        made.start()
     return made, noted
 
 

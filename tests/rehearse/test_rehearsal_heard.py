@@ -184,6 +184,19 @@ def test_what_the_microphone_does_is_told_on_the_screen(tmp_path: Path) -> None:
         assert not made.held[0].is_open
 
 
+def test_what_was_spoken_before_it_began_counts_for_nothing(tmp_path: Path) -> None:
+    steps, timeline = class_of()
+    with room(steps, timeline, tmp_path / "one.jsonl") as made:
+        made.rehearsing.has_begun = False
+        made.go_on(30_000, lambda at_ms: at_ms < 20_000)
+        assert made.rehearsing.scene().checks[2].words == "listening"
+        made.rehearsing.order(Order.PAUSE)
+        made.go_on(8000, lambda at_ms: 2000 <= at_ms < 5000)
+        spoken = [event for event in written(made.rehearsing, tmp_path / "one.jsonl") if isinstance(event, Spoke)]
+    assert len(spoken) == 1
+    assert abs(spoken[0].real_ms - 2000) < 500 and abs(spoken[0].until_ms - 5000) < 500
+
+
 def test_an_answer_afterwards_is_known_for_certain_and_written_down(tmp_path: Path) -> None:
     steps, timeline = class_of()
     with room(steps, timeline, tmp_path / "one.jsonl") as made:

@@ -12,7 +12,8 @@ from taught import shipped_plan
 
 from guide.live.apply_order import JUST_BEGUN_MS
 from guide.live.orders import Order
-from guide.live.record import Asked, Began, Ended, Paused, WentOn
+from guide.live.record import Asked, Began, Ended, Opened, Paused, WentOn
+from guide.live.scene import Ready, Script
 from guide.live.steady_clock import SLEPT_S
 from guide.plan.moment import begins_ms
 from guide.rehearse.changes import Moves, changes
@@ -38,6 +39,31 @@ def press(made: Rehearsing, clock: Clock, *pressed: tuple[float, Order]) -> None
     for after_s, order in pressed:
         clock.s += after_s
         made.order(order)
+
+
+@pytest.mark.parametrize("key", [Order.NEXT, Order.PAUSE])
+def test_until_a_key_begins_it_a_rehearsal_shows_what_is_ready(key: Order, clock: Clock, tmp_path: Path) -> None:
+    made, noted = rehearsal(STEPS, TIMELINE, tmp_path / "one.jsonl", begins=False)
+    for _ in range(3):
+        press(made, clock, (60, Order.LONGER))
+        made.tick()
+    waiting = made.scene()
+    assert isinstance(waiting, Ready) and waiting.is_good and not waiting.is_over
+    assert [check.name for check in waiting.checks] == ["class", "sound", "begin", "keys"]
+    assert noted.told == []
+    press(made, clock, (1, key))
+    script = made.scene()
+    assert isinstance(script, Script) and (script.step, script.at_ms) == (0, 0)
+    began = [event for event in written(made, tmp_path / "one.jsonl") if not isinstance(event, Opened)]
+    assert [(type(event), event.real_ms) for event in began] == [(Began, 0)]
+
+
+def test_one_that_is_left_before_it_began_has_nothing_written_down(clock: Clock, tmp_path: Path) -> None:
+    made, _ = rehearsal(STEPS, TIMELINE, tmp_path / "one.jsonl", begins=False)
+    press(made, clock, (1, Order.QUIT), (1, Order.NEXT))
+    made.stop()
+    assert made.scene().is_over and not made.has_begun
+    assert [type(event) for event in written(made, tmp_path / "one.jsonl")] == [Opened]
 
 
 def test_every_key_begins_the_next_change_and_the_last_one_ends_the_class(

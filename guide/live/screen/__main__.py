@@ -3,6 +3,7 @@
 import os
 import signal
 
+from guide.live.key_list import own_bindings
 from guide.live.key_names import key_of_textual
 from guide.live.scene_server import RemoteClass
 from guide.live.screen.app import Screen
@@ -17,7 +18,11 @@ def main() -> None:
         signal.signal(signal.SIGHUP, signal.SIG_DFL)
     come_as_usual()
     led = RemoteClass(os.environ[ADDRESS], os.environ[KEY])
-    Screen(led.scene, lambda key, character: led.press([key_of_textual(key, character)])).run()
+
+    def press(key: str, character: str | None) -> None:
+        led.press([key_of_textual(key, character)])
+
+    Screen(led.scene, press, bound=own_bindings()).run()
 
 
 if __name__ == "__main__":

@@ -12,8 +12,11 @@ from textual.geometry import Region
 from textual.strip import Strip
 from textual.widget import Widget
 
+from guide.live.key_list import key_lines, lists_keys
+from guide.live.keys import KEYS, Bindings
 from guide.live.scene import Showable
 from guide.live.screen.drawing import drawn
+from guide.live.screen.key_rows import key_rows
 from guide.live.screen.rows import Day, Ink, Room, Row
 
 #: So often the screen is drawn again.
@@ -64,7 +67,8 @@ class Picture(Widget):
 class Screen(App[None]):
     """Shows the scene that `look` gives, and calls `press` with the name and the character of every key.
 
-    It ends by itself when the class is over. It has no keys of its own, so that none can end the class by mistake.
+    It ends by itself when the class is over. It has no keys of its own but one that lists all others, so that none can
+    end the class by mistake. `bound` is what keys ask for.
     """
 
     CSS = "Screen { background: #000000; }"
@@ -75,9 +79,11 @@ class Screen(App[None]):
         look: Callable[[], Showable],
         press: Callable[[str, str | None], None],
         day: Callable[[], datetime] = datetime.now,
+        bound: Bindings = KEYS,
     ) -> None:
         super().__init__()
-        self._look, self._press, self._day = look, press, day
+        self._look, self._press, self._day, self._bound = look, press, day, bound
+        self._lists_keys = False
         self._picture = Picture()
         # The keys that every application has by itself, quitting among them, are the class's here.
         self._bindings.key_to_bindings.clear()
@@ -102,12 +108,21 @@ class Screen(App[None]):
         if scene is None or scene.is_over:
             self.exit()
             return
+        size = self._picture.size
+        room = Room(size.width, size.height, NARROWEST)
+        if self._lists_keys:
+            self._picture.show(key_rows([*key_lines(scene, self._bound)], room))
+            return
         now = self._day()
         ends = now + timedelta(milliseconds=scene.left_ms)
-        size = self._picture.size
         day = Day(f"{now:%H:%M}", f"{ends:%H:%M}")
-        self._picture.show(drawn(scene, day, Room(size.width, size.height, NARROWEST)))
+        self._picture.show(drawn(scene, day, room))
 
     def on_key(self, event: events.Key) -> None:
         event.stop()
-        self._press(event.key, event.character)
+        is_list = lists_keys(event.character or "", self._bound)
+        self._lists_keys = is_list and not self._lists_keys
+        if is_list:
+            self.draw()
+        else:
+            self._press(event.key, event.character)
