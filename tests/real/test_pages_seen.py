@@ -38,17 +38,18 @@ const paper = one => {
   }
   return '#ffffff'
 }
+const isHidden = one => one.closest('thead') && getComputedStyle(one.closest('thead')).clipPath !== 'none'
 const words = []
 const walker = document.createTreeWalker(document.querySelector('main'), NodeFilter.SHOW_TEXT)
 while (walker.nextNode()) {
   const node = walker.currentNode, one = node.parentElement
-  if (!node.data.trim() || one.closest('svg') || one.closest('caption')) continue
+  if (!node.data.trim() || one.closest('svg') || one.closest('caption') || isHidden(one)) continue
   const range = document.createRange()
   range.selectNodeContents(node)
   const style = getComputedStyle(one)
   for (const line of range.getClientRects())
     words.push({words: node.data.trim(), colour: hex(style.color), paper: paper(one), size: parseFloat(style.fontSize),
-      scrolls: !!one.closest('.table, .picture'), box: rect(line)})
+      scrolls: !!one.closest('.picture'), box: rect(line)})
 }
 const drawn = [...document.querySelectorAll('svg')].map(svg => ({box: box(svg),
   texts: [...svg.querySelectorAll('text')].map(one => ({words: one.textContent, box: box(one),

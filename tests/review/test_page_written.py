@@ -113,7 +113,7 @@ def test_every_row_of_the_table_says_what_the_comparison_says(name: str) -> None
             told(head).casefold()
             == " ".join((plain(step.title), step.side.value if step.side else "")).strip().casefold()
         )
-        planned, took, more, sure, rests, began = cells
+        began, planned, took, more, sure, rests = cells
         assert seconds(planned) == whole_s(step.planned_ms)
         assert seconds(took) == (None if step.real_ms is None else whole_s(step.real_ms))
         assert seconds(more) == (None if step.real_ms is None else whole_s(step.real_ms) - whole_s(step.planned_ms))
@@ -128,7 +128,7 @@ def test_the_table_has_headers_for_columns_and_sections_and_a_caption(name: str)
     if comparison.is_another:
         return
     columns = all_of(all_of(root, "thead")[0], "th")
-    assert [told(one) for one in columns] == ["Step", "Planned", "Took", "More or less", "Sure", "Rests on", "Began"]
+    assert [told(one) for one in columns] == ["Began", "Step", "Planned", "Took", "More or less", "Sure", "Rests on"]
     assert {one.get("scope") for one in columns} == {"col"}
     groups = [one for row in all_of(root, "tr", "section") for one in all_of(row, "th")]
     assert {one.get("scope") for one in groups} == {"rowgroup"}
