@@ -7,6 +7,7 @@ import click
 
 from guide.cli.class_argument import loaded, progress_bar
 from guide.cli.comparison_options import (
+    check_chapters,
     check_choices,
     check_page,
     class_bytes,
@@ -31,6 +32,12 @@ if TYPE_CHECKING:
 @click.argument("recording", metavar="RECORDING", type=click.Path(path_type=Path))
 @slot_option
 @report_options
+@click.option(
+    "--chapters",
+    type=click.Path(path_type=Path),
+    metavar="PATH",
+    help="Write when sections really began, for a video of it: .vtt, .txt (lines to paste) or .ffmetadata.",
+)
 @keep_options
 def command(
     file: str,
@@ -39,6 +46,7 @@ def command(
     as_json: bool,
     html: Path | None,
     replacing: "Replace",
+    chapters: Path | None,
     keep: bool,
     as_taught: bool,
     yes: bool,
@@ -59,7 +67,9 @@ def command(
     from guide.review.recordings import compare_recording
 
     check_choices(keep, as_taught, yes)
-    check_page(html, {Path(file): "the class file itself", recording: "what the class is compared with"}, replacing)
+    inputs = {Path(file): "the class file itself", recording: "what the class is compared with"}
+    check_page(html, inputs, replacing)
+    check_chapters(chapters, inputs, replacing)
     if keep:
         check_has_file(file)
     raw = class_bytes(file)
@@ -67,6 +77,10 @@ def command(
     with progress_bar(f"Listening to {recording.name}") as progress:
         comparison = compare_recording(steps, timeline, recording, progress)
     reported(comparison, as_json, html, replacing, tell)
+    if chapters is not None:
+        from guide.export.registry import TAUGHT_CHAPTERS, exporter_of, write_comparison
+
+        write_comparison(comparison, exporter_of(chapters, TAUGHT_CHAPTERS), chapters, replacing)
     if keep:
         offered(file, raw, steps, timeline, comparison, as_taught, yes)
 

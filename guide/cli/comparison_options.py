@@ -13,6 +13,7 @@ from guide.cli.tell import tell
 from guide.problem import UnusableChoice
 
 if TYPE_CHECKING:
+    from guide.export.registry import Exporter
     from guide.export.replacing import Replace
     from guide.plan.timeline import Timeline
     from guide.review.comparison import Comparison
@@ -50,9 +51,9 @@ def reported(
 
         say(text_report(comparison, shutil.get_terminal_size((100, 24)).columns).rstrip("\n"))
     if html is not None:
-        from guide.export.registry import write_page
+        from guide.export.registry import PAGE, write_comparison
 
-        write_page(comparison, html, replacing)
+        write_comparison(comparison, PAGE, html, replacing)
 
 
 def keep_options(function: Function) -> Function:
@@ -76,13 +77,25 @@ def check_page(html: Path | None, inputs: Mapping[Path, str], replacing: "Replac
         UnusableChoice: the folder is not there, or there is a file that stays.
     """
     from guide.export.registry import PAGE
+
+    if html is not None:
+        _check_path(html, PAGE, inputs, replacing)
+
+
+def check_chapters(path: Path | None, inputs: Mapping[Path, str], replacing: "Replace") -> None:
+    """Refuse chapters that could not be written, or have no such ending. Raises UnusableChoice."""
+    from guide.export.registry import TAUGHT_CHAPTERS, exporter_of
+
+    if path is not None:
+        _check_path(path, exporter_of(path, TAUGHT_CHAPTERS), inputs, replacing)
+
+
+def _check_path(path: Path, exporter: "Exporter[Comparison]", inputs: Mapping[Path, str], replacing: "Replace") -> None:
     from guide.export.replacing import check_may_replace
 
-    if html is None:
-        return
-    if not html.absolute().parent.is_dir():
-        raise UnusableChoice(f"{html}: there is no folder {html.parent} (make it first, or name another)")
-    check_may_replace(html, PAGE.whose, inputs, replacing)
+    if not path.absolute().parent.is_dir():
+        raise UnusableChoice(f"{path}: there is no folder {path.parent} (make it first, or name another)")
+    check_may_replace(path, exporter.whose, inputs, replacing)
 
 
 def check_choices(keep: bool, as_taught: bool, yes: bool) -> None:

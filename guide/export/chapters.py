@@ -14,7 +14,8 @@ VERSION = "1.2.0"
 #: More are no help to find one's way.
 MOST_POSES = 100
 
-_KEPT = (StepKind.POSE, StepKind.REST, StepKind.BREATHING)
+#: What is a chapter in a class without sections.
+KEPT = (StepKind.POSE, StepKind.REST, StepKind.BREATHING)
 
 
 def chapters(timeline: Timeline) -> tuple[Chapter, ...]:
@@ -30,11 +31,11 @@ def chapters(timeline: Timeline) -> tuple[Chapter, ...]:
 
 def has_chapters(steps: Steps) -> bool:
     """Whether a class will have chapters."""
-    return bool(steps.sections) or 0 < sum(step.kind in _KEPT for step in steps.steps) <= MOST_POSES
+    return bool(steps.sections) or 0 < sum(step.kind in KEPT for step in steps.steps) <= MOST_POSES
 
 
 def _poses(timeline: Timeline) -> tuple[Chapter, ...]:
-    starts = list(_starts(span for span in timeline.spans if span.kind in _KEPT))
+    starts = list(_starts(span for span in timeline.spans if span.kind in KEPT))
     ends = (*starts, ("", timeline.length_ms))
     listed = tuple(Chapter(title, start_ms, end_ms) for (title, start_ms), (_, end_ms) in pairwise(ends))
     return listed if len(listed) <= MOST_POSES else ()

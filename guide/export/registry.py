@@ -17,7 +17,8 @@ from guide.export.comparison_page.html_page import html_page
 from guide.export.plan_json import plan_as_json
 from guide.export.plan_table import full_plan_table
 from guide.export.replacing import Replace, check_may_replace
-from guide.export.seal import AT_THE_END, GENERATOR, KEY, LINE_ENDS, NOTE, TOOL, Seal, whose_sound
+from guide.export.seal import AT_THE_END, GENERATOR, KEY, LINE_ENDS, NOTE, SEMICOLON, TOOL, Seal, whose_sound
+from guide.export.taught_chapters import chapters_as_ffmetadata, chapters_as_lines, chapters_as_webvtt
 from guide.export.track import write_track
 from guide.plan.timeline import Timeline
 from guide.problem import UnusableChoice
@@ -117,19 +118,26 @@ EXPORTERS: Mapping[str, Exporter[Any]] = {
     ".html": PAGE,
 }
 
+#: Chapters of a class as it was taught, for the video that there is of it.
+TAUGHT_CHAPTERS: Mapping[str, Exporter[Comparison]] = {
+    ".vtt": TextExporter("chapters as taught, WebVTT", Comparison, chapters_as_webvtt, NOTE),
+    ".txt": TextExporter("chapters as taught, lines for a description", Comparison, chapters_as_lines, LINE_ENDS),
+    ".ffmetadata": TextExporter("chapters as taught, for ffmpeg", Comparison, chapters_as_ffmetadata, SEMICOLON),
+}
 
-def exporter_of(path: Path) -> Exporter[Any]:
+
+def exporter_of(path: Path, exporters: Mapping[str, Exporter[Any]] = EXPORTERS) -> Exporter[Any]:
     """What writes files of this name, in capitals or not; the longest ending counts.
 
     Raises:
         UnusableChoice: with the endings that there are.
     """
     name = path.name.lower()
-    fitting = [ending for ending in EXPORTERS if name.endswith(ending)]
+    fitting = [ending for ending in exporters if name.endswith(ending)]
     if not fitting:
         what = f"no file of ours ends in {path.suffix}" if path.suffix else "the name has no ending"
-        raise UnusableChoice(f"{path}: {what} (use one of {', '.join(EXPORTERS)})")
-    return EXPORTERS[max(fitting, key=len)]
+        raise UnusableChoice(f"{path}: {what} (use one of {', '.join(exporters)})")
+    return exporters[max(fitting, key=len)]
 
 
 def write(
@@ -173,11 +181,11 @@ def write_together(
     return ", ".join(filter(None, said))
 
 
-def write_page(comparison: Comparison, path: Path, replace: Replace) -> None:
-    """Write a comparison as a page, whatever the name. Raises what `write` does."""
+def write_comparison(comparison: Comparison, exporter: Exporter[Comparison], path: Path, replace: Replace) -> None:
+    """Write a comparison as a page or as chapters, whatever the name. Raises what `write` does."""
     with atomic_file(path) as part:
-        PAGE.write(part, comparison, None)
-        check_may_replace(path, PAGE.whose, {}, replace)
+        exporter.write(part, comparison, None)
+        check_may_replace(path, exporter.whose, {}, replace)
 
 
 def check_may_write(paths: Sequence[Path], inputs: Mapping[Path, str], replace: Replace) -> None:

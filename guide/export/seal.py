@@ -95,9 +95,10 @@ def _note(text: str, seal: str) -> str:
     return f"{head}\n\nNOTE made by {seal}\n{rest}"
 
 
-#: In WebVTT a note, in LRC the program that made it, in JSON a key, in text for people a line below, and in a page what
-#: generated it (Source: WHATWG HTML, "Standard metadata names").
+#: In WebVTT a note, in ffmetadata a line after a semicolon, in LRC the program that made it, in JSON a key, in text for
+#: people a line below, and in a page what generated it (Source: WHATWG HTML, "Standard metadata names").
 NOTE = Line(_note)
+SEMICOLON = Line(lambda text, seal: text.replace("\n", f"\n; made by {seal}\n", 1))
 TOOL = Line(lambda text, seal: f"[re:{seal}]\n{text}")
 KEY = Line(lambda text, seal: text.replace("{\n", f'{{\n  "made_by": "{seal}",\n', 1))
 AT_THE_END = Line(lambda text, seal: f"{text}\nMade by {seal}\n")

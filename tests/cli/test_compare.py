@@ -2,6 +2,7 @@
 
 import json
 import sys
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ from jsonschema import Draft202012Validator
 from guide.cli import COMMANDS, main
 from guide.review.captions.transcript import WHAT_IT_MAY_BE
 from guide.review.comparison_json import comparison_schema
+from guide.units import clock
 
 sys.path.append(str(Path(__file__).parents[1] / "review"))
 
@@ -55,6 +57,57 @@ def test_another_slot_is_another_plan() -> None:
     )
     assert longer["planned_ms"] > usual["planned_ms"] + 60_000
     assert longer["heard"] == usual["heard"]
+
+
+def test_chapters_are_written_for_the_video_at_the_moments_at_which_sections_began() -> None:
+    found = json.loads(compare(STARTER, "taught.vtt", "--json", "--chapters", "chapters.txt").stdout)
+    begun: dict[int, int] = {}
+    for step in found["steps"]:
+        if step["section"] is not None and step["real_start_ms"] is not None:
+            begun.setdefault(step["section"], step["real_start_ms"])
+    lines = Path("chapters.txt").read_text(encoding="utf-8").rstrip("\n").split("\n")
+    sections = [f"{clock(ms)} {found['sections'][number]}" for number, ms in begun.items()]
+    assert lines == ["0:00 My class", *sections] and len(sections) == len(found["sections"])
+
+
+def test_chapters_take_the_form_that_the_ending_names() -> None:
+    for name in ("chapters.vtt", "chapters.ffmetadata"):
+        assert compare(STARTER, "taught.vtt", "--chapters", name).exit_code == 0
+        # Its own older file is written anew.
+        assert compare(STARTER, "taught.vtt", "--chapters", name).exit_code == 0
+    told = Path("chapters.ffmetadata").read_text(encoding="utf-8")
+    assert told.startswith(";FFMETADATA1\n; made by practice-guide ")
+    blocks = [block.splitlines() for block in told.split("[CHAPTER]\n")[1:]]
+    edges = [(int(start.removeprefix("START=")), int(end.removeprefix("END="))) for _, start, end, _ in blocks]
+    assert edges[0][0] == 0 and all(end == start for (_, end), (start, _) in pairwise(edges))
+    shown = Path("chapters.vtt").read_text(encoding="utf-8")
+    assert shown.startswith("WEBVTT My class\n\nNOTE made by practice-guide ")
+    assert shown.count(" --> ") == len(blocks)
+
+
+@pytest.mark.parametrize(
+    ("path", "message"),
+    [
+        ("chapters.mp4", "chapters.mp4: no file of ours ends in .mp4 (use one of .vtt, .txt, .ffmetadata)"),
+        ("nowhere/one.txt", "nowhere/one.txt: there is no folder nowhere (make it first, or name another)"),
+    ],
+)
+def test_chapters_that_could_not_be_written_are_refused_first(path: str, message: str) -> None:
+    result = compare(STARTER, "taught.vtt", "--chapters", path)
+    assert (result.exit_code, result.stdout, result.stderr) == (2, "", f"{message}\n")
+
+
+def test_the_captions_themselves_are_not_overwritten_by_chapters() -> None:
+    before = Path("taught.vtt").read_bytes()
+    assert compare(STARTER, "taught.vtt", "--chapters", "taught.vtt", "--force").exit_code == 2
+    assert Path("taught.vtt").read_bytes() == before
+
+
+def test_of_another_class_there_are_no_chapters() -> None:
+    Path("other.vtt").write_text("WEBVTT\n\n00:01.000 --> 00:04.000\nThe train leaves at noon\n", encoding="utf-8")
+    result = compare(STARTER, "other.vtt", "--chapters", "chapters.txt")
+    assert result.exit_code == 2 and not Path("chapters.txt").exists()
+    assert result.stderr == "other.vtt: it does not tell when a section or a pose began (no chapters)\n"
 
 
 def test_captions_of_something_else_are_told_to_be_so() -> None:

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from guide.export.captions.base import Caption, captions, parts_of_time, plain
 from guide.export.captions.for_reading import reading_captions
 from guide.export.chapters import chapters
-from guide.plan.timeline import Timeline
+from guide.plan.timeline import Chapter, Timeline
 
 
 def webvtt(timeline: Timeline) -> str:
@@ -22,7 +22,7 @@ def exact_webvtt(timeline: Timeline) -> str:
 
 
 def _file(timeline: Timeline, shown: Iterable[Caption]) -> str:
-    blocks = [_head(timeline)]
+    blocks = [_head(timeline.title)]
     section = None
     for number, caption in enumerate(shown, start=1):
         if caption.section is not None and caption.section != section:
@@ -35,8 +35,13 @@ def _file(timeline: Timeline, shown: Iterable[Caption]) -> str:
 
 def chapters_webvtt(timeline: Timeline) -> str:
     """The chapters as a file: consecutive cues, each with its title."""
-    blocks = [_head(timeline)]
-    for number, chapter in enumerate(chapters(timeline), start=1):
+    return chapter_cues(timeline.title, chapters(timeline))
+
+
+def chapter_cues(title: str, listed: Iterable[Chapter]) -> str:
+    """These chapters of a class as a file."""
+    blocks = [_head(title)]
+    for number, chapter in enumerate(listed, start=1):
         times = time_line(chapter.start_ms, max(chapter.end_ms, chapter.start_ms + 1))
         blocks.append(f"{number}\n{times}\n{escaped(chapter.title)}")
     return "\n\n".join(blocks) + "\n"
@@ -57,8 +62,8 @@ def time_line(start_ms: int, end_ms: int) -> str:
     return f"{_time(start_ms)} --> {_time(end_ms)}"
 
 
-def _head(timeline: Timeline) -> str:
-    return f"WEBVTT {remark(timeline.title)}".rstrip()
+def _head(title: str) -> str:
+    return f"WEBVTT {remark(title)}".rstrip()
 
 
 def _time(ms: int) -> str:
