@@ -5,6 +5,7 @@ from pathlib import Path
 
 import click
 
+from guide.cli.heard_words import model_option, words_heard
 from guide.cli.new_file import write_new
 from guide.cli.tell import tell
 
@@ -13,14 +14,16 @@ from guide.cli.tell import tell
 @click.argument("recording", metavar="RECORDING", type=click.Path(path_type=Path))
 @click.option("-o", "--output", type=click.Path(path_type=Path), metavar="FILE", help="The class file to write.")
 @click.option("--words", "as_words", is_flag=True, help="Keep what was said as words to say, not as comments.")
-def command(recording: Path, output: Path | None, as_words: bool) -> None:
-    """Draft a class file from the captions of a class.
+@model_option
+def command(recording: Path, output: Path | None, as_words: bool, model: Path | None) -> None:
+    """Draft a class file from the captions of a class, or from the sound of it.
 
     RECORDING are the captions of a recording, in English: WebVTT, SubRip, ASS, TTML, JSON, a table with tabs, or lines
     that begin with a time, such as `1:05 Lift your arms`. The draft has the poses that were named, the breaths that
     were called, both sides as one, sun salutations as the blocks that come with the program, and holds in whole
     breaths. What was said stands beside it in comments, with the times of the recording; with --words it is said in
-    the class. Doubtful places are marked.
+    the class. Doubtful places are marked. With the extra `hear` RECORDING may be sound or a film too: its words are
+    heard on this machine and kept beside it, to be mended and used again.
 
     Without -o the draft is printed. A file that is already there is left alone.
     """
@@ -28,8 +31,10 @@ def command(recording: Path, output: Path | None, as_words: bool) -> None:
     from guide.draft.english import check_english
     from guide.draft.from_captions import draft_class
     from guide.review.captions.transcript import read
+    from guide.review.hearing.recorded_speech import is_recording
+    from guide.sequence.poses.usual_names import usual_names
 
-    transcript = read(recording)
+    transcript = words_heard(recording, usual_names(), model) if is_recording(recording) else read(recording)
     check_english(transcript)
     text = draft_class(transcript, _title(output or recording), SpokenWords.WORDS if as_words else SpokenWords.COMMENTS)
     if output is None:

@@ -37,9 +37,7 @@ def heard_in(path: Path, progress: Callable[[int, int], None] | None = None) -> 
         UnusableChoice: the file cannot be read, breaks off, has no sound, or nobody speaks in it.
         MachineTrouble: what reads it or what hears a voice is not installed.
     """
-    first = _first(path)
-    if not is_sound(first):
-        raise UnusableChoice(f"{path}: this is no sound that can be read (give WAV, FLAC, MP3, Ogg, Opus, M4A or MP4)")
+    first = first_bytes(path)
     detector, samples, stretches = Detector(silero()), 0, list[Stretch]()
     for sound, said_s in pieces(path, first):
         samples += len(sound)
@@ -55,7 +53,12 @@ def heard_in(path: Path, progress: Callable[[int, int], None] | None = None) -> 
     return tuple(stretches), length_ms
 
 
-def _first(path: Path) -> bytes:
+def first_bytes(path: Path) -> bytes:
+    """What a recording begins with.
+
+    Raises:
+        UnusableChoice: there is no such file, it cannot be read, is empty, or is no sound.
+    """
     try:
         with path.open("rb") as file:
             first = file.read(FIRST_BYTES)
@@ -68,4 +71,6 @@ def _first(path: Path) -> bytes:
         raise UnusableChoice(f"{path}: this file cannot be read ({reason})") from error
     if not first:
         raise UnusableChoice(f"{path}: there is nothing in it (give a recording of the class)")
+    if not is_sound(first):
+        raise UnusableChoice(f"{path}: this is no sound that can be read (give WAV, FLAC, MP3, Ogg, Opus, M4A or MP4)")
     return first
