@@ -10,6 +10,8 @@ LEAD_MS = 14_000
 #: How far from the usual people stay, as a logarithm; stays much shorter count against a pose more.
 SPREAD_LONG = 0.9
 SPREAD_SHORT = 0.55
+#: However unusual, it counts no more against a pose: one that is announced by itself was done, if only for a moment.
+MOST_UNUSUAL = -4.5
 
 
 def usual_ms(numbers: np.ndarray) -> np.ndarray:
@@ -21,4 +23,5 @@ def length_terms(lengths_ms: np.ndarray, usual_ms: np.ndarray) -> np.ndarray:
     """For each length and each of some poses, how usual it is; 0 is as usual as can be."""
     off = np.log(np.maximum(lengths_ms, 500))[:, None] - np.log(usual_ms)[None, :]
     found: np.ndarray = -0.5 * (np.maximum(off, 0) / SPREAD_LONG - np.minimum(off, 0) / SPREAD_SHORT) ** 2
+    found = np.maximum(found, MOST_UNUSUAL)
     return found
