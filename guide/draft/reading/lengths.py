@@ -22,6 +22,6 @@ def usual_ms(numbers: np.ndarray) -> np.ndarray:
 def length_terms(lengths_ms: np.ndarray, usual_ms: np.ndarray) -> np.ndarray:
     """For each length and each of some poses, how usual it is; 0 is as usual as can be."""
     off = np.log(np.maximum(lengths_ms, 500))[:, None] - np.log(usual_ms)[None, :]
-    found: np.ndarray = -0.5 * (np.maximum(off, 0) / SPREAD_LONG - np.minimum(off, 0) / SPREAD_SHORT) ** 2
-    found = np.maximum(found, MOST_UNUSUAL)
+    unusual = np.maximum(off, 0) / SPREAD_LONG - np.minimum(off, 0) / SPREAD_SHORT
+    found: np.ndarray = np.maximum(-0.5 * unusual**2, MOST_UNUSUAL)
     return found
