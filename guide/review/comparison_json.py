@@ -27,8 +27,9 @@ def document(comparison: Comparison) -> dict[str, Any]:
 
 
 def _shares(speech: Speech) -> dict[str, Any]:
-    a_minute = speech.words_a_minute
-    return {"share": round(speech.share, 3), "words_a_minute": None if a_minute is None else round(a_minute, 1)}
+    rates = {"words_a_minute": speech.words_a_minute, "words_each_minute": speech.words_each_minute}
+    rounded = {name: None if rate is None else round(rate, 1) for name, rate in rates.items()}
+    return {"share": round(speech.share, 3), **rounded}
 
 
 def comparison_as_json(comparison: Comparison) -> str:

@@ -221,6 +221,10 @@ def kept_out(comparison: Comparison) -> str | None:
     return f"{length(comparison.kept_out_ms)} kept out: pauses, and what was gone back on"
 
 
+#: A shorter quiet is a breath between two sentences.
+LEAST_QUIET_MS = 10_000
+
+
 def words_said(comparison: Comparison) -> Iterator[str]:
     """How much of the plan was heard, how much was spoken and how fast; nothing where nobody listened."""
     speech = comparison.speech
@@ -231,9 +235,14 @@ def words_said(comparison: Comparison) -> Iterator[str]:
     share = round(100 * speech.share)
     quiet_ms = max(0, whole(speech.over_ms) - whole(speech.spoken_ms))
     yield f"About {share} % of the time was spoken: {clock(whole(speech.spoken_ms))}, and {clock(quiet_ms)} was quiet"
-    if speech.words_a_minute is not None:
-        measured = "" if speech.is_measured else ", taken as usual: the captions are too long to measure it"
-        yield f"About {round(speech.words_a_minute)} words a minute while speaking{measured}"
+    if speech.words_each_minute is not None:
+        yield f"About {round(speech.words_each_minute)} words a minute, quiet and all"
+    quiet = speech.longest_quiet
+    if quiet is not None and quiet.length_ms >= LEAST_QUIET_MS:
+        yield f"Longest quiet: about {length(quiet.length_ms)}, from {clock(quiet.from_ms)} on"
+    for what, often in (("Fillers", speech.fillers), ("Phrases", speech.phrases)):
+        if often:
+            yield f"{what} said most: {', '.join(f'“{one.words}” {one.times} times' for one in often)}"
 
 
 def another(comparison: Comparison) -> str:

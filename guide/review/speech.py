@@ -1,8 +1,11 @@
 """How much of a class was spoken, and how fast."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from guide.review.captions.transcript import Transcript, folded
+from guide.review.said_often import Often, fillers, phrases
 
 #: Captions with fewer letters, or longer ones, tell nothing of how fast somebody speaks.
 LEAST_LETTERS = 20
@@ -20,23 +23,45 @@ RATE_OF_TEN = 6
 
 
 @dataclass(frozen=True, slots=True)
+class Quiet:
+    """Nobody spoke from `from_ms` to `to_ms`."""
+
+    from_ms: int
+    to_ms: int
+
+    @property
+    def length_ms(self) -> int:
+        """How long that was."""
+        return self.to_ms - self.from_ms
+
+
+@dataclass(frozen=True, slots=True)
 class Speech:
     """What was said from the first words to the last, `over_ms`.
 
     From captions, `spoken_ms` is an estimate: they stand on while nobody speaks, so their words are given the time that
     they take in captions without quiet in them. `is_measured` tells whether there are enough of those; else it is the
-    usual time. From a voice that was heard it is measured, and `words` is None.
+    usual time. From a voice that was heard it is measured, and `words` is None. `fillers` and `phrases` were said most;
+    `longest_quiet` is None where there was none, or it was not looked for.
     """
 
     words: int | None
     spoken_ms: int
     over_ms: int
     is_measured: bool
+    fillers: tuple[Often, ...] = ()
+    phrases: tuple[Often, ...] = ()
+    longest_quiet: Quiet | None = None
 
     @property
     def share(self) -> float:
         """The share of the time in which there was speech, 0 to 1."""
         return self.spoken_ms / self.over_ms if self.over_ms else 0.0
+
+    @property
+    def words_each_minute(self) -> float | None:
+        """How many words a minute from the first to the last, quiet and all: the same however captions are cut."""
+        return None if self.words is None else self.words * 60_000 / self.over_ms if self.over_ms else 0.0
 
     @property
     def words_a_minute(self) -> float | None:
@@ -54,6 +79,15 @@ def speech(transcript: Transcript) -> Speech:
     rates = sorted(letters * 1000 / length_ms for length_ms, letters in telling)
     is_measured = len(rates) >= LEAST_CAPTIONS
     rate = min(max(rates[len(rates) * RATE_OF_TEN // 10], SLOWEST), FASTEST) if is_measured else USUAL
-    spoken_ms = sum(min(length_ms, round(letters * 1000 / rate)) for length_ms, letters in counted)
+    spans_ms = [min(length_ms, round(letters * 1000 / rate)) for length_ms, letters in counted]
     over_ms = transcript.blocks[-1].end_ms - transcript.blocks[0].start_ms if transcript.blocks else 0
-    return Speech(sum(len(words) for _, words in blocks), spoken_ms, over_ms, is_measured)
+    said = [word for _, words in blocks for word in words]
+    voiced = [(block.start_ms, block.start_ms + ms) for block, ms in zip(transcript.blocks, spans_ms, strict=True)]
+    often = fillers(said), phrases(said)
+    return Speech(len(said), sum(spans_ms), over_ms, is_measured, *often, longest_quiet(voiced))
+
+
+def longest_quiet(voiced: Sequence[tuple[int, int]]) -> Quiet | None:
+    """The longest time without a voice between these spans, which are in order; None where there is none."""
+    gaps = [Quiet(end_ms, start_ms) for (_, end_ms), (start_ms, _) in pairwise(voiced) if end_ms < start_ms]
+    return max(gaps, key=lambda gap: gap.length_ms, default=None)

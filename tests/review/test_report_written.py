@@ -128,4 +128,4 @@ def test_a_number_stays_with_its_unit() -> None:
 
 def test_a_voice_tells_how_much_was_spoken_but_not_how_fast() -> None:
     assert below(odd_names(), "Words") == ["  About 27 % of the time was spoken: 5:00, and 13:20 was quiet"]
-    assert below(heard(), "Words")[-1] == "  About 168 words a minute while speaking"
+    assert below(heard(), "Words")[-1] == "  About 76 words a minute, quiet and all"

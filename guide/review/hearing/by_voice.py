@@ -9,7 +9,7 @@ from guide.problem import UnusableChoice
 from guide.review.comparison import Comparison, Known, beside
 from guide.review.confidence import MOST, RIGHT_MS, Basis
 from guide.review.hearing.voice_activity import Stretch
-from guide.review.speech import Speech
+from guide.review.speech import Speech, longest_quiet
 from guide.sequence.steps import Steps
 
 if TYPE_CHECKING:
@@ -105,7 +105,8 @@ def told_beside(steps: Steps, timeline: Timeline, listened: Listened) -> Compari
 
 def _speech(stretches: Sequence[Stretch]) -> Speech:
     over_ms = stretches[-1].end_ms - stretches[0].start_ms if stretches else 0
-    return Speech(None, sum(one.length_ms for one in stretches), over_ms, is_measured=True)
+    spoken_ms, voiced = sum(one.length_ms for one in stretches), [(one.start_ms, one.end_ms) for one in stretches]
+    return Speech(None, spoken_ms, over_ms, is_measured=True, longest_quiet=longest_quiet(voiced))
 
 
 def _known(listened: Listened) -> list[Known | None]:
