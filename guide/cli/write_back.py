@@ -92,6 +92,10 @@ def check_has_file(file: str) -> None:
         raise UnusableChoice(f"{file}: this class comes with the program and stays as it is (make a copy: {copy})")
 
 
+#: Longer lines are hard to read.
+MOST_COLUMNS = 98
+
+
 def told(file: str, made: "EditedFile") -> Iterator[str]:
     """What changes and what stays, in lines for a person."""
     if made.changes:
@@ -103,16 +107,21 @@ def told(file: str, made: "EditedFile") -> Iterator[str]:
         yield "Left as they are:"
         in_order = sorted(made.left, key=lambda one: (one.why.value, one.place))
         for why, group in groupby(in_order, key=lambda one: one.why.value):
-            yield from textwrap.wrap(
-                f"{why}: {_named(file, list(group))}", 98, initial_indent="  ", subsequent_indent="    "
-            )
+            yield from _filled(f"  {why}: {_named(file, list(group))}", "    ")
 
 
 def _changes(changes: "Sequence[LengthChange]") -> Iterator[str]:
     titles = max(len(change.title) for change in changes)
     for change in changes:
         before = change.before or "not written"
-        yield f"  line {change.line:<4} {change.title:<{titles}}  {before} → {change.after}  ({_done(change)})"
+        said = f"  line {change.line:<4} {change.title:<{titles}}  {before} → {change.after}  ({_done(change)})"
+        yield from _filled(said, " " * 12)
+
+
+def _filled(text: str, later: str) -> list[str]:
+    """The text in lines that the terminal has room for, broken at spaces; `later` stands before all but the first."""
+    columns = min(shutil.get_terminal_size((MOST_COLUMNS, 24)).columns, MOST_COLUMNS)
+    return textwrap.wrap(text, columns, subsequent_indent=later, break_long_words=False, break_on_hyphens=False)
 
 
 def _done(change: "LengthChange") -> str:

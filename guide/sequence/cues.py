@@ -64,11 +64,20 @@ def cues(reading: FileReading, field: Field, spot: InHold | OutsideHold) -> tupl
     if isinstance(node, Items):
         if not node.nodes:
             reading.fault(node, f"`{field.name}` is an empty list", "write some words, or leave the key out")
-        return _several(reading, field, node, spot)
+        return _several(reading, field, _alone(node), spot)
     if isinstance(node, Table):
         return tuple(_written(reading, field, node, spot))
     text = words(reading, field)
     return (bare_cue(reading, text, CueKind.HOW),) if text else ()
+
+
+def _alone(items: Items) -> Items:
+    """The list, in which a single text between brackets is as good as one with quotes: no comma has split it."""
+    match items.nodes:
+        case (Text(flow=True) as only,):
+            return replace(items, nodes=(replace(only, flow=False),))
+        case _:
+            return items
 
 
 def bare_cue(reading: FileReading, text: Text, kind: CueKind) -> WrittenCue:

@@ -48,6 +48,7 @@ DIFF = """\
 @pytest.fixture(autouse=True)
 def _place_of_its_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("COLUMNS", "100")
 
 
 def made(text: str = CLASS, name: str = "class.yaml") -> Made:
@@ -94,6 +95,17 @@ def test_what_changes_and_what_stays_is_shown_with_the_reason_and_then_the_diff(
         "  written in another file: downward dog (blocks/salutations.yaml:86)"
     )
     assert rest.startswith(DIFF)
+
+
+def test_on_a_narrow_terminal_no_word_is_broken(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", "72")
+    class_ = made()
+    head, _, _ = run(class_, taught(class_)).stdout.partition("\n\n")
+    assert head.splitlines()[1:3] == [
+        "  line 5    old willow  5 breaths → 7 breaths  (right 6.5 breaths, left",
+        "            8 breaths)",
+    ]
+    assert max(map(len, head.splitlines())) <= 72
 
 
 def test_nothing_is_written_unless_the_answer_is_yes() -> None:

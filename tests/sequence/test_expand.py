@@ -35,6 +35,15 @@ def steps(entries: str, head: str = "") -> tuple[Step, ...]:
     return expand(read_text(f"title: T\n{head}class:\n{entries}", "class.yaml", Path())).steps
 
 
+def test_a_single_text_in_brackets_needs_no_quotes() -> None:
+    bare, quoted = (
+        steps(f"  - pose: mountain\n    hold: 3 breaths\n    say: [{text}]\n")
+        for text in ("Stand tall.", '"Stand tall."')
+    )
+    assert bare == quoted
+    assert "Stand tall." in str(bare)
+
+
 def faults(entries: str, head: str = "") -> list[str]:
     made = look(f"title: T\n{head}class:\n{entries}", "class.yaml", Path())
     assert made.problems == ()
