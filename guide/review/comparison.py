@@ -88,7 +88,8 @@ class Comparison:
 
     `heard` of the `cues` that the plan has (numbers counted aloud among them) were heard; None where no words were
     looked for. `kept_out_ms` is the time that counts for no step: pauses, and what was gone back on. `speech` is None
-    where nothing was listened to. `slot_ms` is what the class is to fill, None where it has no slot.
+    where nothing was listened to. `slot_ms` is what the class is to fill, None where it has no slot. `is_another` tells
+    whether so little of the plan was heard that the recording must be of another class.
     """
 
     title: str
@@ -105,11 +106,7 @@ class Comparison:
     both_sides: tuple[BothSides, ...]
     speech: Speech | None
     slips: tuple[Slip, ...]
-
-    @property
-    def is_another(self) -> bool:
-        """Whether so little was heard of the plan that the recording must be of another class."""
-        return self.heard is not None and (not self.heard or self.heard < LEAST_SAME * self.cues)
+    is_another: bool = False
 
     @property
     def would_take_ms(self) -> int:
@@ -125,6 +122,7 @@ def beside(
     *,
     how: How = How.TAUGHT,
     heard: int | None = None,
+    is_another: bool = False,
     speech: Speech | None = None,
     slips: Sequence[Slip] = (),
     kept_out_ms: int = 0,
@@ -137,7 +135,6 @@ def beside(
     taken = tuple(
         _taken(spans, number, one, cues[number]) for number, one in zip(range(len(spans)), known, strict=True)
     )
-    is_another = heard is not None and (not heard or heard < LEAST_SAME * len(timeline.cues))
     return Comparison(
         title=timeline.title,
         how=how,
@@ -153,6 +150,7 @@ def beside(
         both_sides=tuple(_both_sides(steps)),
         speech=speech,
         slips=() if is_another else tuple(slips),
+        is_another=is_another,
     )
 
 

@@ -19,7 +19,6 @@ VERSION = 1
 def document(comparison: Comparison) -> dict[str, Any]:
     """The comparison as mappings, lists, texts and numbers."""
     made = {"version": VERSION, **plain_fields(comparison)}
-    made["is_another"] = comparison.is_another
     made["would_take_ms"] = comparison.would_take_ms
     if comparison.speech is not None:
         made["speech"] |= _shares(comparison.speech)

@@ -75,19 +75,34 @@ def speech(transcript: Transcript) -> Speech:
     """How much was said, and how much of the time that took."""
     blocks = [(block.end_ms - block.start_ms, folded(block.text)) for block in transcript.blocks]
     counted = [(length_ms, sum(map(len, words))) for length_ms, words in blocks]
-    telling = [one for one in counted if one[1] >= LEAST_LETTERS and one[0] <= LONGEST_MS]
-    rates = sorted(letters * 1000 / length_ms for length_ms, letters in telling)
-    is_measured = len(rates) >= LEAST_CAPTIONS
-    rate = min(max(rates[len(rates) * RATE_OF_TEN // 10], SLOWEST), FASTEST) if is_measured else USUAL
-    spans_ms = [min(length_ms, round(letters * 1000 / rate)) for length_ms, letters in counted]
+    rates = _rates(transcript)
+    spans_ms = [min(length_ms, round(letters * 1000 / _rate(rates))) for length_ms, letters in counted]
     over_ms = transcript.blocks[-1].end_ms - transcript.blocks[0].start_ms if transcript.blocks else 0
     said = [word for _, words in blocks for word in words]
     voiced = [(block.start_ms, block.start_ms + ms) for block, ms in zip(transcript.blocks, spans_ms, strict=True)]
     often = fillers(said), phrases(said)
-    return Speech(len(said), sum(spans_ms), over_ms, is_measured, *often, longest_quiet(voiced))
+    return Speech(len(said), sum(spans_ms), over_ms, len(rates) >= LEAST_CAPTIONS, *often, longest_quiet(voiced))
 
 
 def longest_quiet(voiced: Sequence[tuple[int, int]]) -> Quiet | None:
     """The longest time without a voice between these spans, which are in order; None where there is none."""
     gaps = [Quiet(end_ms, start_ms) for (_, end_ms), (start_ms, _) in pairwise(voiced) if end_ms < start_ms]
     return max(gaps, key=lambda gap: gap.length_ms, default=None)
+
+
+def letters_a_second(transcript: Transcript) -> float:
+    """How fast was spoken, where the captions tell it; else as fast as is usual."""
+    return _rate(_rates(transcript))
+
+
+def _rates(transcript: Transcript) -> list[float]:
+    """Letters a second of the captions that tell it, the slowest first."""
+    counted = [(block.end_ms - block.start_ms, sum(map(len, folded(block.text)))) for block in transcript.blocks]
+    telling = [one for one in counted if one[1] >= LEAST_LETTERS and one[0] <= LONGEST_MS]
+    return sorted(letters * 1000 / length_ms for length_ms, letters in telling)
+
+
+def _rate(rates: Sequence[float]) -> float:
+    if len(rates) < LEAST_CAPTIONS:
+        return USUAL
+    return min(max(rates[len(rates) * RATE_OF_TEN // 10], SLOWEST), FASTEST)

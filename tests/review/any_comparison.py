@@ -53,6 +53,7 @@ def comparisons(draw: st.DrawFn) -> Comparison:
         )
         at_ms += planned_ms
     numbers = st.integers(0, max(count - 1, 0))
+    heard = draw(st.none() | st.integers(0, 99))
     return Comparison(
         title=draw(words),
         how=draw(st.sampled_from(How)),
@@ -63,9 +64,10 @@ def comparisons(draw: st.DrawFn) -> Comparison:
         real_ms=draw(maybe_ms),
         kept_out_ms=draw(lengths_ms),
         cues=draw(st.integers(0, 99)),
-        heard=draw(st.none() | st.integers(0, 99)),
+        heard=heard,
         steps=tuple(steps),
         both_sides=tuple(draw(st.lists(st.builds(BothSides, numbers, numbers), max_size=4 if count else 0))),
         speech=draw(speeches),
         slips=tuple(draw(st.lists(st.builds(Slip, numbers, lengths_ms, places, words, words), max_size=2))),
+        is_another=heard is not None and draw(st.booleans()),
     )

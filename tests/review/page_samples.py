@@ -207,7 +207,15 @@ def other() -> Comparison:
     )
     speech = Speech(900, 400_000, 1_000_000, False)
     return replace(
-        known, how=How.TAUGHT, recording="a.vtt", steps=steps, real_ms=None, heard=1, speech=speech, kept_out_ms=0
+        known,
+        how=How.TAUGHT,
+        recording="a.vtt",
+        steps=steps,
+        real_ms=None,
+        heard=1,
+        speech=speech,
+        kept_out_ms=0,
+        is_another=True,
     )
 
 

@@ -99,6 +99,7 @@ def told_beside(steps: Steps, timeline: Timeline, listened: Listened) -> Compari
         listened.recording,
         known,
         heard=0 if listened.is_another else round(listened.told.cues),
+        is_another=listened.is_another,
         speech=_speech(listened.stretches),
     )
 
