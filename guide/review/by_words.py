@@ -129,12 +129,19 @@ class _Told:
 
 
 def _slips(timeline: Timeline, heard: Sequence[HeardCue]) -> Iterator[Slip]:
-    """The cues, heard well, in which more sides are exchanged than are right."""
+    """The cues, heard well, in which more sides are exchanged than are right; a side counts where its limb or place was
+    heard next to it."""
     for one in heard:
         cue = timeline.cues[one.cue]
-        sides = [(word, said) for word, said in zip(folded(cue.words), one.words, strict=True) if word in SIDES]
+        words = zip(folded(cue.words), one.words, _beside(one.words), strict=True)
+        sides = [(word, said) for word, said, belongs in words if word in SIDES and belongs is not None]
         exchanged = sum(other_side(said) == word for word, said in sides)
         right = sum(said is not None and other_side(said) != word for word, said in sides)
         if exchanged > right and one.share >= SURE_OF_CUE:
             said_words = " ".join(word or MISSED for word in one.words)
             yield Slip(cue.step, round((one.low_ms + one.high_ms) / 2), cue.place, cue.words, said_words)
+
+
+def _beside(words: Sequence[str | None]) -> Sequence[str | None]:
+    """The word after each; after the last one, the word before it."""
+    return [*words[1:], words[-2] if len(words) > 1 else None]
