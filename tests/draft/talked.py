@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-import yaml
+from ruamel.yaml import YAML
 from taught import stamp
 
 from guide.review.captions.transcript import Segment, Transcript, folded, read, read_raw
@@ -94,7 +94,7 @@ def names(folder: Path) -> list[str]:
 def talked(folder: Path, name: str) -> Talked:
     """A talk with its truth."""
     said, words, length_ms = spoken((folder / f"{name}.txt").read_text(encoding="utf-8"))
-    truth = yaml.safe_load((folder / f"{name}.truth.yaml").read_text(encoding="utf-8"))
+    truth = YAML(typ="safe").load(folder / f"{name}.truth.yaml")
     steps = tuple(_kept(step) for step in truth["steps"] if "pose" in step or "other" in step)
     pairs = tuple(Pair(ms(one["from"]), ms(one["turn"]), ms(one["until"])) for one in truth.get("pairs") or ())
     flows = tuple(

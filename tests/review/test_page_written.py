@@ -161,7 +161,7 @@ def test_what_stands_at_the_top_is_what_the_comparison_says(name: str) -> None:
     if speech is not None:
         assert much.pop("Spoken") == f"{round(100 * speech.spoken_ms / speech.over_ms)} %"
         if speech.words is not None:
-            assert much.pop("Words a minute") == f"{round(speech.words * 60_000 / speech.spoken_ms)}"
+            assert much.pop("Words a minute") == f"{round(speech.words * 60_000 / speech.over_ms)}"
     assert not much
 
 
