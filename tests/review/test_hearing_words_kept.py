@@ -3,8 +3,11 @@
 import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
+from types import SimpleNamespace
 
+import numpy as np
 import pytest
+import soundfile
 
 from guide.problem import MachineTrouble, UnusableChoice
 from guide.review.captions.transcript import read
@@ -107,3 +110,18 @@ def test_what_is_missing_is_told_with_what_to_install(recording: Path, monkeypat
 def test_names_are_told_beforehand_as_sentences_and_no_more_than_a_recogniser_bears() -> None:
     assert beforehand(["tadasana", "Warrior two", "tadasana"]) == "Tadasana. Warrior two."
     assert MOST_LETTERS - 10 < len(beforehand(f"name {number}" for number in range(1_000))) <= MOST_LETTERS
+
+
+def test_names_that_it_was_told_and_says_in_silence_are_left_out(tmp_path: Path) -> None:
+    """As the small model said them at the end of a rendered class: `Tadasana.`, and it was not sure."""
+
+    def sentence(text: str, sure: float) -> SimpleNamespace:
+        parts = [SimpleNamespace(start=1.0, end=2.0, word=f" {word}") for word in text.split()]
+        return SimpleNamespace(text=text, avg_logprob=sure, end=2.0, words=parts)
+
+    said = [sentence("Tadasana.", -0.1), sentence("Tadasana. Adho mukha shavasana.", -0.7), sentence("Fold.", -0.9)]
+    model = SimpleNamespace(model=SimpleNamespace(is_multilingual=False), transcribe=lambda *_, **__: (said, None))
+    path = tmp_path / "class.wav"
+    soundfile.write(path, np.zeros(16_000, dtype=np.float32), 16_000)
+    heard_words = Recogniser("tiny.en", model).words(path, ["tadasana", "adho mukha svanasana"])
+    assert [" ".join(word.text for word in words) for words in heard_words] == ["Tadasana.", "Fold."]

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from guide.problem import MachineTrouble, UnusableChoice
+from guide.review.captions.transcript import folded
 from guide.review.hearing.recorded_speech import first_bytes
 from guide.review.hearing.sound_decoder import pieces
 from guide.review.hearing.voice_activity import RATE_HZ
@@ -37,6 +38,12 @@ QUIET_FRAMES = RATE_HZ // 2
 #: What is told to a recogniser beforehand it reads again with every half minute, and begins to say by itself. (Measured
 #: with the small model: at 400 letters it took five times as long, and lost words.)
 MOST_LETTERS = 160
+
+#: In silence a recogniser says what it was told by itself: a sentence that it is no surer of (the mean logarithm of the
+#: likelihood of its parts; what was really said has -0.2 and more) and that has no other words was not said.
+LEAST_SURE = -0.5
+#: A sentence that it made up beside a silence so long, it leaves out by itself.
+SILENCE_S = 2.0
 
 #: Tried where a passage is not understood at once; the library's own six tries take too long in noise.
 TEMPERATURES = (0.0, 0.4, 0.8)
@@ -94,7 +101,7 @@ class Recogniser:
         told = beforehand(names)
         for start_ms, sound, said_s in _passages(recording):
             for sentence in self._sentences(sound, told):
-                words = tuple(_words(sentence, start_ms))
+                words = () if _is_made_up(sentence, told) else tuple(_words(sentence, start_ms))
                 if progress is not None and said_s > 0:
                     total_ms = int(said_s * 1000)
                     progress(min(start_ms + round(sentence.end * 1000), total_ms), total_ms)
@@ -111,6 +118,7 @@ class Recogniser:
             condition_on_previous_text=False,
             vad_filter=True,
             word_timestamps=True,
+            hallucination_silence_threshold=SILENCE_S,
             hotwords=told or None,
         )
         return heard
@@ -124,6 +132,13 @@ def beforehand(names: Iterable[str]) -> str:
             break
         told += f"{name}. "
     return told.strip()
+
+
+def _is_made_up(sentence: Any, told: str) -> bool:
+    """Whether a recogniser that is not sure says nothing but names of poses, which it was told."""
+    names = folded(told)
+    words = folded(sentence.text)
+    return sentence.avg_logprob < LEAST_SURE and all(word in names or word.endswith("asana") for word in words)
 
 
 def _shipped_model() -> tuple[Path, str]:
