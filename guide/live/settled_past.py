@@ -24,12 +24,12 @@ def settled(
 ) -> list[Step]:
     """The first steps of a class with what is settled of them in an earlier plan.
 
-    All of it, save for the step with `open_number`: of that, what begins before `until_ms`.
+    All of it, save for the step with `open_number`: of that, what begins before `until_ms`, while its hold goes on.
     """
     heard = _by_step(before)
     made = []
     for number, (step, span) in enumerate(zip(steps, before.spans, strict=False)):
-        if number != open_number:
+        if number != open_number or (step.hold is not None and span.held_ms <= until_ms):
             made.append(replace(step, laid=_whole(step, span, heard[number], lengths)))
         elif step.kind is StepKind.MOVE and begins_ms(before, number) >= until_ms:
             made.append(step)

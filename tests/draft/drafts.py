@@ -95,22 +95,18 @@ def longest_common(one: Sequence[str], other: Sequence[str]) -> int:
     return row[-1]
 
 
-def poses_kept(steps: Steps, draft: Steps, nodes: Sequence[Node]) -> Recovered:
-    """Poses of the draft that were taught, in the order in which they were (the longest common subsequence).
+def poses_kept(steps: Steps, nodes: Sequence[Node]) -> Recovered:
+    """Poses that a draft claims and that were taught, in the order in which they were (the longest common subsequence).
 
-    Those that nobody named, and that the draft marks as told by what was done alone, are questions and no claims.
+    A pose that nobody named where it is, and that the draft marks as told by what was done alone, is a question and no
+    claim.
     """
-    asked = told_by_doing(nodes)
-    claimed = [known for known in kept_poses(draft) if known not in asked]
-    taught = kept_poses(steps)
-    return Recovered(longest_common(taught, claimed), len(claimed))
-
-
-def told_by_doing(nodes: Sequence[Node]) -> frozenset[str]:
-    """The poses of a draft that were named nowhere."""
-    events = [event for node in nodes for event in events_of(node) if event.pose is not None]
-    named = {event.pose for event in events if event.sure > UNNAMED}
-    return frozenset(event.pose for event in events if event.pose and event.pose not in named)
+    claimed: list[str] = []
+    for event in (event for node in nodes for event in events_of(node)):
+        named = event.kind is Kind.HOLD and event.sure > UNNAMED
+        if named and event.pose is not None and claimed[-1:] != [event.pose]:
+            claimed.append(event.pose)
+    return Recovered(longest_common(kept_poses(steps), claimed), len(claimed))
 
 
 def never_named(draft: Steps, timeline: Timeline, said: Collection[int]) -> list[str]:

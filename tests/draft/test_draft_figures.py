@@ -89,7 +89,7 @@ def look_at(name: str, noise: Noise, block_ms: int, seed: int, into: Figures) ->
     into.poses += poses_recovered(named_poses(steps, timeline, range(len(timeline.cues))), draft)
     into.said += poses_recovered(named_poses(steps, timeline, really), draft)
     into.sides += sides_recovered(steps, timeline, one, nodes)
-    into.true += poses_kept(steps, draft, nodes)
+    into.true += poses_kept(steps, nodes)
     into.off += holds_off(steps, timeline, one, nodes, pace)
     into.invented += [each for each in never_named(draft, timeline, really) if each in unmarked(nodes)]
 

@@ -56,7 +56,7 @@ def test_a_draft_from_real_captions_has_poses_and_sides_and_nothing_else(
         here = poses_recovered(named_poses(steps, timeline, cues), draft)
         both = sides_recovered(steps, timeline, told, nodes)
         print(f"{name:20} {level}  poses {here}  sides {both}")
-        poses, sides, true = poses + here, sides + both, true + poses_kept(steps, draft, nodes)
+        poses, sides, true = poses + here, sides + both, true + poses_kept(steps, nodes)
         invented += [each for each in never_named(draft, timeline, cues) if each in unmarked(nodes)]
     print(f"{'all':20} {level}  poses {poses}  sides {sides}  truly taught {true}  never named {invented}")
     assert poses.share >= least_poses

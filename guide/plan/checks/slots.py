@@ -138,7 +138,7 @@ def number_room(evidence: Evidence, seen: Seen) -> WordRoom:
     if counts_seconds(seen.step):
         run = [slot.from_ms - hold_ms for slot in to_come if int(slot.text) <= 10]
         counts_down = seen.step.count.numbers is Numbers.DOWN
-        return replace(room, until_ms=min(room.until_ms, min(run) - GAP_MS)) if run and counts_down else room
+        return replace(room, counted_ms=min(run) - GAP_MS) if run and counts_down else room
     numbers = {
         slot.breath: (slot.from_ms - hold_ms, slot.until_ms - hold_ms, evidence.word_ms.get(slot.text, 0))
         for slot in to_come

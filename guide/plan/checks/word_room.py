@@ -17,7 +17,8 @@ from guide.sequence.steps import AtBreath, AtTime, BeforeEnd, InBreaths
 class WordRoom:
     """The part of a hold in which its words may lie, in milliseconds after it began; the hold lasts `length_ms`.
 
-    `numbers` has, for a breath from 0, when its number may begin and must be over, and how long it takes.
+    `numbers` has, for a breath from 0, when its number may begin and must be over, and how long it takes. By
+    `counted_ms` all words are over where a countdown has the rest of the hold; its last breath is what it was.
     """
 
     grid: BreathGrid
@@ -25,6 +26,12 @@ class WordRoom:
     until_ms: int
     length_ms: int
     numbers: Mapping[int, tuple[int, int, int]] = field(default_factory=dict)
+    counted_ms: int | None = None
+
+    @property
+    def over_ms(self) -> int:
+        """By when all words are over."""
+        return self.until_ms if self.counted_ms is None else min(self.until_ms, self.counted_ms)
 
     def holds_calmly(self, wishes: Iterable[Wish]) -> bool:
         """Whether every cue can begin on an exhale (or just where the file asks), one in a breath."""
@@ -35,11 +42,11 @@ class WordRoom:
         for at, length_ms in room.settled(others, self.grid.last_exhale):
             if isinstance(at, Settled):
                 last_breath = self.grid.breath_under_way(at.ms)
-                if at.ms + length_ms > room.until_ms:
+                if at.ms + length_ms > room.over_ms:
                     return False
                 continue
             start_ms, last_breath = room._calm_place(at, length_ms, free_ms, last_breath)
-            if start_ms + length_ms > room.until_ms:
+            if start_ms + length_ms > room.over_ms:
                 return False
             free_ms = start_ms + length_ms + GAP_MS
         return True
@@ -52,13 +59,13 @@ class WordRoom:
             return False
         for at, length_ms in room.settled(others, self.grid.last_half):
             if isinstance(at, Settled):
-                if at.ms + length_ms > room.until_ms:
+                if at.ms + length_ms > room.over_ms:
                     return False
                 continue
             asked_ms = free_ms if at is None else max(free_ms, self.grid.asked_ms(at))
             exact = at is not None and asked_ms == self.grid.asked_ms(at)
             start_ms = asked_ms if exact else self.grid.next_half(asked_ms)
-            if start_ms + length_ms > room.until_ms:
+            if start_ms + length_ms > room.over_ms:
                 return False
             free_ms = start_ms + length_ms + GAP_MS
         return True
@@ -122,7 +129,7 @@ class WordRoom:
                 return asked_ms, breath
             earliest_ms = max(free_ms, asked_ms)
         start_ms, breath = self.grid.next_exhale(earliest_ms, last_breath + 1)
-        while start_ms + length_ms <= self.until_ms and self.takes_a_number(breath, start_ms, length_ms, free_ms):
+        while start_ms + length_ms <= self.over_ms and self.takes_a_number(breath, start_ms, length_ms, free_ms):
             start_ms, breath = self.grid.next_exhale(start_ms, breath + 1)
         return start_ms, breath
 
