@@ -75,7 +75,8 @@ def counts(held: CountedStep, said: Sequence[Cue], word_ms: Mapping[str, int]) -
     """What is counted in a step around the cues of the file."""
     step = held.step
     numbers = _numbers(held, said, word_ms) if is_counted_aloud(step) else Counted()
-    return replace(numbers, strikes=(*numbers.strikes, *_breath_strikes(held), *_interval_strikes(held)))
+    strikes = dict.fromkeys((*numbers.strikes, *_breath_strikes(held), *_interval_strikes(held)))
+    return replace(numbers, strikes=tuple(strikes))
 
 
 def _breath_strikes(held: CountedStep) -> Iterator[Strike]:
@@ -114,10 +115,16 @@ def _chimes(held: CountedStep) -> Iterator[Strike]:
 
 
 def _half_breath(held: CountedStep) -> Iterator[Strike]:
-    """The chime of the inhale that comes after the whole breaths of a hold; no number is said for it."""
-    if isinstance(held.step.hold, InBreaths) and held.step.hold.and_a_half:
-        start_ms = held.hold_ms + Grid(held.step.pace).breath_ms(held.shape.breaths)
-        yield start_ms, held.sounds.inhale, RingRole.INHALE
+    """The chime of the inhale that comes after the whole breaths of a hold; no number is said for it.
+
+    One that an earlier plan has struck in a shorter hold stays, whatever is counted there now.
+    """
+    step = held.step
+    if isinstance(step.hold, InBreaths) and step.hold.and_a_half:
+        is_alone = not step.count.chimes and step.kind is not StepKind.BREATHING
+        struck_ms = step.laid.chimes if step.laid and is_alone else ()
+        for offset_ms in sorted({*struck_ms, Grid(step.pace).breath_ms(held.shape.breaths)}):
+            yield held.hold_ms + offset_ms, held.sounds.inhale, RingRole.INHALE
 
 
 def _time_strikes(held: CountedStep) -> Iterator[Strike]:

@@ -50,9 +50,11 @@ def _wanted(sounds: Sounds, seen: Seen) -> list[Rung]:
     elif step.count.numbers is not None:
         rings += _instead_of_counts(sounds, seen)
     if span.and_a_half and step.kind is not StepKind.SILENCE and (step.count.chimes or step.count.numbers):
-        half = (span.hold_ms + seen.grid.inhale_ms(span.breaths), RingRole.INHALE, sounds.inhale)
-        # One that an earlier plan has struck is among the others already.
-        rings += [] if half in rings else [half]
+        # Those that an earlier plan has struck may be among the others already.
+        is_alone = not step.count.chimes and step.kind is not StepKind.BREATHING
+        halves = {seen.grid.inhale_ms(span.breaths), *(step.laid.chimes if step.laid and is_alone else ())}
+        struck = [(span.hold_ms + ms, RingRole.INHALE, sounds.inhale) for ms in halves]
+        rings = sorted({*rings, *struck}, key=_start_ms)
     if step.chime_every_ms is not None:
         moments = range(span.hold_ms + step.chime_every_ms, span.held_ms, step.chime_every_ms)
         rings = sorted([*rings, *((ms, RingRole.INTERVAL, step.bell_sound) for ms in moments)], key=_start_ms)
