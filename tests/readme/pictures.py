@@ -128,6 +128,9 @@ def taken(name: str, folder: Path) -> Text:
     command = f"cd {ROOT} && {sys.executable} -m guide {moment.command} sequences/lakeside-morning.yaml"
     with pane(command, named | {"COLORTERM": "truecolor"}, folder, moment.columns, moment.rows) as made:
         made.tmux("set-option", "-sa", "terminal-features", ",*:RGB")
+        if moment.come_to is rehearsed:
+            made.wait_for_large("ready")
+            made.type("Space")
         made.wait_for("Lakeside morning")
         moment.come_to(made)
         return Text.from_ansi(made.styled())

@@ -93,7 +93,9 @@ def led(file: Path, *options: str, environment: Mapping[str, str], log: Path, co
     reader.start()
     try:
         if command == "rehearse":
-            made.wait_for("begin: space")
+            until(
+                lambda: any("begin: space" in line for line in made.lines) or process.poll() is not None, "a beginning"
+            )
             made.type("\r")
         yield made
     finally:
