@@ -19,11 +19,11 @@ def command(recording: Path, output: Path | None, as_words: bool, model: Path | 
     """Draft a class file from the captions of a class, or from the sound of it.
 
     RECORDING are the captions of a recording, in English: WebVTT, SubRip, ASS, TTML, JSON, a table with tabs, or lines
-    that begin with a time, such as `1:05 Lift your arms`. The draft has the poses that were named, the breaths that
-    were called, both sides as one, sun salutations as the blocks that come with the program, and holds in whole
-    breaths. What was said stands beside it in comments, with the times of the recording; with --words it is said in
-    the class. Doubtful places are marked. With the extra `hear` RECORDING may be sound or a film too: its words are
-    heard on this machine and kept beside it, to be mended and used again.
+    that begin with a time, such as `1:05 Lift your arms`. The draft has the poses that were named, or told by what to
+    do, the breaths that were called, both sides as one, sun salutations as the blocks that come with the program, and
+    holds in whole breaths. What was said stands beside it in comments, with the times of the recording; with --words it
+    is said in the class. What is not sure is marked as doubtful. With the extra `hear` RECORDING may be sound or a film
+    too: its words are heard on this machine and kept beside it, to be mended and used again.
 
     Without -o the draft is printed. A file that is already there is left alone.
     """

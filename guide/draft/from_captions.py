@@ -13,7 +13,7 @@ from guide.review.captions.transcript import Transcript
 
 
 def draft_class(transcript: Transcript, title: str, kept: SpokenWords) -> str:
-    """The text of a class file for what was taught: it reads back, and holds no pose that was not named."""
+    """The text of a class file for what was taught: it reads back, and marks each pose that was not plainly named."""
     nodes, pace = understood(transcript)
     return class_text(title, nodes, pace, kept)
 

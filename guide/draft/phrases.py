@@ -8,6 +8,7 @@ from functools import lru_cache
 from itertools import pairwise
 
 from guide.draft.phonetic_keys import breath_word, breathing_word, half_breath
+from guide.numerals import TO_TEN
 from guide.review.aligning.word_likeness import sounded
 from guide.review.captions.transcript import Transcript, folded
 from guide.sequence.steps import Breath, Side
@@ -44,8 +45,7 @@ _SIDES = {sounded(side.value): side for side in Side}
 _NO_SIDES = these("let lets lift loft")
 
 
-_WORDED = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"]
-NUMBERS = {text: number for number, word in enumerate(_WORDED, start=1) for text in (word, str(number))}
+NUMBERS = {text: number for number, word in enumerate(TO_TEN, start=1) for text in (word, str(number))}
 
 
 @dataclass(frozen=True, slots=True)

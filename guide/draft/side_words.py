@@ -61,7 +61,7 @@ _FILLING = _PLAIN | _NEXT | HESITATIONS
 
 
 @dataclass(frozen=True, slots=True)
-class Mention:
+class NamedSide:
     """A side that is named, with the limb that has it, at the token of this number."""
 
     place: int
@@ -83,7 +83,7 @@ class SideWords:
     phrases: tuple[int, ...]
     clauses: tuple[int, ...]
     fresh: frozenset[int]
-    mentions: tuple[Mention, ...]
+    mentions: tuple[NamedSide, ...]
     turns: Mapping[int, float]
     names: Mapping[int, str]
     telling: Mapping[int, str]
@@ -187,7 +187,7 @@ def _other(before: Sequence[str], after: Sequence[str], over: bool) -> float:
     return ARMS if over and before[-1:] == ["the"] else 0.0
 
 
-def _mentions(tokens: Sequence[Token]) -> Iterator[Mention]:
+def _mentions(tokens: Sequence[Token]) -> Iterator[NamedSide]:
     """The sides that are named of a limb, and the ways to go."""
     words, limb = [token.text for token in tokens], ""
     for place, word in enumerate(words):
@@ -198,11 +198,11 @@ def _mentions(tokens: Sequence[Token]) -> Iterator[Mention]:
         bare = after if after in _LIMBS else after.removesuffix("s")
         if bare in _LIMBS:
             limb = bare
-            yield Mention(place, side.other if limb in _LEGS and _is_far(tokens, place) else side, limb)
+            yield NamedSide(place, side.other if limb in _LEGS and _is_far(tokens, place) else side, limb)
         elif after in ("one", "ones") and limb:
-            yield Mention(place, side, limb)
+            yield NamedSide(place, side, limb)
         elif words[place - 1 : place] and words[place - 1] in _TO:
-            yield Mention(place, side, _TOWARDS)
+            yield NamedSide(place, side, _TOWARDS)
 
 
 def _is_far(tokens: Sequence[Token], place: int) -> bool:

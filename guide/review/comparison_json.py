@@ -26,7 +26,7 @@ def document(comparison: Comparison) -> dict[str, Any]:
 
 
 def _shares(speech: Speech) -> dict[str, Any]:
-    rates = {"words_a_minute": speech.words_a_minute, "words_each_minute": speech.words_each_minute}
+    rates = {"words_a_minute": speech.words_a_minute, "words_a_minute_in_all": speech.words_a_minute_in_all}
     rounded = {name: None if rate is None else round(rate, 1) for name, rate in rates.items()}
     return {"share": round(speech.share, 3), **rounded}
 

@@ -235,8 +235,8 @@ def words_said(comparison: Comparison) -> Iterator[str]:
     share = round(100 * speech.share)
     quiet_ms = max(0, whole(speech.over_ms) - whole(speech.spoken_ms))
     yield f"About {share} % of the time was spoken: {clock(whole(speech.spoken_ms))}, and {clock(quiet_ms)} was quiet"
-    if speech.words_each_minute is not None:
-        yield f"About {round(speech.words_each_minute)} words a minute, quiet and all"
+    if speech.words_a_minute_in_all is not None:
+        yield f"About {round(speech.words_a_minute_in_all)} words a minute, quiet and all"
     quiet = speech.longest_quiet
     if quiet is not None and quiet.length_ms >= LEAST_QUIET_MS:
         yield f"Longest quiet: about {length(quiet.length_ms)}, from {clock(quiet.from_ms)} on"

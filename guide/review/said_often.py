@@ -4,6 +4,8 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from guide.numerals import TO_TEN
+
 #: Words that fill a gap (common practice, no source). `right` and `like` mean something in a class too often.
 FILLERS = (
     *(("um",), ("uh",), ("er",), ("erm",), ("okay",), ("ok",), ("so",), ("just",), ("actually",), ("basically",)),
@@ -12,9 +14,6 @@ FILLERS = (
 
 #: Phrases have so many words, and are told from so many times on; so many of each kind are told.
 LONGEST, SHORTEST, LEAST_TIMES, TOLD = 6, 3, 4, 3
-
-#: What is counted aloud.
-NUMBERS = frozenset(["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"])
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +36,7 @@ def phrases(said: Sequence[str]) -> tuple[Often, ...]:
     Nothing in which is counted aloud is one.
     """
     counts = Counter(run for length in range(SHORTEST, LONGEST + 1) for run in _runs(said, length))
-    often = [item for item in counts.items() if item[1] >= LEAST_TIMES and sum(word in NUMBERS for word in item[0]) < 2]
+    often = [item for item in counts.items() if item[1] >= LEAST_TIMES and sum(word in TO_TEN for word in item[0]) < 2]
     chosen: list[tuple[tuple[str, ...], int]] = []
     seen: set[tuple[str, ...]] = set()
     for run, times in sorted(often, key=lambda item: (-item[1] * len(item[0]), item[0])):

@@ -23,7 +23,7 @@ RATE_OF_TEN = 6
 
 
 @dataclass(frozen=True, slots=True)
-class Quiet:
+class QuietTime:
     """Nobody spoke from `from_ms` to `to_ms`."""
 
     from_ms: int
@@ -51,7 +51,7 @@ class Speech:
     is_measured: bool
     fillers: tuple[Often, ...] = ()
     phrases: tuple[Often, ...] = ()
-    longest_quiet: Quiet | None = None
+    longest_quiet: QuietTime | None = None
 
     @property
     def share(self) -> float:
@@ -59,7 +59,7 @@ class Speech:
         return self.spoken_ms / self.over_ms if self.over_ms else 0.0
 
     @property
-    def words_each_minute(self) -> float | None:
+    def words_a_minute_in_all(self) -> float | None:
         """How many words a minute from the first to the last, quiet and all: the same however captions are cut."""
         return None if self.words is None else self.words * 60_000 / self.over_ms if self.over_ms else 0.0
 
@@ -84,9 +84,9 @@ def speech(transcript: Transcript) -> Speech:
     return Speech(len(said), sum(spans_ms), over_ms, len(rates) >= LEAST_CAPTIONS, *often, longest_quiet(voiced))
 
 
-def longest_quiet(voiced: Sequence[tuple[int, int]]) -> Quiet | None:
+def longest_quiet(voiced: Sequence[tuple[int, int]]) -> QuietTime | None:
     """The longest time without a voice between these spans, which are in order; None where there is none."""
-    gaps = [Quiet(end_ms, start_ms) for (_, end_ms), (start_ms, _) in pairwise(voiced) if end_ms < start_ms]
+    gaps = [QuietTime(end_ms, start_ms) for (_, end_ms), (start_ms, _) in pairwise(voiced) if end_ms < start_ms]
     return max(gaps, key=lambda gap: gap.length_ms, default=None)
 
 

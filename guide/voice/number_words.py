@@ -1,9 +1,7 @@
 """English words for numbers, up to a billion: as many as a class can need."""
 
-_SMALL = "zero one two three four five six seven eight nine ten eleven twelve"
-_TEENS = "thirteen fourteen fifteen sixteen seventeen eighteen nineteen"
-_ONES = (*_SMALL.split(), *_TEENS.split())
-_TENS = ["_", "_", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"]
+from guide.numerals import ONES, TENS
+
 _ORDINALS = {
     "one": "first",
     "two": "second",
@@ -31,8 +29,8 @@ def cardinal(number: int) -> str:
             joint = " and " if 0 < rest < 100 else " "
             return f"{cardinal(number // size)} {name}" + (f"{joint}{cardinal(rest)}" if rest else "")
     if number < 20:
-        return _ONES[number]
-    return _TENS[number // 10] + (f"-{_ONES[number % 10]}" if number % 10 else "")
+        return ONES[number]
+    return TENS[number // 10 - 2] + (f"-{ONES[number % 10]}" if number % 10 else "")
 
 
 def ordinal(number: int) -> str:
@@ -52,7 +50,7 @@ def decimal(whole: str, fraction: str) -> str:
 
 def digits(text: str) -> str:
     """Digits one by one."""
-    return " ".join(_ONES[int(digit)] for digit in text)
+    return " ".join(ONES[int(digit)] for digit in text)
 
 
 def fraction(upper: int, lower: int) -> str:

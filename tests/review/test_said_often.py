@@ -9,13 +9,13 @@ from taught import LIGHT, shipped_plan, taught
 from guide.review.captions.transcript import Segment, Transcript, folded
 from guide.review.report_phrases import words_said
 from guide.review.said_often import Often, fillers, phrases
-from guide.review.speech import Quiet, longest_quiet, speech
+from guide.review.speech import QuietTime, longest_quiet, speech
 
 
 def test_words_a_minute_are_one_figure_however_the_captions_are_cut() -> None:
     _, timeline = shipped_plan("starter")
     found = [speech(taught(timeline, LIGHT, block_ms, 1).transcript) for block_ms in (5000, 10_000, 40_000)]
-    rates = [one.words_each_minute for one in found]
+    rates = [one.words_a_minute_in_all for one in found]
     assert rates[0] is not None and rates == pytest.approx([rates[0]] * 3, rel=0.03)
 
 
@@ -35,7 +35,7 @@ def test_numbers_counted_aloud_are_no_phrase() -> None:
 
 
 def test_the_longest_quiet_is_told_with_when_it_began() -> None:
-    assert longest_quiet([(0, 1000), (5000, 6000), (26_000, 27_000)]) == Quiet(6000, 26_000)
+    assert longest_quiet([(0, 1000), (5000, 6000), (26_000, 27_000)]) == QuietTime(6000, 26_000)
     assert longest_quiet([(0, 1000), (900, 2000)]) is None
 
 

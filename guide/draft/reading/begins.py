@@ -1,34 +1,36 @@
-"""Where something new begins: after a quiet, or with the words that people are moved with."""
+"""Where something new begins: as a place in any talk is like an opening, and where the two sides meet."""
 
 from collections.abc import Sequence
+from itertools import accumulate
 
 import numpy as np
 
-from guide.draft.phrases import Phrase, these
+from guide.draft.phrases import Phrase
+from guide.review.own_words.openings import opening
+from guide.review.own_words.talk_places import Said
 
-#: After a quiet of so long something new begins a little more likely than not; the logarithm's share of it.
-QUIET_MS = 1_000
-QUIET = 0.5
-MOST_QUIET = 1.0
-#: With a word that goes on to the next thing, and with one that moves people out of where they were.
-ONWARD = 0.5
-MOVED = 0.4
+#: So much of the logarithm of the odds of an opening counts beside the other terms, from about where they are even.
+OPENS = 0.3
+EVEN = -4.0
 #: Where the two sides are known to begin or end.
 FRESH = 1.5
-
-_ONWARD = these("and okay ok so now then next alright good from when let's lovely great")
-_MOVED = these("come lower release step roll sit lie walk bring stand push press slide turn back up down hands lift")
 
 
 def begins(phrases: Sequence[Phrase], fresh: frozenset[int]) -> np.ndarray:
     """For each phrase, how likely something new begins with it."""
-    found = np.zeros(len(phrases))
-    for number, phrase in enumerate(phrases):
-        quiet_ms = phrase.start_ms - (phrases[number - 1].end_ms if number else 0)
-        if quiet_ms > QUIET_MS:
-            found[number] += min(QUIET * float(np.log(quiet_ms / QUIET_MS)), MOST_QUIET)
-        first = phrase.words[:6]
-        found[number] += ONWARD if first[:1] and first[0] in _ONWARD else 0.0
-        found[number] += MOVED if not _MOVED.isdisjoint(first) else 0.0
-        found[number] += FRESH if number in fresh else 0.0
+    words = _said(phrases)
+    firsts = accumulate((len(phrase.tokens) for phrase in phrases[:-1]), initial=0)
+    found = np.array([OPENS * (opening(words, first) - EVEN) for first in firsts])
+    found[sorted(fresh)] += FRESH
     return found
+
+
+def _said(phrases: Sequence[Phrase]) -> list[Said]:
+    """Every word with the quiet before it."""
+    words: list[Said] = []
+    over_ms = phrases[0].start_ms
+    for token in (token for phrase in phrases for token in phrase.tokens):
+        quiet_ms = max(token.start_ms - over_ms, 0)
+        words.append(Said(token.text, token.start_ms, quiet_ms, opens=True, loose_ms=0, ends_sentence=token.ends))
+        over_ms = token.end_ms
+    return words

@@ -11,6 +11,7 @@ from guide.draft.phrases import Phrase
 from guide.draft.pose_spelling import held_poses
 from guide.draft.reading.signs import Signs
 from guide.draft.told_poses import CARRIED, NEAR_WORDS, TOLD
+from guide.review.aligning.word_likeness import stem
 from guide.review.captions.transcript import folded
 from guide.sequence.poses.pose import Pose
 
@@ -89,14 +90,6 @@ def in_words(phrases: Sequence[Phrase]) -> np.ndarray:
         if words:
             found[place] = WORDS * table[sorted(words)].sum(axis=0)
     return np.clip(found, -MOST_AGAINST, MOST_FOR)
-
-
-def stem(word: str) -> str:
-    """A word without what its forms have after it."""
-    for ending in ("ing", "ed", "es", "s"):
-        if word.endswith(ending) and len(word) > len(ending) + 2:
-            return word[: -len(ending)]
-    return word
 
 
 @cache

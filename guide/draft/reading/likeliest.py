@@ -71,15 +71,31 @@ def likeliest(phrases: Sequence[Phrase], end_ms: int, naming: Naming, fresh: fro
         return ()
     starts_ms = np.array([*(phrase.start_ms for phrase in phrases), max(end_ms, phrases[-1].end_ms)])
     within = said[:, numbers] + beside(phrases)[:, None]
-    after = follows()[np.append(numbers, len(follows()) - 1)][:, numbers]
     other, more = other_sides(phrases), once_more(phrases)
     sided = np.array([all_poses()[number].sides for number in numbers])
-    again = np.maximum(np.where(sided[None, :], other[:, None], 0.0), more[:, None])
-    path = _path(phrases, starts_ms, within, fresh, after, again, numbers)
-    lent = _on_the_other_side(path, other, starts_ms, sided)
-    path = _path(phrases, starts_ms, within + lent, fresh, after + _before(path, len(numbers)), again, numbers)
+    terms = _Terms(
+        starts_ms=starts_ms,
+        sums=_summed(within),
+        after=follows()[np.append(numbers, len(follows()) - 1)][:, numbers],
+        usual=usual_ms(numbers),
+        opens=begins(phrases, fresh) + STAY,
+        enters=ENTERS * np.clip(within, 0, 1.5),
+        again=np.maximum(np.where(sided[None, :], other[:, None], 0.0), more[:, None]),
+        outside=unexplained(phrases, starts_ms),
+        edges=[*sorted(fresh), len(phrases)],
+    )
+    path = terms.path()
+    # Once more, with what the class itself has told: what came after what, and what was done on the other side.
+    within = within + _on_the_other_side(path, other, starts_ms, sided)
+    told = replace(terms, after=terms.after + _before(path, len(numbers)), sums=_summed(within))
+    path = replace(told, enters=ENTERS * np.clip(within, 0, 1.5)).path()
     stays = [_stay(start, end, place, numbers, by_name, by_doing) for start, end, place in path]
     return tuple(_without_doubtful(stays, fresh))
+
+
+def _summed(within: np.ndarray) -> np.ndarray:
+    """How much speaks for each pose before each phrase."""
+    return np.vstack([np.zeros((1, within.shape[1])), np.cumsum(within, axis=0)])
 
 
 def _without_doubtful(stays: Sequence[Stay], fresh: frozenset[int]) -> list[Stay]:
@@ -135,49 +151,67 @@ def _before(path: Sequence[tuple[int, int, int]], count: int) -> np.ndarray:
     return table
 
 
-def _path(
-    phrases: Sequence[Phrase],
-    starts_ms: np.ndarray,
-    within: np.ndarray,
-    fresh: frozenset[int],
-    after: np.ndarray,
-    again: np.ndarray,
-    numbers: np.ndarray,
-) -> list[tuple[int, int, int]]:
-    """The stays of the best path, each as its first phrase, the one after its last, and the place of its pose."""
-    count, poses = within.shape
-    sums = np.vstack([np.zeros((1, poses)), np.cumsum(within, axis=0)])
-    outside = unexplained(phrases, starts_ms)
-    fit = begins(phrases, fresh)
-    edges = [*sorted(fresh), count]
-    usual = usual_ms(numbers)
-    own = np.arange(poses)
-    best = np.full((count + 1, poses + 1), -np.inf)
-    best[0, poses] = 0.0
-    came = np.full((count + 1, poses + 1), -1)
-    entered = np.zeros((count, poses), dtype=int)
-    for start in range(count):
-        through = best[start] + outside[start]
-        better = through > best[start + 1]
-        best[start + 1][better], came[start + 1][better] = through[better], -1
-        table = best[start][:, None] + after
-        table[own, own] += again[start]
-        entered[start] = table.argmax(axis=0)
-        value = table[entered[start], own] + fit[start] + STAY + ENTERS * np.clip(within[start], 0, 1.5)
-        last = min(int(np.searchsorted(starts_ms, starts_ms[start] + LONGEST_MS)), start + MOST_PHRASES, count)
-        last = max(min(last, edges[bisect_right(edges, start)]), start + 1)
-        ends = np.arange(start + 1, last + 1)
-        score = value + sums[ends] - sums[start] + length_terms(starts_ms[ends] - starts_ms[start], usual)
-        better = score > best[ends, :poses]
-        best[start + 1 : last + 1, :poses][better] = score[better]
-        came[start + 1 : last + 1, :poses][better] = start
+@dataclass(frozen=True, slots=True)
+class _Terms:
+    """What a path is made of, for phrases and poses.
+
+    - `sums[phrase]` is how much speaks for each pose before a phrase; `after` how usual each pose is after each, the
+      last row for none before; `usual` how many ms people stay.
+    - `opens` and `enters` are how likely a stay begins with a phrase, at all and in each pose; `again` how likely the
+      pose before begins anew there; `outside` what it costs to leave the phrase out.
+    - No stay goes across the phrases in `edges`.
+    """
+
+    starts_ms: np.ndarray
+    sums: np.ndarray
+    after: np.ndarray
+    usual: np.ndarray
+    opens: np.ndarray
+    enters: np.ndarray
+    again: np.ndarray
+    outside: np.ndarray
+    edges: Sequence[int]
+
+    def ends(self, start: int) -> np.ndarray:
+        """Where a stay that begins with a phrase may be over."""
+        longest = int(np.searchsorted(self.starts_ms, self.starts_ms[start] + LONGEST_MS))
+        fresh = self.edges[bisect_right(self.edges, start)]
+        return np.arange(start + 1, max(min(longest, start + MOST_PHRASES, len(self.outside), fresh), start + 1) + 1)
+
+    def path(self) -> list[tuple[int, int, int]]:
+        """The stays of the best path, each as its first phrase, the one after its last, and the place of its pose."""
+        count, poses = self.enters.shape
+        own = np.arange(poses)
+        best = np.full((count + 1, poses + 1), -np.inf)
+        best[0, poses] = 0.0
+        came = np.full((count + 1, poses + 1), -1)
+        before = np.zeros((count, poses), dtype=int)
+        for start in range(count):
+            through = best[start] + self.outside[start]
+            better = through > best[start + 1]
+            best[start + 1][better], came[start + 1][better] = through[better], -1
+            table = best[start][:, None] + self.after
+            table[own, own] += self.again[start]
+            before[start] = table.argmax(axis=0)
+            value = table[before[start], own] + self.opens[start] + self.enters[start]
+            ends = self.ends(start)
+            lasts_ms = self.starts_ms[ends] - self.starts_ms[start]
+            score = value + self.sums[ends] - self.sums[start] + length_terms(lasts_ms, self.usual)
+            better = score > best[ends, :poses]
+            best[start + 1 : ends[-1] + 1, :poses][better] = score[better]
+            came[start + 1 : ends[-1] + 1, :poses][better] = start
+        return _traced(came, before, int(best[count].argmax()))
+
+
+def _traced(came: np.ndarray, before: np.ndarray, state: int) -> list[tuple[int, int, int]]:
+    """The path that ends in a state, from its beginning: `came` is where the last stay of each began, or -1."""
     found: list[tuple[int, int, int]] = []
-    end, state = count, int(best[count].argmax())
+    end = len(before)
     while end > 0:
         start = int(came[end, state])
         if start < 0:
             end -= 1
             continue
         found.append((start, end, state))
-        end, state = start, int(entered[start, state])
+        end, state = start, int(before[start, state])
     return found[::-1]

@@ -1,7 +1,6 @@
 """Where signs stand in what was said: a few words near each other, in whatever order."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from functools import cache
 
 #: What a word may have after it and still be the same.
 _ENDINGS = ("", "s", "es", "ed", "ing", "'s", "d", "ly")
@@ -41,11 +40,3 @@ class Signs:
                 if len(seen) == count and len(set(seen.values())) == count and at - min(seen.values()) < near:
                     yield min(seen.values()), thing, count
                     seen.clear()
-
-
-@cache
-def signs_of(table_name: str) -> Signs:
-    """The signs of a table of this program, made once."""
-    from guide.draft import told_poses
-
-    return Signs(getattr(told_poses, table_name))

@@ -56,8 +56,8 @@ def _facts(comparison: Comparison) -> Iterator[Fact]:
         yield "Kept out", report_phrases.length(comparison.kept_out_ms), "pauses and going back"
     if comparison.speech is not None:
         yield "Spoken", f"{round(100 * comparison.speech.share)} %", "of the time"
-        if comparison.speech.words_each_minute is not None:
-            yield "Words a minute", f"{round(comparison.speech.words_each_minute)}", "quiet and all"
+        if comparison.speech.words_a_minute_in_all is not None:
+            yield "Words a minute", f"{round(comparison.speech.words_a_minute_in_all)}", "quiet and all"
 
 
 def _over(comparison: Comparison) -> Iterator[tuple[str, str, str, str]]:

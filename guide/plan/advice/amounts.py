@@ -5,15 +5,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-_TO_TWENTY = re.findall(
-    r"\w+",
-    "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
-    "eighteen nineteen",
-)
-_TENS = re.findall(r"\w+", "twenty thirty forty fifty sixty seventy eighty ninety")
+from guide.numerals import ONES, TENS
+
 _NUMBERS = {
-    **{word: number for number, word in enumerate(_TO_TWENTY, start=1)},
-    **{word: 10 * number for number, word in enumerate(_TENS, start=2)},
+    **{word: number for number, word in enumerate(ONES)},
+    **{word: 10 * number for number, word in enumerate(TENS, start=2)},
     "a": 1,
     "an": 1,
 }
@@ -21,7 +17,7 @@ _PARTS = {"half": Fraction(1, 2), "quarter": Fraction(1, 4)}
 _UNIT_MS = {"second": 1000, "minute": 60_000, "hour": 3_600_000}
 
 _KIND = r"(?:(?:more|full|long|slow|deep|whole|quiet|easy|steady|calm|soft|good|even|last|complete|further|other) )*"
-_WORD = rf"(?:{'|'.join((*_TENS, *_TO_TWENTY))})"
+_WORD = rf"(?:{'|'.join((*TENS, *ONES[1:]))})"
 _NUMBER = rf"(?:\d+(?:[.,]\d+)?|{_WORD}(?:[- ]{_WORD})?|(?:a )?dozen|an?)"
 _AMOUNT = re.compile(
     rf"(?<![-\w])(?:(?:(?P<parts>{_NUMBER}) )?(?P<part>half|quarters?)(?: of)? (?P<of>an? )?|"

@@ -25,7 +25,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from guide.plan.advice.facts import named, quoted
-from guide.plan.advice.sides.patterns import Reading, readings
+from guide.plan.advice.sides.patterns import ToldFact, told_facts
 from guide.plan.advice.sides.pose_facts import COMMON, PoseFacts, facts_in
 from guide.plan.advice.sides.sentences import contradiction, is_even
 from guide.plan.advice.sides.twins import Unchanged, is_twin, unchanged
@@ -104,9 +104,9 @@ def _by_sentence(view: ClassView) -> Iterator[Advice]:
 
 
 def _against_itself(sentence: Sentence) -> str:
-    """Two readings that no pose can have together: who leans to the right reaches the left arm over."""
+    """Two things told that no pose can have together: who leans to the right reaches the left arm over."""
     facts = PoseFacts(COMMON, firm=False)
-    found = {facts.side_of_pose(each.fact, each.side): each for each in readings(sentence, tuple(facts.sign))}
+    found = {facts.side_of_pose(each.fact, each.side): each for each in told_facts(sentence, tuple(facts.sign))}
     if len(found) < 2:
         return ""
     first, second = (shown(sentence, each.mention) for each in found.values())
@@ -193,7 +193,7 @@ def _leads_on(step: Step, side: Side | None) -> bool:
     )
 
 
-def _read(said: _Said, facts: PoseFacts) -> Iterator[tuple[Sentence, Reading]]:
+def _read(said: _Said, facts: PoseFacts) -> Iterator[tuple[Sentence, ToldFact]]:
     for sentence in sentences(said.words.text):
         text = " ".join(sentence.words)
         if not (_ELSEWHERE.search(text) or _BESIDE.search(text) or is_even(sentence, sentence.mentions)):

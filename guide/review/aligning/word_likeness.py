@@ -54,6 +54,14 @@ def sounded(word: str) -> str:
     return "".join(letter for letter, before in zip(word, f" {word}", strict=False) if letter != before)
 
 
+def stem(word: str) -> str:
+    """The word without the ending of its form: `folding`, `folded` and `folds` are `fold`."""
+    for ending in ("ing", "ed", "es", "s"):
+        if word.endswith(ending) and len(word) > len(ending) + 2:
+            return word[: -len(ending)]
+    return word
+
+
 def other_side(word: str | None) -> str | None:
     """Left for right and right for left, also where captions write another word of that sound; None for the rest."""
     return SIDES.get(SAME_SOUND.get(word, word)) if word else None

@@ -10,7 +10,7 @@ from guide.plan.timeline import Timeline
 from guide.review.captions.transcript import Transcript
 from guide.review.comparison import Known
 from guide.review.confidence import RIGHT_MS, SPREAD, Basis
-from guide.review.own_words.planned_parts import Part, planned_parts
+from guide.review.own_words.planned_parts import PlannedPart, planned_parts
 from guide.review.own_words.talk_places import said_words
 from guide.sequence.steps import StepKind, Steps
 
@@ -47,7 +47,7 @@ class TalkedClass:
 class _Begun:
     """A part's likeliest beginning, and how sure it is."""
 
-    part: Part
+    part: PlannedPart
     at_ms: int
     sure: float
     rests_on: Basis
@@ -72,7 +72,7 @@ def talked_class(steps: Steps, timeline: Timeline, transcript: Transcript) -> Ta
     return TalkedClass(tuple(known), is_another=False)
 
 
-def _begun(parts: Sequence[Part], read: "Reading") -> Iterator[_Begun]:
+def _begun(parts: Sequence[PlannedPart], read: "Reading") -> Iterator[_Begun]:
     """The beginnings of the parts that were done, in order."""
     import numpy as np
 

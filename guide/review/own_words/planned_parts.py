@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from guide.plan.timeline import Timeline
-from guide.review.aligning.word_likeness import sounded
+from guide.review.aligning.word_likeness import sounded, stem
 from guide.review.captions.transcript import folded
 from guide.sequence.poses.shipped_library import shipped
 from guide.sequence.steps import StepKind, Steps
@@ -19,7 +19,7 @@ SECOND_SIDE = ("other", "second", "side", "same", "change", "switch", "swap", "a
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class PlannedPart:
     """A step that is looked for, `first`, with those up to before `end` that follow it closely: moves of one breath
     after the other, and the way out of a pose. `words` tell of it, each as often as it counts."""
 
@@ -30,12 +30,14 @@ class Part:
     is_second: bool
 
 
-def planned_parts(steps: Steps, timeline: Timeline) -> tuple[Part, ...]:
+def planned_parts(steps: Steps, timeline: Timeline) -> tuple[PlannedPart, ...]:
     """The parts of a class in order."""
     edges = [*_firsts(timeline), len(timeline.spans)]
     starts = [*(span.start_ms for span in timeline.spans), timeline.spans[-1].end_ms]
     return tuple(
-        Part(first, end, starts[end] - starts[first], _words(timeline, first, end), steps.steps[first].pass_number == 2)
+        PlannedPart(
+            first, end, starts[end] - starts[first], _words(timeline, first, end), steps.steps[first].pass_number == 2
+        )
         for first, end in pairwise(edges)
     )
 
@@ -71,8 +73,4 @@ def _words(timeline: Timeline, first: int, end: int) -> Mapping[str, float]:
 
 def spelt(word: str) -> str:
     """The word as it sounds, without the endings of its forms."""
-    word = sounded(word)
-    for ending in ("ing", "ed", "s"):
-        if word.endswith(ending) and len(word) > len(ending) + 2:
-            return word[: -len(ending)]
-    return word
+    return stem(sounded(word))

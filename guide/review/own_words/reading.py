@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from guide.review.own_words.openings import opening
-from guide.review.own_words.planned_parts import SECOND_SIDE, Part, spelt
+from guide.review.own_words.planned_parts import SECOND_SIDE, PlannedPart, spelt
 from guide.review.own_words.talk_places import Said
 
 if TYPE_CHECKING:
@@ -64,7 +64,7 @@ class Reading:
     likely: float
 
 
-def reading(parts: Sequence[Part], words: Sequence[Said]) -> Reading:
+def reading(parts: Sequence[PlannedPart], words: Sequence[Said]) -> Reading:
     """Where each part began; there is at least one part and one word."""
     import numpy as np
 
@@ -83,7 +83,7 @@ def reading(parts: Sequence[Part], words: Sequence[Said]) -> Reading:
     return Reading(begins, at_ms, loose_ms, told, likely)
 
 
-def _told(parts: Sequence[Part], words: Sequence[Said], places: Sequence[int]) -> "Numbers":
+def _told(parts: Sequence[PlannedPart], words: Sequence[Said], places: Sequence[int]) -> "Numbers":
     """How much the words up to each place, and to the end, tell of each part: shape (parts, places + 1)."""
     import numpy as np
 

@@ -9,11 +9,12 @@ import re
 import unicodedata
 from functools import lru_cache
 
+from guide.numerals import TO_TEN
+
 _LEFT_OUT = frozenset({"the", "pose", "posture", "and"})
 
 _ROMAN = ("i", "ii", "iii", "iv")
-_WORDED = ("one", "two", "three", "four", "five", "six", "seven", "eight")
-_NUMBERS = {word: str(number) for words in (_ROMAN, _WORDED) for number, word in enumerate(words, start=1)}
+_NUMBERS = {word: str(number) for words in (_ROMAN, TO_TEN) for number, word in enumerate(words, start=1)}
 
 _SIDE = r"(?:<other side>|<side>|(?:right|left)(?:\s+side)?|(?:other|both|each|first|second)\s+sides?)"
 _LEADING = r"(?:on|to|with|for|from)?\s*(?:the|your|my|a)?"

@@ -46,7 +46,7 @@ _FILLERS = (
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class ToldFact:
     """What a sentence says: that the limb of `side` has `fact`; of a limb with the opposite, the other side has it."""
 
     fact: str
@@ -54,14 +54,14 @@ class Reading:
     mention: Mention
 
 
-def readings(sentence: Sentence, facts: tuple[str, ...]) -> Iterator[Reading]:
+def told_facts(sentence: Sentence, facts: tuple[str, ...]) -> Iterator[ToldFact]:
     """What a sentence says of its limbs in these facts."""
     for mention, spoken_of in (*zip(sentence.mentions, sentence.mentions, strict=True), *referring(sentence)):
         clause = clause_around(sentence, spoken_of)
         for fact in facts:
             sign = _sign(fact, clause)
             if sign in ("+", "-"):
-                yield Reading(fact, spoken_of.side if sign == "+" else spoken_of.side.other, mention)
+                yield ToldFact(fact, spoken_of.side if sign == "+" else spoken_of.side.other, mention)
 
 
 @lru_cache(maxsize=65536)

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import groupby
 
-from guide.plan.advice.sides.patterns import Reading, readings
+from guide.plan.advice.sides.patterns import ToldFact, told_facts
 from guide.plan.advice.sides.words import Sentence, sentences
 from guide.sequence.poses.pose import Pose
 from guide.sequence.steps import Side
@@ -173,10 +173,10 @@ class PoseFacts:
         """The side that the pose is done on, when `side` has the fact."""
         return side if self.sign.get(fact, "+") == "+" else side.other
 
-    def read(self, sentence: Sentence) -> Iterator[Reading]:
+    def read(self, sentence: Sentence) -> Iterator[ToldFact]:
         """What a sentence says of each limb of the pose (that it is in front, if that is said too); of one that is
         said to be of both sides, nothing."""
-        for _, group in groupby(readings(sentence, tuple(self.sign)), key=lambda each: each.mention):
+        for _, group in groupby(told_facts(sentence, tuple(self.sign)), key=lambda each: each.mention):
             of_one = list(group)
             if len({self.side_of_pose(each.fact, each.side) for each in of_one}) == 1:
                 yield min(of_one, key=lambda each: each.fact != "front")
@@ -209,7 +209,7 @@ def _in_words(said: tuple[str, ...], facts: tuple[str, ...]) -> Mapping[str, set
     found: dict[str, set[str]] = defaultdict(set)
     for text in said:
         for sentence in sentences(put_side(text, Side.RIGHT)):
-            for each in readings(sentence, facts):
+            for each in told_facts(sentence, facts):
                 found[each.fact].add("+" if each.side is Side.RIGHT else "-")
     return found
 
