@@ -16,7 +16,7 @@ from guide.cli.comparison_options import (
     report_options,
     reported,
 )
-from guide.cli.heard_words import model_option, words_heard
+from guide.cli.heard_words import check_hearing, model_option, words_heard
 from guide.cli.options import file_argument, slot_option
 from guide.cli.tell import tell
 from guide.cli.write_back import check_has_file
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 @file_argument
 @click.argument("recording", metavar="RECORDING", type=click.Path(path_type=Path))
 @slot_option
-@click.option("--words", is_flag=True, help="Hear the words of a recording too, and compare by them.")
+@click.option("--hear", is_flag=True, help="Hear the words of a recording too, and compare by them.")
 @model_option
 @report_options
 @click.option(
@@ -46,7 +46,7 @@ def command(
     file: str,
     recording: Path,
     slot_ms: int | None,
-    words: bool,
+    hear: bool,
     model: Path | None,
     as_json: bool,
     html: Path | None,
@@ -62,8 +62,8 @@ def command(
     begin with a time, such as `1:05 Lift your arms`; those made by a machine will do: misheard names, lines that are
     missing or said twice and long captions without a full stop make it less sure, and it says how sure it is of every
     step. Sound or a film of it, in which only where somebody speaks is listened to, so that it is less sure; with
-    --words and the extra `hear` its words are heard on this machine, and kept beside it. Or what `guide rehearse` and
-    `guide play` wrote down.
+    --hear, and the extra of that name, its words are heard on this machine, and kept beside it. Or what `guide
+    rehearse` and `guide play` wrote down.
 
     One line for each step: when it began, how long it was planned and how long it took. Below stand how long the class
     would be, what ran over most, both sides beside each other, how much was spoken and how fast, and where left and
@@ -71,12 +71,12 @@ def command(
     standard input. No voice is needed: how long words take is estimated.
     """
     from guide.review.by_words import compare_captions
-    from guide.review.hearing.recorded_speech import is_recording
     from guide.review.recordings import compare_recording
     from guide.sequence.poses.usual_names import usual_names
     from guide.sequence.steps import StepKind
 
     check_choices(keep, as_taught, yes)
+    check_hearing(recording, hear, model)
     inputs = {Path(file): "the class file itself", recording: "what the class is compared with"}
     check_page(html, inputs, replacing)
     check_chapters(chapters, inputs, replacing)
@@ -84,7 +84,7 @@ def command(
         check_has_file(file)
     raw = class_bytes(file)
     steps, timeline = _planned(file, slot_ms)
-    if words and is_recording(recording):
+    if hear:
         names = (*(span.title for span in timeline.spans if span.kind is StepKind.POSE), *usual_names())
         comparison = compare_captions(steps, timeline, words_heard(recording, names, model))
     else:

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import click
 
-from guide.cli.heard_words import model_option, words_heard
+from guide.cli.heard_words import check_hearing, model_option, words_heard
 from guide.cli.new_file import write_new
 from guide.cli.tell import tell
 
@@ -34,7 +34,9 @@ def command(recording: Path, output: Path | None, as_words: bool, model: Path | 
     from guide.review.hearing.recorded_speech import is_recording
     from guide.sequence.poses.usual_names import usual_names
 
-    transcript = words_heard(recording, usual_names(), model) if is_recording(recording) else read(recording)
+    is_heard = is_recording(recording)
+    check_hearing(recording, is_heard, model)
+    transcript = words_heard(recording, usual_names(), model) if is_heard else read(recording)
     check_english(transcript)
     text = draft_class(transcript, _title(output or recording), SpokenWords.WORDS if as_words else SpokenWords.COMMENTS)
     if output is None:

@@ -8,6 +8,7 @@ import click
 
 from guide.cli.class_argument import progress_bar
 from guide.cli.tell import tell
+from guide.problem import UnusableChoice
 
 if TYPE_CHECKING:
     from guide.review.captions.transcript import Transcript
@@ -23,6 +24,16 @@ def model_option(function: Function) -> Function:
         metavar="FOLDER",
         help="The folder of a model for faster-whisper that hears words better than the small English one.",
     )(function)
+
+
+def check_hearing(recording: Path, hear: bool, model: Path | None) -> None:
+    """Refuse to hear what has words already, and a model that nothing is heard with. Raises UnusableChoice."""
+    from guide.review.hearing.recorded_speech import is_recording
+
+    if hear and not is_recording(recording):
+        raise UnusableChoice(f"{recording}: this is no sound, and no film (leave out --hear)")
+    if model is not None and not hear:
+        raise UnusableChoice(f"--model {model} is for hearing words, and none are to be heard (leave it out)")
 
 
 def words_heard(recording: Path, names: Sequence[str], model: Path | None) -> "Transcript":

@@ -2,6 +2,7 @@
 
 import json
 import sys
+from collections.abc import Sequence
 from itertools import pairwise
 from pathlib import Path
 
@@ -10,8 +11,10 @@ from click.testing import CliRunner, Result
 from jsonschema import Draft202012Validator
 
 from guide.cli import COMMANDS, main
-from guide.review.captions.transcript import WHAT_IT_MAY_BE
+from guide.review.captions.transcript import WHAT_IT_MAY_BE, read
 from guide.review.comparison_json import comparison_schema
+from guide.review.hearing import heard_words
+from guide.review.hearing.heard_words import Heard
 from guide.units import clock
 
 sys.path.append(str(Path(__file__).parents[1] / "review"))
@@ -135,3 +138,31 @@ def test_a_faulty_class_is_shown_at_its_place() -> None:
     result = compare("bad.yaml", "taught.vtt")
     assert result.exit_code == 2
     assert "bad.yaml:4:5: `pose` has no `hodl`" in result.stderr
+
+
+def test_a_recording_whose_words_are_heard_is_compared_by_them(monkeypatch: pytest.MonkeyPatch) -> None:
+    Path("class.mp4").write_bytes(b"\0\0\0\x18ftypmp42" + bytes(100))
+    asked: list[Sequence[str]] = []
+
+    def recognised(recording: Path, names: Sequence[str], *_: object) -> Heard:
+        asked.append(names)
+        return Heard(read(Path("taught.vtt")), Path("class.mp4.heard.vtt"))
+
+    monkeypatch.setattr(heard_words, "heard", recognised)
+    heard = compare(STARTER, "class.mp4", "--hear")
+    assert heard.stderr.endswith("The words are in class.mp4.heard.vtt.\n")
+    assert heard.stdout == compare(STARTER, "taught.vtt").stdout
+    assert "easy seat" in asked[0], "the poses of the class are told to the recogniser"
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (("taught.vtt", "--hear"), "taught.vtt: this is no sound, and no film (leave out --hear)"),
+        (("class.mp4", "--model", "m"), "--model m is for hearing words, and none are to be heard (leave it out)"),
+    ],
+)
+def test_what_is_asked_of_hearing_for_nothing_is_refused(arguments: tuple[str, ...], told: str) -> None:
+    result = compare(STARTER, *arguments)
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert told in result.stderr

@@ -99,3 +99,9 @@ def test_english_is_known_in_few_words_and_in_names_of_poses(tmp_path: Path, sai
     path = tmp_path / "class.txt"
     path.write_text(f"0:05 {said}\n", encoding="utf-8")
     assert draft(path).exit_code == 0
+
+
+def test_a_model_is_for_hearing_and_captions_have_words(captions: Path) -> None:
+    result = draft(captions, "--model", "m")
+    assert isinstance(result.exception, UnusableChoice)
+    assert str(result.exception) == "--model m is for hearing words, and none are to be heard (leave it out)"

@@ -1,14 +1,23 @@
-"""A draft or a comparison beside what people really did in a talked class: what is found, wrong and left to edit."""
+"""A draft beside what people really did in a talked class: what is found, wrong and left to edit.
 
+    PYTHONPATH=.:tests:tests/review:tests/draft python tests/draft/talk_scores.py [FOLDER [NAME …]]
+
+prints the scores of each kind of captions, by talk and together; FOLDER is one of `talks/`.
+"""
+
+import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, fields
+from pathlib import Path
 
-from drafts import Recovered, Span
-from talked import Flow, Kept, Talked
+from drafts import Recovered, Span, steps_of
+from talked import BUILT_WITH, CUTS, Flow, Kept, Talked, captions, names, talked
 from taught import SoundLengths
 
 from guide.draft.breath_pace import Breathing, kept_breaths
+from guide.draft.class_text import SpokenWords, class_text
 from guide.draft.events import Event, Kind
+from guide.draft.from_captions import understood
 from guide.draft.grouping import Again, Node, Sided, events_of
 from guide.draft.known_blocks import Called
 from guide.plan.estimate import EstimatedLengths
@@ -52,6 +61,13 @@ class Scores:
             f"salutations {self.blocks}, with their rounds {self.rounds}  holds {self.holds}  length {lengths}  "
             f"edits {self.edits}"
         )
+
+
+def drafted(folder: Path, name: str, cut: str) -> Scores:
+    """The scores of the draft of a talk from captions in one cut."""
+    talk = talked(folder, name)
+    nodes, pace = understood(captions(talk, cut))
+    return scores(talk, nodes, pace, steps_of(class_text(name, nodes, pace, SpokenWords.COMMENTS)))
 
 
 def scores(talk: Talked, nodes: Sequence[Node], pace: Breathing, draft: Steps) -> Scores:
@@ -148,3 +164,19 @@ def _meet(one: Span, other: Span) -> bool:
     """Whether two spans are the same for the most part."""
     both = min(one[1], other[1]) - max(one[0], other[0])
     return both * 2 > max(one[1] - one[0], other[1] - other[0])
+
+
+def main(folder: Path, chosen: Sequence[str]) -> None:
+    """Prints the scores of each kind of captions, by talk and together."""
+    for cut in CUTS:
+        there = [name for name in chosen if cut != "heard" or (folder / f"{name}.heard.vtt").exists()]
+        found = [drafted(folder, name, cut) for name in there]
+        for name, one in zip(there, found, strict=True):
+            print(f"{cut:24} {name:9} {one}")
+        if found:
+            print(f"{cut:24} together  {sum(found, Scores())}\n")
+
+
+if __name__ == "__main__":
+    where = Path(sys.argv[1]) if len(sys.argv) > 1 else BUILT_WITH
+    main(where, sys.argv[2:] or names(where))

@@ -19,7 +19,6 @@ from guide.review.captions.transcript import Segment, Transcript, folded, read, 
 
 TALKS = Path(__file__).parent / "talks"
 BUILT_WITH = TALKS / "built_with"
-PUT_AWAY = TALKS / "put_away"
 
 #: A silence so long parts two captions, whatever their cut.
 APART_MS = 1_500

@@ -1,23 +1,12 @@
 """What a draft has of classes as people talk them, beside what people did in them."""
 
 import pytest
-from drafts import steps_of
-from talk_scores import Scores, scores
-from talked import BUILT_WITH, captions, names, talked
-
-from guide.draft.class_text import SpokenWords, class_text
-from guide.draft.from_captions import understood
-
-
-def drafted(name: str, cut: str) -> Scores:
-    """The scores of the draft of a talk from captions in one cut."""
-    talk = talked(BUILT_WITH, name)
-    nodes, pace = understood(captions(talk, cut))
-    return scores(talk, nodes, pace, steps_of(class_text(name, nodes, pace, SpokenWords.COMMENTS)))
+from talk_scores import Scores, drafted
+from talked import BUILT_WITH, names
 
 
 def test_poses_are_found_where_half_of_them_are_told_by_what_to_do() -> None:
-    found = drafted("jonas-1", "eight words")
+    found = drafted(BUILT_WITH, "jonas-1", "eight words")
     print(found)
     assert found.poses.share >= 0.6
     assert found.wrong.share <= 0.25
@@ -30,7 +19,7 @@ def test_poses_are_found_where_half_of_them_are_told_by_what_to_do() -> None:
 def test_of_all_classes_most_poses_are_found(cut: str, least_poses: float, most_wrong: float) -> None:
     whole = Scores()
     for name in names(BUILT_WITH):
-        one = drafted(name, cut)
+        one = drafted(BUILT_WITH, name, cut)
         print(f"{name:10} {cut:24} {one}")
         whole += one
     print(f"{'all':10} {cut:24} {whole}")
