@@ -42,8 +42,11 @@ MAY_IMPORT = {
         "numerals",
     },
     "rehearse": {"review", "live", "sound", "plan", "sequence", "units", "problem", "visible", "pauses"},
+    "record": {
+        *("live", "voice", "plan", "sequence", "ready", "sound", "review.hearing", "units", "problem", "visible"),
+    },
     "cli": {
-        *("live", "rehearse", "review", "draft", "sequence", "plan", "voice", "sound", "export", "ready"),
+        *("record", "live", "rehearse", "review", "draft", "sequence", "plan", "voice", "sound", "export", "ready"),
         *("drawing", "priority", "units", "problem", "visible"),
     },
 }
