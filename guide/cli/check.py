@@ -2,17 +2,23 @@
 
 import shutil
 import textwrap
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import click
 
 from guide.cli.class_argument import each, loaded
-from guide.cli.options import files_argument, slot_option
+from guide.cli.options import files_argument, level_option, slot_option
 from guide.cli.tell import tell
 from guide.plan.advice.view import Advice
 from guide.problem import Problem
 from guide.sequence.caution import caution
 from guide.sequence.poses.pose import Condition
 from guide.units import so_many
+
+if TYPE_CHECKING:
+    from guide.ready.load import LoadedClass
 
 #: Left with when there is advice and `--strict`: the file needs mending.
 ADVISED = 2
@@ -36,6 +42,7 @@ def _show_rules(ctx: click.Context, param: click.Parameter, value: bool) -> None
 @click.command(name="check")
 @files_argument
 @slot_option
+@level_option
 @click.option("--strict", is_flag=True, help=f"Leave with {ADVISED} where there is advice.")
 @click.option(
     "--rules",
@@ -46,29 +53,29 @@ def _show_rules(ctx: click.Context, param: click.Parameter, value: bool) -> None
     help="List what advice is given on, each with its reason.",
 )
 @click.pass_context
-def command(ctx: click.Context, files: tuple[str, ...], slot_ms: int | None, strict: bool) -> None:
+def command(ctx: click.Context, files: tuple[str, ...], slot_ms: int | None, level: str | None, strict: bool) -> None:
     """Find what is wrong in class files, all of it at once, and give advice on the classes.
 
     Each problem is shown at its place, with the line and what to write instead. Where there is none, the class is read
     over as a colleague would: advice is no fault, and any of it can be silenced in the file. FILE is a class file, or
     the name of a class that comes with the program; `-` reads one from standard input. Many files can be checked at
-    once.
+    once. Of a class with levels each is checked; --level gives the advice on one alone.
     """
     advised: list[str] = []
     conditions: set[Condition] = set()
 
     def check(file: str) -> None:
-        from guide.ready.advise import advise
-
-        opened = loaded(file)
+        opened = loaded(file, level)
         conditions.update(opened.class_file.avoid if opened.class_file else ())
-        advice = advise(opened, slot_ms)
-        for shown in map(_shown, advice):
-            tell(shown)
+        levels = {level: opened} if level is not None else opened.each_level()
+        advice = _advice(levels, slot_ms)
+        for one, given_at in advice.items():
+            tell(_shown(one, given_at if len(given_at) < len(levels) else []))
         if advice:
             advised.append(file)
         told = f"; {so_many(len(advice), 'piece')} of advice" if advice else ""
-        tell(f"{file}: no problems found{told}")
+        at = f" at {so_many(len(levels), 'level')} ({', '.join(levels)})" if opened.levels else ""
+        tell(f"{file}: no problems found{at}{told}")
 
     code = each(files, check)
     if advised:
@@ -77,12 +84,24 @@ def command(ctx: click.Context, files: tuple[str, ...], slot_ms: int | None, str
     ctx.exit(max(code, ADVISED) if strict and advised else code)
 
 
-def _shown(advice: Advice) -> str:
-    """A piece of advice as a problem is shown, with the name of its rule after the sentence."""
+def _advice(levels: "Mapping[str, LoadedClass]", slot_ms: int | None) -> dict[Advice, list[str]]:
+    """The advice on each level of a class, sorted by place, with the names of the levels it is given at."""
+    from guide.ready.advise import advise
+
+    given: dict[Advice, list[str]] = {}
+    for name, opened in levels.items():
+        for advice in advise(opened, slot_ms):
+            given.setdefault(replace(advice, steps=()), []).append(name)
+    return dict(sorted(given.items()))
+
+
+def _shown(advice: Advice, levels: Sequence[str]) -> str:
+    """A piece of advice as a problem is shown, with the name of its rule, and the levels of those with more, behind."""
     from guide.ready.load import with_line
 
     sentence, *line = with_line(Problem(advice.place, advice.what, advice.fix)).shown().split("\n")
-    return "\n".join((f"{sentence} [{advice.rule}]", *line))
+    at = f", level {', '.join(levels)}" if levels else ""
+    return "\n".join((f"{sentence} [{advice.rule}{at}]", *line))
 
 
 def _wrapped(text: str, indent: int = 0) -> str:

@@ -20,15 +20,15 @@ if TYPE_CHECKING:
 STDIN = "-"
 
 
-def loaded(file: str) -> "LoadedClass":
+def loaded(file: str, level: str | None = None) -> "LoadedClass":
     """What is in a file; `-` reads standard input, with paths in it taken from the current folder.
 
     Raises:
-        UnusableChoice: there is no such file, or it cannot be read.
+        UnusableChoice: there is no such file, or it cannot be read, or it has no such level.
     """
     from guide.ready.load import load, load_text
 
-    return load_text(sys.stdin.buffer.read(), "<stdin>", Path.cwd()) if file == STDIN else load(file)
+    return load_text(sys.stdin.buffer.read(), "<stdin>", Path.cwd(), level) if file == STDIN else load(file, level)
 
 
 @contextmanager

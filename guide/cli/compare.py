@@ -17,7 +17,7 @@ from guide.cli.comparison_options import (
     reported,
 )
 from guide.cli.heard_words import check_hearing, model_option, words_heard
-from guide.cli.options import file_argument, slot_option
+from guide.cli.options import file_argument, level_option, slot_option
 from guide.cli.tell import tell
 from guide.cli.write_back import check_has_file
 from guide.ready.choices import VoiceChoice
@@ -32,6 +32,7 @@ if TYPE_CHECKING:
 @file_argument
 @click.argument("recording", metavar="RECORDING", type=click.Path(path_type=Path))
 @slot_option
+@level_option
 @click.option("--hear", is_flag=True, help="Hear the words of a recording too, and compare by them.")
 @model_option
 @report_options
@@ -46,6 +47,7 @@ def command(
     file: str,
     recording: Path,
     slot_ms: int | None,
+    level: str | None,
     hear: bool,
     model: Path | None,
     as_json: bool,
@@ -83,7 +85,7 @@ def command(
     if keep:
         check_has_file(file)
     raw = class_bytes(file)
-    steps, timeline = _planned(file, slot_ms)
+    steps, timeline = _planned(file, level, slot_ms)
     if hear:
         names = (*(span.title for span in timeline.spans if span.kind is StepKind.POSE), *usual_names())
         comparison = compare_captions(steps, timeline, words_heard(recording, names, model))
@@ -99,10 +101,10 @@ def command(
         offered(file, raw, steps, timeline, comparison, as_taught, yes)
 
 
-def _planned(file: str, slot_ms: int | None) -> "tuple[Steps, Timeline]":
+def _planned(file: str, level: str | None, slot_ms: int | None) -> "tuple[Steps, Timeline]":
     """The steps that fill the slot and their plan, with estimated lengths of words."""
     from guide.plan.estimate import EstimatedLengths
     from guide.ready.make_ready import OpenClass
 
-    opened = OpenClass.of(loaded(file), VoiceChoice(), slot_ms)
+    opened = OpenClass.of(loaded(file, level), VoiceChoice(), slot_ms)
     return opened.planned(EstimatedLengths(opened.settings.rate))

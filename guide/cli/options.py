@@ -36,6 +36,17 @@ slot_option = click.option(
 )
 
 
+#: The level that a class is read at where nothing is said.
+USUAL_LEVEL = "middle"
+
+level_option = click.option(
+    "--level",
+    metavar="NAME",
+    help="The level of a class that marks some with `level:`: gentle, middle or strong; "
+    f"{USUAL_LEVEL} where nothing is said.",
+)
+
+
 class ClassFileName(click.Path):
     """A class file, or the name of a shipped class, which becomes the path of its file."""
 

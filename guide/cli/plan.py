@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from guide.cli.class_argument import STDIN, each, loaded, progress_bar
-from guide.cli.options import files_argument, slot_option, voice_options
+from guide.cli.options import files_argument, level_option, slot_option, voice_options
 from guide.cli.tell import tell
 from guide.problem import GuideError, UnusableChoice
 
@@ -15,6 +15,7 @@ from guide.problem import GuideError, UnusableChoice
 @click.command(name="plan")
 @files_argument
 @slot_option
+@level_option
 @voice_options
 @click.option("--all-words", is_flag=True, help="Show every word that is said, not only the first ones.")
 @click.option("--json", "as_json", is_flag=True, help="Print the whole timeline for a program to read.")
@@ -24,6 +25,7 @@ def command(
     ctx: click.Context,
     files: tuple[str, ...],
     slot_ms: int | None,
+    level: str | None,
     voice: str | None,
     voice_rate: float | None,
     all_words: bool,
@@ -44,7 +46,7 @@ def command(
         from guide.ready.make_ready import make_ready
 
         with progress_bar("Speaking the words") as progress:
-            timeline = make_ready(loaded(file), voice, voice_rate, slot_ms, progress=progress).timeline
+            timeline = make_ready(loaded(file, level), voice, voice_rate, slot_ms, progress=progress).timeline
         if as_json:
             from guide.export.plan_json import plan_as_json
 

@@ -15,7 +15,7 @@ import click
 from guide.cli.class_argument import STDIN, loaded, progress_bar
 from guide.cli.class_place import where_ms
 from guide.cli.log import NAME, log_folder
-from guide.cli.options import file_argument, slot_option, voice_options
+from guide.cli.options import file_argument, level_option, slot_option, voice_options
 from guide.cli.ready_check import show_ready
 from guide.cli.under_way import (
     asked_to_end,
@@ -53,6 +53,7 @@ SPARE_NUMBERS = 20
 @click.command(name="play")
 @file_argument
 @slot_option
+@level_option
 @click.option("--from", "begins", metavar="WHERE", help="Begin there: a line of the file, a time, or part of a name.")
 @click.option("--start-at", metavar="HH:MM", help="Begin at this moment of the day, or when you press space before.")
 @click.option("--end-at", metavar="HH:MM", help="End at this moment of the day; what is to come is fitted to it.")
@@ -72,6 +73,7 @@ SPARE_NUMBERS = 20
 def command(
     file: str,
     slot_ms: int | None,
+    level: str | None,
     begins: str | None,
     start_at: str | None,
     end_at: str | None,
@@ -123,7 +125,7 @@ def command(
         sleepy = aside.submit(has_bluetooth)
         from guide.ready.make_ready import OpenClass
 
-        opened = OpenClass.of(loaded(file), VoiceChoice(voice, voice_rate), slot_ms)
+        opened = OpenClass.of(loaded(file, level), VoiceChoice(voice, voice_rate), slot_ms)
         if ready:
             if not show_ready(opened, opening, speaker, ends_s, plain):
                 raise click.exceptions.Exit(1)

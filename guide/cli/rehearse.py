@@ -21,7 +21,7 @@ from guide.cli.comparison_options import (
     reported,
 )
 from guide.cli.log import NAME, log_folder
-from guide.cli.options import file_argument, slot_option, voice_options
+from guide.cli.options import file_argument, level_option, slot_option, voice_options
 from guide.cli.under_way import asked_to_end, key_options, made_controls, pressed, said, said_aside, show, sound_options
 from guide.problem import UnusableChoice
 from guide.ready.choices import VoiceChoice
@@ -42,6 +42,7 @@ if TYPE_CHECKING:
 @click.command(name="rehearse")
 @file_argument
 @slot_option
+@level_option
 @click.option(
     "--sound",
     type=click.Choice(("none", "chimes", "whisper")),
@@ -63,6 +64,7 @@ if TYPE_CHECKING:
 def command(
     file: str,
     slot_ms: int | None,
+    level: str | None,
     sound: str,
     listen: bool,
     each_move: bool,
@@ -107,7 +109,7 @@ def command(
     from guide.ready.make_ready import OpenClass
 
     raw = class_bytes(file)
-    opened = OpenClass.of(loaded(file), VoiceChoice(voice, voice_rate), slot_ms)
+    opened = OpenClass.of(loaded(file, level), VoiceChoice(voice, voice_rate), slot_ms)
     path = log or log_folder() / f"{datetime.now().strftime(NAME)} {Path(file).stem}.jsonl"
     with ExitStack() as closing:
         steps, timeline, sounds = _sounded(opened, sound, Wanted(output, device, buffer_ms), closing)

@@ -9,7 +9,7 @@ import click
 
 from guide.cli.class_argument import STDIN, each, loaded, progress_bar
 from guide.cli.class_place import first_and_last
-from guide.cli.options import files_argument, force_option, slot_option, voice_options
+from guide.cli.options import USUAL_LEVEL, files_argument, force_option, level_option, slot_option, voice_options
 from guide.cli.stopping import telling_what_is_left
 from guide.cli.tell import tell
 from guide.problem import UnusableChoice
@@ -61,6 +61,7 @@ CAPTION_KINDS = {"vtt": ".vtt", "srt": ".srt", "lrc": ".lrc", "exact": ".exact.v
 )
 @force_option
 @slot_option
+@level_option
 @voice_options
 @click.pass_context
 def command(
@@ -76,6 +77,7 @@ def command(
     room_tone: bool,
     replacing: "Replace",
     slot_ms: int | None,
+    level: str | None,
     voice: str | None,
     voice_rate: float | None,
 ) -> None:
@@ -90,14 +92,14 @@ def command(
     --from and --to make a track of a part: `--from Standing --to Balance` has both sections, `--from 12:30` begins with
     the step that is under way then. The clock of the track and of its captions begins at zero.
     """
-    targets = _targets(files, output, suffix)
+    targets = _targets(files, output, suffix, level)
 
     def render(file: str) -> None:
         from guide.export.chapters import has_chapters
         from guide.export.registry import check_may_write
         from guide.ready.make_ready import make_ready
 
-        opened = loaded(file)
+        opened = loaded(file, level)
         class_file, steps = opened.whole()
         target = targets.get(file) or Path(f"{_slug(class_file.title)}.{suffix or 'mp3'}")
         paths = _beside(target, captions, has_chapters(steps))
@@ -160,7 +162,7 @@ def _class_files(files: tuple[str, ...]) -> dict[Path, str]:
     return {Path(file): "a class file" for file in files if file != STDIN}
 
 
-def _targets(files: tuple[str, ...], output: Path | None, suffix: str | None) -> dict[str, Path]:
+def _targets(files: tuple[str, ...], output: Path | None, suffix: str | None, level: str | None) -> dict[str, Path]:
     """Where each class goes; one from standard input without a name of its own is named after its title, later.
 
     Raises:
@@ -174,7 +176,8 @@ def _targets(files: tuple[str, ...], output: Path | None, suffix: str | None) ->
         if output is not None and not folder:
             targets[file] = output
         elif file != STDIN:
-            name = f"{Path(file).stem}.{(suffix or 'mp3').lstrip('.')}"
+            stem = Path(file).stem if level in (None, USUAL_LEVEL) else f"{Path(file).stem}-{level}"
+            name = f"{stem}.{(suffix or 'mp3').lstrip('.')}"
             targets[file] = output / name if output is not None else Path(name)
     for file, target in targets.items():
         format_of(target)

@@ -15,8 +15,9 @@ from guide.plan.scheduler import plan
 from guide.plan.timeline import Span, Timeline
 from guide.sequence.steps import CueKind, InBreaths, InTime, Step, Steps, Words
 
-#: The words that are kept when fewer are asked for: what the pose is, and the breath that carries a move.
-FEW = (CueKind.NAME, CueKind.BREATH)
+#: The words that are kept when fewer are asked for: what the pose is, the breath that carries a move, and what keeps
+#: people from harm.
+FEW = (CueKind.NAME, CueKind.BREATH, CueKind.SAFETY)
 
 #: The least time that a new plan is given to be made; a slow machine takes more (see `Leading`).
 LEAD_MS = 300

@@ -11,6 +11,7 @@ from guide.sequence.fields import (
     FileReading,
     checked_words,
     choice,
+    choices,
     fields,
     known_fields,
     length,
@@ -23,7 +24,7 @@ from guide.sequence.fields import (
     yes_no,
 )
 from guide.sequence.length_text import NotALength, clipped
-from guide.sequence.model import BreathPlace, EndPlace, OnPass, TimePlace, WrittenCue
+from guide.sequence.model import EVERY_LEVEL, BreathPlace, EndPlace, Level, OnPass, TimePlace, WrittenCue
 from guide.sequence.nodes import Faulty, Items, Node, Table, Text
 from guide.sequence.other_words import IN_A_CUE
 from guide.sequence.steps import Breath, CueKind
@@ -31,7 +32,9 @@ from guide.sequence.steps import Breath, CueKind
 #: The kinds that a cue may be written with; bare text is `how`. Counts are made by the plan, not written.
 KINDS = {kind.value: kind for kind in CueKind if kind is not CueKind.COUNT}
 
-CUE_KEYS = (*KINDS, "at", "if room", "on")
+CUE_KEYS = (*KINDS, "at", "if room", "on", "level")
+
+_LEVELS = {each.value: each for each in Level}
 
 #: Quiet after words, as an entry of their list.
 PAUSE = "pause"
@@ -163,9 +166,15 @@ def _written(reading: FileReading, field: Field, table: Table, spot: InHold | Ou
     at = _at(reading, found["at"], spot) if "at" in found else None
     if_room = yes_no(reading, found["if room"]) if "if room" in found else False
     on = choice(reading, found["on"], {each.value: each for each in OnPass}) if "on" in found else OnPass.BOTH
+    marked = levels(reading, found["level"]) if "level" in found else EVERY_LEVEL
     if text:
         cue = bare_cue(reading, text, KINDS[kinds[0]])
-        yield replace(cue, at=at, if_room=bool(if_room), on_pass=on or OnPass.BOTH)
+        yield replace(cue, at=at, if_room=bool(if_room), on_pass=on or OnPass.BOTH, levels=marked)
+
+
+def levels(reading: FileReading, field: Field) -> frozenset[Level]:
+    """The levels under `level`: one, or a list; all of them where none could be read."""
+    return frozenset(choices(reading, field, _LEVELS)) or EVERY_LEVEL
 
 
 def _words_after_all(reading: FileReading, field: Field, table: Table) -> None:

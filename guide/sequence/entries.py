@@ -28,19 +28,22 @@ from guide.sequence.yaml_pitfalls import quoted
 #: What may stand beside `both sides` where it names a pose.
 POSE_ON_SIDES = ("hold", "name", "enter", "say", "leave", "count", "bell")
 
+#: What may stand beside every head.
+EVERYWHERE = ("level", "let be")
+
 #: What may stand beside each head. `pose` and `say` are also options of others, so they are looked for last.
 OPTIONS: Mapping[str, tuple[str, ...]] = {
-    "section": ("bell", "pace", "count", "lead", "breath word", "let be"),
-    "rest": ("pose", "name", "enter", "say", "leave", "share", "pace", "count", "chime every", "bell", "let be"),
-    "silence": ("chime every", "bell", "let be"),
-    "breathing": ("lasts", "name", "enter", "say", "count", "bell", "let be"),
-    "inhale": ("pose", "times", "pace", "count", "lead", "breath word", "let be"),
-    "exhale": ("pose", "times", "pace", "count", "lead", "breath word", "let be"),
-    "rounds": ("of", "pace", "let be"),
-    "both sides": ("first", "between", "equal", "second side", "pace", *POSE_ON_SIDES, "let be"),
-    "block": ("pace", "let be"),
-    "pose": ("hold", "name", "enter", "say", "leave", "pace", "count", "chime every", "bell", "side", "let be"),
-    "say": ("let be",),
+    "section": ("bell", "pace", "count", "lead", "breath word", *EVERYWHERE),
+    "rest": ("pose", "name", "enter", "say", "leave", "share", "pace", "count", "chime every", "bell", *EVERYWHERE),
+    "silence": ("chime every", "bell", *EVERYWHERE),
+    "breathing": ("lasts", "name", "enter", "say", "count", "bell", *EVERYWHERE),
+    "inhale": ("pose", "times", "pace", "count", "lead", "breath word", *EVERYWHERE),
+    "exhale": ("pose", "times", "pace", "count", "lead", "breath word", *EVERYWHERE),
+    "rounds": ("of", "pace", *EVERYWHERE),
+    "both sides": ("first", "between", "equal", "second side", "pace", *POSE_ON_SIDES, *EVERYWHERE),
+    "block": ("pace", *EVERYWHERE),
+    "pose": ("hold", "name", "enter", "say", "leave", "pace", "count", "chime every", "bell", "side", *EVERYWHERE),
+    "say": EVERYWHERE,
 }
 
 ENTRY_KEYS = frozenset(OPTIONS).union(*OPTIONS.values())
@@ -87,7 +90,8 @@ def _repeated(made: tuple[Entry, ...]) -> Iterator[Entry]:
             continue
         other = Breath.EXHALE if entry.breath is Breath.INHALE else Breath.INHALE
         after = waiting[-1] if waiting else None
-        if isinstance(after, MoveEntry) and after.breath is other and after.times in (1, entry.times):
+        in_step = isinstance(after, MoveEntry) and after.breath is other and after.times in (1, entry.times)
+        if isinstance(after, MoveEntry) and in_step and after.levels == entry.levels:
             half = replace(after, times=1)
             waiting.pop()
         else:
@@ -111,9 +115,11 @@ def _entry(reading: FileReading, node: Node, inside: Inside) -> Iterator[Entry]:
         head = _head(reading, found)
         if head is not None:
             _check_options(reading, head, found)
-            entry = READERS[head.name](Parts(reading, head, found, inside))
+            parts = Parts(reading, head, found, inside)
+            entry = READERS[head.name](parts)
+            levels = parts.levels()
             if entry is not None:
-                yield entry
+                yield replace(entry, levels=levels)
     elif isinstance(node, Text) and node.value and not node.null:
         raw = clipped(node.value)
         fix = f"write `- pose: {raw}`, `- say: {quoted(raw)}` or `- block: {raw}`"

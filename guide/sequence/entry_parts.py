@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from guide.problem import Place
 from guide.sequence.advice_names import ADVICE_NAMES
 from guide.sequence.counting import counting, every_ms, move_counting
-from guide.sequence.cues import LIBRARY, NOTHING, InHold, OutsideHold, cues, name_cue
+from guide.sequence.cues import LIBRARY, NOTHING, InHold, OutsideHold, cues, levels, name_cue
 from guide.sequence.fields import Field, FileReading, choice, choices, time_ms, title, whole_number
 from guide.sequence.length_text import clipped
-from guide.sequence.model import BreathWord, SecondSide, WrittenCue, WrittenPace
+from guide.sequence.model import EVERY_LEVEL, BreathWord, Level, SecondSide, WrittenCue, WrittenPace
 from guide.sequence.nodes import Text
 from guide.sequence.steps import BellWhen, Counting, Side
 from guide.sequence.written_paces import move_pace, pace
@@ -138,6 +138,10 @@ class Parts:
     def let_be(self) -> frozenset[str]:
         """The rules of advice that the entry silences."""
         return let_be(self.reading, self.found["let be"]) if "let be" in self.found else frozenset()
+
+    def levels(self) -> frozenset[Level]:
+        """The levels that the entry is for."""
+        return levels(self.reading, self.found["level"]) if "level" in self.found else EVERY_LEVEL
 
 
 ENTERING = OutsideHold("`enter` is said before the hold, in a time of its own")

@@ -25,6 +25,18 @@ class OnPass(Enum):
     SECOND = "second side"
 
 
+class Level(Enum):
+    """For whom a step or a cue is. What is not marked is for every level, and a class is read at one of them."""
+
+    GENTLE = "gentle"
+    MIDDLE = "middle"
+    STRONG = "strong"
+
+
+#: The levels of what is not marked.
+EVERY_LEVEL = frozenset(Level)
+
+
 @dataclass(frozen=True, slots=True)
 class BreathPlace:
     """`at: breath 3`, `at: inhale 3`, `at: last breath`: `number` counts from 1; None is the last."""
@@ -57,6 +69,7 @@ class WrittenCue:
     at: BreathPlace | TimePlace | EndPlace | None = None
     if_room: bool = False
     on_pass: OnPass = OnPass.BOTH
+    levels: frozenset[Level] = EVERY_LEVEL
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +146,7 @@ class SectionEntry:
     lead_ms: int | None = None
     breath_word: BreathWord | None = None
     let_be: frozenset[str] = frozenset()
+    levels: frozenset[Level] = EVERY_LEVEL
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,6 +178,7 @@ class HoldEntry:
     share: Fraction | None = None
     chime_every_ms: int | None = None
     let_be: frozenset[str] = frozenset()
+    levels: frozenset[Level] = EVERY_LEVEL
 
     @property
     def bare(self) -> bool:
@@ -189,6 +204,7 @@ class BreathingEntry:
     count: Counting | None = None
     bell: BellWhen | None = None
     let_be: frozenset[str] = frozenset()
+    levels: frozenset[Level] = EVERY_LEVEL
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,6 +224,7 @@ class MoveEntry:
     breath_word: BreathWord | None = None
     let_be: frozenset[str] = frozenset()
     times: int = 1
+    levels: frozenset[Level] = EVERY_LEVEL
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,6 +234,7 @@ class TalkEntry:
     cues: tuple[WrittenCue, ...]
     place: Place
     let_be: frozenset[str] = frozenset()
+    levels: frozenset[Level] = EVERY_LEVEL
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,6 +246,7 @@ class RoundsEntry:
     place: Place
     let_be: frozenset[str] = frozenset()
     pace: WrittenPace | None = None
+    levels: frozenset[Level] = EVERY_LEVEL
 
 
 @dataclass(frozen=True, slots=True)
@@ -246,6 +265,7 @@ class SidesEntry:
     let_be: frozenset[str] = frozenset()
     pace: WrittenPace | None = None
     between: "Group" = ()
+    levels: frozenset[Level] = EVERY_LEVEL
 
 
 @dataclass(frozen=True, slots=True)
@@ -256,6 +276,7 @@ class BlockEntry:
     place: Place
     let_be: frozenset[str] = frozenset()
     pace: WrittenPace | None = None
+    levels: frozenset[Level] = EVERY_LEVEL
 
 
 Entry = SectionEntry | HoldEntry | BreathingEntry | MoveEntry | TalkEntry | RoundsEntry | SidesEntry | BlockEntry

@@ -13,13 +13,14 @@ _WORDS = "write `say: …`"
 AT_THE_TOP: Mapping[str, str] = {
     **dict.fromkeys(("teacher", "instructor", "author"), "write `by: …`"),
     **dict.fromkeys(
-        ("theme", "intention", "focus", "level", "description", "notes", "props", "equipment"),
+        ("theme", "intention", "focus", "description", "notes", "props", "equipment"),
         "write `about: …`, and what is to be said as a step: `- say: …`",
     ),
     **dict.fromkeys(("quote", "poem", "welcome"), "write it as a step under `class:`: `- say: …`"),
     **dict.fromkeys(("duration", "length", "time", "lasts", "minutes"), "write `slot: …`, such as `slot: 60 min`"),
     **dict.fromkeys(("steps", "sequence", "flow", "practice"), "write `class:` and the steps below it"),
     "name": "write `title: …`",
+    "level": "write `level: gentle` below each step or cue that is for one level; for people to read, `about: …`",
     "music": _NO_MUSIC,
     "sections": "write `- section: …` among the steps of `class:`",
     "breath": "write `pace: …`",

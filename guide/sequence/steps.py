@@ -32,13 +32,14 @@ class Breath(Enum):
 
 
 class CueKind(Enum):
-    """What words are for: what the pose is, the breath of a move, alignment, another option, a number."""
+    """What words are for: what the pose is, the breath of a move, alignment, another option, a number, safety."""
 
     NAME = "name"
     BREATH = "breath"
     HOW = "how"
     OFFER = "offer"
     COUNT = "count"
+    SAFETY = "safety"
 
 
 class StepKind(Enum):

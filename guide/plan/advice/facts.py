@@ -10,7 +10,7 @@ from guide.sequence.steps import CueKind, Step, StepKind, Words
 from guide.sequence.wording import put_side
 
 #: Kinds of words that ask people to do something.
-INSTRUCTIONS = (CueKind.HOW, CueKind.OFFER)
+INSTRUCTIONS = (CueKind.HOW, CueKind.OFFER, CueKind.SAFETY)
 
 #: Steps that people are in for a while, with a pose.
 POSED = (StepKind.POSE, StepKind.REST)

@@ -42,6 +42,6 @@ def _spoken(step: Step, span: Span, breath: int, cues: Sequence[Cue]) -> bool:
     said_ms = (
         min(end_ms, cue.end_ms) - max(start_ms, cue.start_ms)
         for cue in cues
-        if cue.part is CuePart.HOLD and cue.kind not in (CueKind.COUNT, CueKind.OFFER)
+        if cue.part is CuePart.HOLD and cue.kind not in (CueKind.COUNT, CueKind.OFFER, CueKind.SAFETY)
     )
     return sum(ms for ms in said_ms if ms > 0) > EDGE_MS
