@@ -43,7 +43,8 @@ MAY_IMPORT = {
     },
     "rehearse": {"review", "live", "sound", "plan", "sequence", "units", "problem", "visible", "pauses"},
     "record": {
-        *("live", "voice", "plan", "sequence", "ready", "sound", "review.hearing", "units", "problem", "visible"),
+        *("live", "voice", "plan", "sequence", "ready", "sound", "units", "problem", "visible"),
+        *("drawing", "review.hearing", "review.captions", "review.aligning"),
     },
     "cli": {
         *("record", "live", "rehearse", "review", "draft", "sequence", "plan", "voice", "sound", "export", "ready"),

@@ -26,6 +26,8 @@ _ENCODER = re.compile(rb"(?:TSSE.{6}\x00|ENCODER=|ISFT.{4}|\xa9too.{16})" + MADE
 _SEAL = re.compile(rf"{MADE_BY} ([0-9a-f]{{8}})")
 _NO_SEAL = f"{MADE_BY} {'0' * 8}"
 
+_PDF_SEAL = re.compile(rf"% {MADE_BY} ([0-9a-f]{{8}})\n\Z".encode())
+
 #: Line ends after the last caption of a SubRip file, which can say nothing else: more than anybody leaves there, and as
 #: many more as the checksum says.
 _LEAST_ENDS, _ENDS = 4, 29
@@ -79,6 +81,21 @@ class LineEnds:
         if ends == _ends(bare):
             return ""
         return CHANGED if ends >= _LEAST_ENDS else MADE_ELSEWHERE
+
+
+def sealed_pdf(pdf: bytes) -> bytes:
+    """A PDF with a comment after its end: who made it, and a checksum. (Source: ISO 32000-1, 7.2.3 and 7.5.5.)"""
+    return pdf + f"% {MADE_BY} {zlib.crc32(pdf):08x}\n".encode()
+
+
+def whose_pdf(path: Path) -> str:
+    """Why a PDF is not the program's own, or was changed, nothing where neither is so. Raises OSError."""
+    with path.open("rb") as file:
+        sealed = file.read(MOST_BYTES)
+    seal = _PDF_SEAL.search(sealed)
+    if seal is None:
+        return MADE_ELSEWHERE
+    return "" if zlib.crc32(sealed[: seal.start()]) == int(seal[1], 16) else CHANGED
 
 
 def whose_sound(path: Path) -> str:
