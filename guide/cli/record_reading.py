@@ -1,0 +1,85 @@
+"""`guide record FILE --from`: takes cut out of one long recording of the whole script."""
+
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from guide.cli.class_argument import progress_bar
+from guide.cli.heard_words import words_heard
+from guide.cli.tell import tell
+from guide.units import clock, so_many
+from guide.visible import visible_in_line
+
+if TYPE_CHECKING:
+    from guide.record.cutting import Cut, Cuts
+    from guide.record.lines import ReadingLine
+    from guide.review.captions.transcript import Transcript
+    from guide.voice.takes.store import Takes
+
+
+def keep_reading(
+    recording: Path, lines: "Sequence[ReadingLine]", takes: "Takes", keep_doubtful: bool, model: Path | None
+) -> None:
+    """Cut a recording into takes of the lines, keep them, and tell what was found.
+
+    Raises:
+        UnusableChoice: the recording cannot be read, is silent, or is a reading of something else.
+        MachineTrouble: what hears a voice is not installed, or a take cannot be kept.
+    """
+    from guide.record.cutting import cut
+    from guide.review.hearing.recorded_speech import heard_in
+
+    with progress_bar(f"Listening to {recording.name}") as progress:
+        stretches, length_ms = heard_in(recording, progress)
+    found = cut(str(recording), lines, stretches, length_ms, _words(recording, lines, model))
+    wanted = [one for one in found.cuts if keep_doubtful or not one.doubt]
+    kept = _keep(recording, wanted, takes)
+    for row in told(found, kept, len(wanted), takes.folder, keep_doubtful):
+        tell(row)
+    tell(f"{recording} is left as it is.")
+
+
+def _words(recording: Path, lines: "Sequence[ReadingLine]", model: Path | None) -> "Transcript | None":
+    """The words of the recording, where there is what hears them."""
+    from guide.review.hearing.recogniser import INSTALL, is_installed
+
+    if model is None and not is_installed():
+        tell(f"Lines are told apart by their lengths alone; by their words it is surer ({INSTALL}).", err=True)
+        return None
+    names = dict.fromkeys(word.strip(",.;:!?") for line in lines for word in line.words.split() if not word.isascii())
+    return words_heard(recording, tuple(names), model)
+
+
+def _keep(recording: Path, cuts: "Sequence[Cut]", takes: "Takes") -> int:
+    """Keep what was cut; how many were not kept before."""
+    from guide.record.cut_sound import kept_anew, sounds_of
+
+    with progress_bar(f"Cutting {recording.name}") as progress:
+        sounds = sounds_of(recording, [(one.start_ms, one.end_ms) for one in cuts], progress)
+        return sum(kept_anew(takes, one.line, sound) is not None for one, sound in zip(cuts, sounds, strict=True))
+
+
+def told(found: "Cuts", kept: int, wanted: int, folder: Path, keep_doubtful: bool) -> Iterator[str]:
+    """What was found, in lines."""
+    lines = len(found.cuts) + len(found.missing)
+    yield f"{wanted} of {so_many(lines, 'line')} found; {so_many(kept, 'take')} kept in {folder}" + (
+        f", {wanted - kept} there already." if kept < wanted else "."
+    )
+    doubtful = [one for one in found.cuts if one.doubt]
+    if doubtful:
+        yield ""
+        yield f"Doubtful, {'kept all the same' if keep_doubtful else 'not kept'}; please hear them:"
+        for one in doubtful:
+            yield f"  {clock(one.start_ms)} {_quoted(one.number, one.line)}, {visible_in_line(one.doubt)}"
+        if not keep_doubtful:
+            yield "Add --keep-doubtful if all of them are right, or record those that are not again."
+    if found.missing:
+        yield ""
+        yield "Not found:"
+        for number, line in found.missing:
+            yield f"  {_quoted(number, line)}"
+    yield ""
+
+
+def _quoted(number: int, line: "ReadingLine") -> str:
+    return f"{number} “{visible_in_line(line.words)}”"
