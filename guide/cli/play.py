@@ -125,7 +125,10 @@ def command(
         sleepy = aside.submit(has_bluetooth)
         from guide.ready.make_ready import OpenClass
 
-        opened = OpenClass.of(loaded(file, level), VoiceChoice(voice, voice_rate), slot_ms)
+        with progress_bar("Cleaning your takes") as progress:
+            opened = OpenClass.of(loaded(file, level), VoiceChoice(voice, voice_rate), slot_ms, progress)
+        if opened.unrecorded:
+            said_aside(opened.unrecorded)
         if ready:
             if not show_ready(opened, opening, speaker, ends_s, plain):
                 raise click.exceptions.Exit(1)

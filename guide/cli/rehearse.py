@@ -109,7 +109,10 @@ def command(
     from guide.ready.make_ready import OpenClass
 
     raw = class_bytes(file)
-    opened = OpenClass.of(loaded(file, level), VoiceChoice(voice, voice_rate), slot_ms)
+    with progress_bar("Cleaning your takes") as progress:
+        opened = OpenClass.of(loaded(file, level), VoiceChoice(voice, voice_rate), slot_ms, progress)
+    if opened.unrecorded and sound == "whisper":
+        said_aside(opened.unrecorded)
     path = log or log_folder() / f"{datetime.now().strftime(NAME)} {Path(file).stem}.jsonl"
     with ExitStack() as closing:
         steps, timeline, sounds = _sounded(opened, sound, Wanted(output, device, buffer_ms), closing)

@@ -110,6 +110,8 @@ def command(
                 ready = _part_of(make_ready(opened, voice, voice_rate, slot_ms, loudness, progress), begins, ends)
                 ready = replace(ready, channels=2 if stereo else 1, room_tone=room_tone or ready.room_tone)
             said = render_class(ready, target, captions, replacing)
+        if ready.unrecorded:
+            tell(f"{file}: {ready.unrecorded}", err=True)
         tell(said)
 
     ctx.exit(each(files, render))

@@ -52,11 +52,12 @@ def command(
 
 
 def _list(every: bool) -> None:
-    from guide.voice.registry import DEFAULT
+    from guide.voice.registry import DEFAULT, OWN
     from guide.voice.system import machine_voices
 
     tell(f"{DEFAULT}  the natural voice, in English; it speaks unless another is named")
     _say_what_natural_lacks()
+    tell(f"{OWN}      your own voice: what `guide record` has kept beside a class; the natural voice says the rest")
     try:
         machine = machine_voices()
     except MachineTrouble as trouble:

@@ -19,23 +19,26 @@ AMPLE_MS = 60_000
 EXACT_MS = 10
 
 
-def room_ms(texts: Collection[str], steps: Sequence[Step], word_ms: Mapping[str, int]) -> int | None:
-    """How long these words may last, each with the others at their lengths; None where they have a time of their own.
+def room_ms(
+    texts: Collection[str], steps: Sequence[Step], word_ms: Mapping[str, int], asked_ms: int = AMPLE_MS
+) -> int | None:
+    """How long these words may last, and those of their other sides; None where they may last as long as is asked.
 
-    Longer, they would make a hold or a move longer, or push other words out of it.
+    Longer, they would make a hold or a move longer, or push other words out of it. All others are as `word_ms` says.
     """
     said_in = [number for number, step in enumerate(steps) if any(words.text in texts for words in step.words)]
     asked = _around(said_in, steps)
     if not asked:
         return None
+    sides = {*texts, *_other_sides(texts, asked)}
 
     def laid(length_ms: int) -> list[tuple[int, int]]:
-        return _laid(asked, {**word_ms, **dict.fromkeys(texts, length_ms)})
+        return _laid(asked, {**word_ms, **dict.fromkeys(sides, length_ms)})
 
     fits = laid(0)
-    if laid(AMPLE_MS) == fits:
+    if laid(asked_ms) == fits:
         return None
-    least_ms, most_ms = 0, AMPLE_MS
+    least_ms, most_ms = 0, asked_ms
     while most_ms - least_ms > EXACT_MS:
         middle_ms = (least_ms + most_ms) // 2
         if laid(middle_ms) == fits:
@@ -63,6 +66,12 @@ def _laid(steps: Sequence[Step], word_ms: Mapping[str, int]) -> list[tuple[int, 
         hold for twins in measured(steps, word_ms) for hold in grown_holds(twins, usually(twins))
     )
     return [(hold.held_ms, len(hold.placed.dropped)) for hold in holds]
+
+
+def _other_sides(texts: Collection[str], steps: Sequence[Step]) -> Iterator[str]:
+    """The words that stand on the other sides where these do: the longer of the two counts for both."""
+    keys = {(step.pair, words.key) for step in steps for words in step.words if step.pair and words.text in texts}
+    return (words.text for step in steps for words in step.words if (step.pair, words.key) in keys)
 
 
 def _around(numbers: Sequence[int], steps: Sequence[Step]) -> list[Step]:

@@ -12,7 +12,8 @@ from guide.sequence.expand import library_of
 from guide.sequence.model import ClassFile
 from guide.sequence.steps import Steps
 from guide.voice.class_clips import Progress, SpokenClips, VoiceSettings
-from guide.voice.registry import DEFAULT
+from guide.voice.registry import DEFAULT, OWN
+from guide.voice.takes.store import Takes
 
 if TYPE_CHECKING:
     from guide.plan.fitting.fit import Fitted
@@ -27,7 +28,8 @@ class ReadyClass:
 
     `loudness_lufs` is how loud it is to be as a whole, `made_from` the files that it was read from and what each is.
     Its track has so many `channels`: 1, since all is heard in the middle, or the same twice; `room_tone` lies
-    under all of it where the file or the command asks.
+    under all of it where the file or the command asks. `unrecorded` says how many lines its teacher, whose own voice
+    speaks it, has not recorded; it is empty where there are none.
     """
 
     class_file: ClassFile
@@ -40,6 +42,7 @@ class ReadyClass:
     made_from: Mapping[Path, str]
     channels: int = 1
     room_tone: bool = False
+    unrecorded: str = ""
 
 
 def make_ready(
@@ -68,7 +71,7 @@ def make_ready(
         MachineTrouble: the words could not be spoken.
     """
     loaded = written if isinstance(written, LoadedClass) else load(written)
-    opened = OpenClass.of(loaded, VoiceChoice(voice, voice_rate), slot_ms)
+    opened = OpenClass.of(loaded, VoiceChoice(voice, voice_rate), slot_ms, progress)
     spoken, steps, timeline = opened.spoken(progress)
     notes = (*timeline.notes, *_unknown_poses(opened.class_file, steps, timeline))
     timeline = replace(timeline, notes=notes)
@@ -82,12 +85,16 @@ def make_ready(
         loudness_lufs,
         loaded.made_from(),
         room_tone=opened.class_file.room_tone,
+        unrecorded=opened.unrecorded,
     )
 
 
 @dataclass(frozen=True, slots=True)
 class OpenClass:
-    """A class without faults, and its sounds; `wanted` are its words, each with the place that it comes from."""
+    """A class without faults, and its sounds; `wanted` are its words, each with the place that it comes from.
+
+    `unrecorded` is as for `ReadyClass`; `notes` are about takes, and stand in every plan of it.
+    """
 
     class_file: ClassFile
     steps: Steps
@@ -95,10 +102,17 @@ class OpenClass:
     sound_ms: Mapping[str, int]
     wanted: dict[str, Place]
     settings: VoiceSettings
+    unrecorded: str = ""
+    notes: "tuple[Note, ...]" = ()
 
     @staticmethod
-    def of(loaded: LoadedClass, choice: VoiceChoice, slot_ms: int | None) -> "OpenClass":
-        """Raises GuideError for whatever is wrong with the file or its sounds."""
+    def of(
+        loaded: LoadedClass, choice: VoiceChoice, slot_ms: int | None, progress: Progress | None = None
+    ) -> "OpenClass":
+        """Takes of the teacher's own voice, where that speaks, are measured, and `progress` is told.
+
+        Raises GuideError for whatever is wrong with the file, its sounds or takes.
+        """
         from guide.sound.palette import load as load_sounds
 
         class_file, steps = loaded.whole()
@@ -107,7 +121,9 @@ class OpenClass:
         palette = load_sounds(names, loaded.folder)
         wanted = {words.text: words.place for step in steps.steps for words in (*step.entry, *step.words)}
         sound_ms = {name: palette.length_ms(name) for name in names}
-        return OpenClass(class_file, steps, palette, sound_ms, wanted, _settings(class_file, choice))
+        settings = _settings(class_file, choice, loaded.folder)
+        opened = OpenClass(class_file, steps, palette, sound_ms, wanted, settings)
+        return opened if settings.takes is None else opened._in_own_voice(settings.takes, progress)
 
     def numbers(self, word_ms: Mapping[str, int], spare: int) -> dict[str, Place]:
         """The numbers that the plan will count aloud, and those of holds that have so many breaths more."""
@@ -137,6 +153,22 @@ class OpenClass:
         """The steps that fill the slot, and their plan, proved."""
         return self._proved(self._fitted(word_ms), word_ms)
 
+    def _in_own_voice(self, takes: Takes, progress: Progress | None) -> "OpenClass":
+        """The class with its takes measured; words that are not recorded are taken to last as long as is estimated."""
+        from guide.plan.estimate import EstimatedLengths
+        from guide.plan.timeline import Note
+        from guide.ready.own_voice import fitted_takes, unrecorded
+
+        estimated = EstimatedLengths(self.settings.rate)
+        wanted = self.wanted | self.numbers(estimated, 0)
+        taken = {text: place for text, place in wanted.items() if takes.latest(text) is not None}
+        word_ms = {text: estimated[text] for text in wanted} | self.speak(taken, progress).lengths_ms()
+        tempos, notes = fitted_takes(taken, self._fitted(word_ms).steps.steps, word_ms)
+        told = unrecorded(wanted, takes)
+        notes = [Note(self.class_file.place, told), *notes] if told else notes
+        settings = replace(self.settings, tempos=tempos)
+        return replace(self, settings=settings, unrecorded=told, notes=tuple(notes))
+
     # What plans is brought in here: words can be spoken before anything is planned.
 
     def _fitted(self, word_ms: Mapping[str, int]) -> "Fitted":
@@ -154,6 +186,7 @@ class OpenClass:
         from guide.plan.scheduler import plan
 
         timeline = fitted.told(plan(fitted.steps, word_ms, self.sound_ms))
+        timeline = replace(timeline, notes=(*self.notes, *timeline.notes)) if self.notes else timeline
         prove(fitted.steps, timeline, word_ms)
         return fitted.steps, timeline
 
@@ -169,9 +202,12 @@ def _unknown_poses(class_file: ClassFile, steps: Steps, timeline: "Timeline") ->
             yield Note(advice.place, f"{advice.what} ({advice.fix})")
 
 
-def _settings(class_file: ClassFile, choice: VoiceChoice) -> VoiceSettings:
+def _settings(class_file: ClassFile, choice: VoiceChoice, folder: Path) -> VoiceSettings:
+    """What is chosen before what the file says; the own voice is that of the takes in the folder of the class."""
+    name = choice.name or class_file.voice or DEFAULT
     return VoiceSettings(
-        name=choice.name or class_file.voice or DEFAULT,
+        name=DEFAULT if name == OWN else name,
         rate=choice.rate or class_file.voice_rate or USUAL_RATE,
         lexicon=dict(class_file.pronounce),
+        takes=Takes.in_folder(folder) if name == OWN else None,
     )

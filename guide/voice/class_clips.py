@@ -20,8 +20,10 @@ from guide.voice.cache import Cache, CachedClip, cache_folder, cache_key
 from guide.voice.lexicon import Pronunciation, pieces
 from guide.voice.normalise import normalised
 from guide.voice.protocol import Unspeakable, Voice, VoiceFailed, checked_rate
-from guide.voice.registry import DEFAULT, open_voice
+from guide.voice.registry import DEFAULT, OWN, open_voice
 from guide.voice.silence import KEPT_MS, trimmed
+from guide.voice.takes.as_speech import SpokenTake
+from guide.voice.takes.store import Takes
 from guide.voice.worker_pool import Failed, Fault, Waking, WorkerPool
 
 #: So much of recently used speech stays in memory, whatever the length of the class.
@@ -60,21 +62,31 @@ class Finisher(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class VoiceSettings:
-    """Which voice speaks, how fast (0.5 to 2.0), and the words that it is told how to say."""
+    """Which voice speaks, how fast (0.5 to 2.0), and the words that it is told how to say.
+
+    Where there are `takes`, those are heard, each as many times faster as `tempos` says by its words, and the voice
+    says the rest.
+    """
 
     name: str = DEFAULT
     rate: float = 1.0
     lexicon: Mapping[str, str] = field(default_factory=dict)
+    takes: Takes | None = None
+    tempos: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
 class SpeechLine:
-    """Words as they are written and as they are said, the place they come from, and the key of their sound."""
+    """Words as they are written and as they are said, the place they come from, and the key of their sound.
+
+    Those that were recorded have their take.
+    """
 
     text: str
     place: Place
     said: str
     key: str
+    take: SpokenTake | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +113,9 @@ class ClipMaker:
 
     def made(self, line: SpeechLine) -> CachedClip:
         """The clip of a line, with its pauses. Raises Unspeakable or VoiceFailed."""
+        if line.take is not None:
+            clip = line.take.speak()
+            return CachedClip(*self.finish(clip.samples, clip.rate_hz))
         words, *more = _PAUSE.split(line.said)
         pcm, measures = self._finished(words)
         if not more:
@@ -219,7 +234,7 @@ def speak_all(
         MachineTrouble: the voice is missing, crashed or hung; the message names the words and their place.
     """
     speaker = _speaker(settings, finish, cache)
-    lines = _lines(wanted, settings.lexicon, speaker)
+    lines = _lines(wanted, settings, speaker)
     facts: dict[str, ClipFacts] = {}
     missing: dict[str, SpeechLine] = {}
     for line in lines.values():
@@ -240,7 +255,7 @@ def unspoken(
     Raises what `speak_all` raises for texts that hold nothing to say, and for a voice that there is not.
     """
     speaker = _speaker(settings, finish, cache)
-    lines = _lines(wanted, settings.lexicon, speaker)
+    lines = _lines(wanted, settings, speaker)
     return frozenset(line.text for line in lines.values() if not speaker.cache.has(line.key))
 
 
@@ -267,16 +282,19 @@ def _pieces(text: str, lexicon: tuple[tuple[str, str], ...]) -> tuple[str | Pron
     return pieces(normalised(text), dict(lexicon))
 
 
-def _lines(
-    wanted: Sequence[tuple[str, Place]], lexicon: Mapping[str, str], speaker: ClipMaker
-) -> dict[str, SpeechLine]:
+def _lines(wanted: Sequence[tuple[str, Place]], settings: VoiceSettings, speaker: ClipMaker) -> dict[str, SpeechLine]:
     voice, version = speaker.voice, speaker.voice.version
     lines: dict[str, SpeechLine] = {}
     problems = []
     for text, place in wanted:
         if text in lines:
             continue
-        said = said_by(voice, text, lexicon)
+        take = _take(text, settings)
+        if take is not None:
+            key = cache_key(OWN, take.version, 1.0, take.content, speaker.finish.version)
+            lines[text] = SpeechLine(text, place, text, key, take)
+            continue
+        said = said_by(voice, text, settings.lexicon)
         key = cache_key(voice.name, version, speaker.rate, said, speaker.finish.version)
         lines[text] = SpeechLine(text, place, said, key)
         if not said:
@@ -284,6 +302,12 @@ def _lines(
     if problems:
         raise FaultyFile(problems)
     return lines
+
+
+def _take(text: str, settings: VoiceSettings) -> SpokenTake | None:
+    """The take that says these words, where one was recorded."""
+    take = None if settings.takes is None else settings.takes.latest(text)
+    return None if take is None else SpokenTake(take, take.content(), settings.tempos.get(text, 1.0))
 
 
 def _speak(

@@ -8,6 +8,9 @@ from guide.voice.protocol import Voice
 
 DEFAULT = "natural"
 
+#: The teacher's own voice: her takes, and the default voice for what she has not recorded.
+OWN = "own"
+
 
 def _natural(which: str) -> Voice:
     from guide.voice.natural import open_natural
@@ -25,6 +28,8 @@ def _system(which: str) -> Voice:
 ENGINES: dict[str, Callable[[str], Voice]] = {
     "natural": _natural,
     "system": _system,
+    # By itself it has no takes: those belong to a class.
+    OWN: _natural,
 }
 
 

@@ -33,6 +33,7 @@ def test_it_lists_the_natural_voice_and_the_english_ones_of_the_machine(monkeypa
     assert result.exit_code == 0
     assert result.output == (
         "natural  the natural voice, in English; it speaks unless another is named\n"
+        "own      your own voice: what `guide record` has kept beside a class; the natural voice says the rest\n"
         "system   the voice that this machine takes by itself (espeak 1.51)\n"
         "system:gmw/en-us  English (America) (en-us)\n"
         "and 1 in other languages: guide voices --all\n"
@@ -48,7 +49,7 @@ def test_it_says_what_is_missing_and_what_to_type(monkeypatch: pytest.MonkeyPatc
     monkeypatch.setattr("sys.platform", "linux")
     result = voices()
     assert result.exit_code == 0
-    assert result.output.splitlines()[1:] == [
+    assert result.output.splitlines()[2:] == [
         "system   (missing)",
         "         this machine has no speech engine of its own",
         "         type: sudo apt install espeak-ng",

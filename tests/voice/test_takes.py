@@ -13,7 +13,8 @@ import pytest
 import soundfile
 from rows import each_row
 
-from guide.problem import MachineTrouble, UnusableChoice
+from guide.problem import MachineTrouble
+from guide.voice.protocol import Unspeakable
 from guide.voice.takes import store
 from guide.voice.takes.store import Take, Takes, line_key
 
@@ -98,10 +99,10 @@ def test_a_take_that_is_cut_off_says_which_file_and_what_to_do(tmp_path: Path) -
     take.path.write_bytes(take.path.read_bytes()[:20_000])
     for found in (Takes.in_folder(tmp_path).latest("Breathe in."), Take(tmp_path / "gone.flac", "", 1)):
         assert found is not None
-        with pytest.raises(UnusableChoice) as caught:
+        with pytest.raises(Unspeakable) as caught:
             found.read()
         assert str(caught.value) == (
-            f"{found.path}: this take cannot be read to its end "
+            f"the take {found.path} cannot be read to its end "
             "(record the line again, or take the file away for the take before it)"
         )
 

@@ -17,9 +17,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from guide.pauses import shown
-from guide.problem import MachineTrouble, UnusableChoice
+from guide.problem import MachineTrouble
 from guide.units import RATE_HZ
 from guide.voice.normalise import folded, normalised
+from guide.voice.protocol import Unspeakable
 
 #: The folder of takes, beside the class files that it serves.
 FOLDER = "takes"
@@ -47,7 +48,7 @@ class Take:
     number: int
 
     def read(self) -> tuple[Single, int]:
-        """Its samples, mono, and their rate in Hz. Raises UnusableChoice for a file that is damaged or has gone."""
+        """Its samples, mono, and their rate in Hz. Raises Unspeakable for a file that is damaged or has gone."""
         import soundfile
 
         try:
@@ -61,16 +62,16 @@ class Take:
         return frames.mean(axis=1, dtype=np.float32), rate_hz
 
     def content(self) -> str:
-        """A hash of the file, under which what is made of it is kept. Raises UnusableChoice."""
+        """A hash of the file, under which what is made of it is kept. Raises Unspeakable."""
         try:
             with self.path.open("rb") as file:
                 return file_digest(file, lambda: blake2b(digest_size=20)).hexdigest()
         except OSError as cause:
             raise self._damaged() from cause
 
-    def _damaged(self) -> UnusableChoice:
-        mend = "record the line again, or take the file away for the take before it"
-        return UnusableChoice(f"{self.path}: this take cannot be read to its end ({mend})")
+    def _damaged(self) -> Unspeakable:
+        what = f"the take {self.path} cannot be read to its end"
+        return Unspeakable(what, "record the line again, or take the file away for the take before it")
 
 
 class Takes:

@@ -1,0 +1,131 @@
+"""A class said by takes: they begin where the plan says, at one loudness, and what is too long is tightened or told."""
+
+import shutil
+from pathlib import Path
+
+import numpy as np
+import pytest
+from take_sounds import in_room, recorded, spoken
+
+from guide.ready.choices import VoiceChoice
+from guide.ready.load import load
+from guide.ready.make_ready import OpenClass, ReadyClass, make_ready
+from guide.ready.own_voice import unrecorded
+from guide.record.lines import reading_lines
+from guide.sound.clip_finish import from_int16
+from guide.sound.clip_measures import whole_lufs
+from guide.sound.mixer import prepare, voice
+from guide.units import RATE_HZ, frames_from_ms
+from guide.voice.takes.store import Takes
+
+CLASS = """
+title: Evening
+pace: {inhale: 4 s, exhale: 4 s}
+voice: {name: own}
+library cues: no
+say names: no
+class:
+  - pose: easy seat
+    hold: 3 breaths
+    enter: Sit down.
+    say: Let your shoulders grow heavy.
+  - inhale: Lift your left leg.
+  - exhale: Step it forward.
+  - inhale: Lift your chest and your chin.
+  - exhale: Fold.
+"""
+
+#: How long the words of each take are. A breath of 4 s has room for about 4.7 s of words, with the second before it.
+LENGTHS_MS = {
+    "Sit down.": 900,
+    "Let your shoulders grow heavy.": 2200,
+    "Inhale, lift your left leg.": 4900,
+    "Exhale, step it forward.": 1500,
+    "Inhale, lift your chest and your chin.": 5600,
+    "Exhale, fold.": 700,
+}
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A class whose lines are all recorded, in rooms and in noise, louder and softer."""
+    folder = tmp_path_factory.mktemp("class")
+    (folder / "evening.yaml").write_text(CLASS, encoding="utf-8")
+    takes = Takes.in_folder(folder)
+    for number, (words, length_ms) in enumerate(LENGTHS_MS.items()):
+        room = in_room(spoken(length_ms, number), 0.25, seed=number)
+        sound = recorded(room, noise_db=(30, 20)[number % 2], level_dbfs=-20 - 3 * number, seed=number)
+        takes.keep(words, sound, RATE_HZ)
+    return folder
+
+
+@pytest.fixture(scope="module")
+def ready(folder: Path) -> ReadyClass:
+    pytest.importorskip("av")
+    return make_ready(folder / "evening.yaml")
+
+
+def test_takes_begin_within_50_ms_of_the_plan_at_one_loudness(ready: ReadyClass) -> None:
+    assert ready.unrecorded == ""
+    mix = prepare(ready.timeline, ready.spoken, ready.palette)
+    loudness = []
+    for cue in ready.timeline.cues:
+        heard = voice(mix, frames_from_ms(cue.start_ms - 200), frames_from_ms(cue.length_ms + 400))
+        loud = np.flatnonzero(np.abs(heard) > 0.1 * np.abs(heard).max())
+        assert abs(loud[0] / frames_from_ms(1) - 200) <= 50, cue.words
+        assert loud[-1] <= frames_from_ms(200 + cue.length_ms), cue.words
+        loudness.append(whole_lufs(from_int16(ready.spoken[cue.words])))
+    assert max(loudness) - min(loudness) <= 1.0
+
+
+def test_a_take_a_little_too_long_is_said_faster_and_one_much_too_long_makes_its_breath_longer(
+    ready: ReadyClass,
+) -> None:
+    notes = [note.what for note in ready.timeline.notes]
+    faster, longer, grown = notes[:3]
+    assert faster.startswith("“Inhale, lift your left leg.” is said ")
+    assert faster.endswith(" % faster than recorded: its place has 4.7 s")
+    assert longer.startswith("your take of “Inhale, lift your chest and your chin.” lasts 5.")
+    assert longer.endswith(" s: more than can be said faster (8 %), so record it shorter")
+    assert grown.startswith("this inhale lasts 5")
+    lengths = ready.spoken.lengths_ms()
+    assert 4600 <= lengths["Inhale, lift your left leg."] <= 4700
+    assert lengths["Inhale, lift your chest and your chin."] > 5600
+
+
+def test_the_real_lengths_of_takes_are_planned(ready: ReadyClass) -> None:
+    for cue in ready.timeline.cues:
+        assert cue.length_ms == ready.spoken.length_ms(cue.words)
+
+
+def test_a_line_that_changes_is_missing_and_all_others_are_not(folder: Path, tmp_path: Path) -> None:
+    shutil.copytree(folder, tmp_path, dirs_exist_ok=True)
+    other = tmp_path / "other.yaml"
+    changed = CLASS.replace("Step it forward", "Step it back").replace("Sit down", "SIT DOWN")
+    other.write_text(changed, encoding="utf-8")
+    opened = OpenClass.of(load(other), VoiceChoice(), None)
+    assert opened.unrecorded == "1 of 6 lines is not recorded yet: the natural voice says it"
+    assert str(opened.notes[0].what) == opened.unrecorded
+    missing = [line.words for line in reading_lines(opened) if Takes.in_folder(tmp_path).latest(line.words) is None]
+    assert missing == ["Exhale, step it back."]
+
+
+def test_nothing_recorded_is_said_so_and_another_voice_asks_for_no_takes(tmp_path: Path) -> None:
+    path = tmp_path / "evening.yaml"
+    path.write_text(CLASS, encoding="utf-8")
+    opened = OpenClass.of(load(path), VoiceChoice(), None)
+    assert opened.unrecorded == "none of 6 lines is recorded yet: the natural voice says them"
+    natural = OpenClass.of(load(path), VoiceChoice("natural"), None)
+    assert (natural.unrecorded, natural.settings.takes) == ("", None)
+
+
+def test_how_many_are_missing_is_counted_by_what_is_said(tmp_path: Path) -> None:
+    takes = Takes.in_folder(tmp_path)
+    takes.keep("Fold.", spoken(500), RATE_HZ)
+    assert unrecorded(["Fold.", "fold", "Rest."], takes) == (
+        "1 of 2 lines is not recorded yet: the natural voice says it"
+    )
+    assert unrecorded(["Fold.", "Rise.", "Rest."], takes) == (
+        "2 of 3 lines are not recorded yet: the natural voice says them"
+    )
+    assert unrecorded(["Fold."], takes) == ""
