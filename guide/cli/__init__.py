@@ -25,6 +25,7 @@ COMMANDS = {
     "rehearse": ("guide.cli.rehearse", "Teach a class beside its plan, and see how the time went."),
     "compare": ("guide.cli.compare", "Show how a taught class went, beside its plan."),
     "draft": ("guide.cli.draft", "Draft a class file from the captions of a class."),
+    "record": ("guide.cli.record", "Record the lines of a class in your own voice."),
     "keys": ("guide.cli.keys", "Show what keys ask for, and teach pedals and remotes."),
     "render": ("guide.cli.render", "Make the sound file of a class, with its captions."),
     "poses": ("guide.cli.poses", "Search the pose library, and show what it knows of a pose."),
