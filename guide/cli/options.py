@@ -47,6 +47,29 @@ level_option = click.option(
 )
 
 
+def _words_kept(ctx: click.Context, param: click.Parameter, value: str) -> Any:
+    """How many words are kept."""
+    from guide.plan.thinning import read_words
+
+    kept = read_words(value.strip())
+    if kept is None:
+        what = f"`{value}` is not how many words are kept"
+        raise click.BadParameter(f"{what} (write all, some, names, bells, or a share such as 70%)", ctx, param)
+    return kept
+
+
+words_option = click.option(
+    "--words",
+    "words_kept",
+    default="all",
+    show_default=True,
+    callback=_words_kept,
+    metavar="HOW",
+    help="How many words are heard: all, some (half of what goes before names), names, bells (no words), or a share "
+    "such as 70%. Nothing else moves.",
+)
+
+
 class ClassFileName(click.Path):
     """A class file, or the name of a shipped class, which becomes the path of its file."""
 

@@ -3,19 +3,24 @@
 import shutil
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from guide.cli.class_argument import STDIN, each, loaded, progress_bar
-from guide.cli.options import files_argument, level_option, slot_option, voice_options
+from guide.cli.options import files_argument, level_option, slot_option, voice_options, words_option
 from guide.cli.tell import tell
 from guide.problem import GuideError, UnusableChoice
+
+if TYPE_CHECKING:
+    from guide.plan.thinning import WordsKept
 
 
 @click.command(name="plan")
 @files_argument
 @slot_option
 @level_option
+@words_option
 @voice_options
 @click.option("--all-words", is_flag=True, help="Show every word that is said, not only the first ones.")
 @click.option("--json", "as_json", is_flag=True, help="Print the whole timeline for a program to read.")
@@ -26,6 +31,7 @@ def command(
     files: tuple[str, ...],
     slot_ms: int | None,
     level: str | None,
+    words_kept: "WordsKept",
     voice: str | None,
     voice_rate: float | None,
     all_words: bool,
@@ -43,10 +49,12 @@ def command(
     """
 
     def show(file: str) -> None:
+        from guide.ready.fewer_words import with_words
         from guide.ready.make_ready import make_ready
 
         with progress_bar("Speaking the words") as progress:
-            timeline = make_ready(loaded(file, level), voice, voice_rate, slot_ms, progress=progress).timeline
+            ready = make_ready(loaded(file, level), voice, voice_rate, slot_ms, progress=progress)
+        timeline = with_words(ready, words_kept).timeline
         if as_json:
             from guide.export.plan_json import plan_as_json
 

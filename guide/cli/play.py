@@ -15,7 +15,7 @@ import click
 from guide.cli.class_argument import STDIN, loaded, progress_bar
 from guide.cli.class_place import where_ms
 from guide.cli.log import NAME, log_folder
-from guide.cli.options import file_argument, level_option, slot_option, voice_options
+from guide.cli.options import file_argument, level_option, slot_option, voice_options, words_option
 from guide.cli.ready_check import show_ready
 from guide.cli.under_way import (
     asked_to_end,
@@ -42,6 +42,7 @@ if TYPE_CHECKING:
     from guide.live.record import Record
     from guide.live.speakers.reconnecting import ReconnectingSpeaker
     from guide.live.volume import Volume
+    from guide.plan.thinning import WordsKept
     from guide.ready.make_ready import OpenClass
     from guide.ready.speak_ahead import Begun
     from guide.voice.worker_pool import Waking
@@ -54,6 +55,7 @@ SPARE_NUMBERS = 20
 @file_argument
 @slot_option
 @level_option
+@words_option
 @click.option("--from", "begins", metavar="WHERE", help="Begin there: a line of the file, a time, or part of a name.")
 @click.option("--start-at", metavar="HH:MM", help="Begin at this moment of the day, or when you press space before.")
 @click.option("--end-at", metavar="HH:MM", help="End at this moment of the day; what is to come is fitted to it.")
@@ -74,6 +76,7 @@ def command(
     file: str,
     slot_ms: int | None,
     level: str | None,
+    words_kept: "WordsKept",
     begins: str | None,
     start_at: str | None,
     end_at: str | None,
@@ -102,7 +105,8 @@ def command(
     back; `.` or `b` is silence now; `e` goes to the closing rest; `u` undoes the last of these; `q`, twice,
     ends. `guide keys` shows them all, and learns others.
 
-    FILE is a class file, or the name of a class that comes with the program.
+    With --words fewer words are heard from the beginning, at the times of the whole class; the screen shows all of
+    them. FILE is a class file, or the name of a class that comes with the program.
     """
     if file == STDIN:
         raise UnusableChoice("a class that is played needs a file of its own (standard input is for the keys)")
@@ -138,6 +142,7 @@ def command(
             opened = replace(opened, class_file=replace(opened.class_file, room_tone=True))
             said_aside("Room tone, too soft to hear, keeps the Bluetooth loudspeaker awake.")
         begun = _begun(opened, begins, waking)
+        begun.keep(words_kept)
         from guide.live.player import SIDES, Ears
 
         ears = Ears(SIDES[words_to], SIDES[chimes_to])

@@ -9,7 +9,15 @@ import click
 
 from guide.cli.class_argument import STDIN, each, loaded, progress_bar
 from guide.cli.class_place import first_and_last
-from guide.cli.options import USUAL_LEVEL, files_argument, force_option, level_option, slot_option, voice_options
+from guide.cli.options import (
+    USUAL_LEVEL,
+    files_argument,
+    force_option,
+    level_option,
+    slot_option,
+    voice_options,
+    words_option,
+)
 from guide.cli.stopping import telling_what_is_left
 from guide.cli.tell import tell
 from guide.problem import UnusableChoice
@@ -18,6 +26,7 @@ from guide.units import clock, so_many
 
 if TYPE_CHECKING:
     from guide.export.replacing import Replace
+    from guide.plan.thinning import WordsKept
     from guide.ready.make_ready import ReadyClass
 
 #: Kinds of captions, with the ending of their names; `none` is no file.
@@ -62,6 +71,7 @@ CAPTION_KINDS = {"vtt": ".vtt", "srt": ".srt", "lrc": ".lrc", "exact": ".exact.v
 @force_option
 @slot_option
 @level_option
+@words_option
 @voice_options
 @click.pass_context
 def command(
@@ -78,6 +88,7 @@ def command(
     replacing: "Replace",
     slot_ms: int | None,
     level: str | None,
+    words_kept: "WordsKept",
     voice: str | None,
     voice_rate: float | None,
 ) -> None:
@@ -91,12 +102,18 @@ def command(
 
     --from and --to make a track of a part: `--from Standing --to Balance` has both sections, `--from 12:30` begins with
     the step that is under way then. The clock of the track and of its captions begins at zero.
+
+    --words leaves words out for those who know the class, at the same timing: first what was said before in the class,
+    then alignment in holds, the words of moves, and ways in and out: half of all these with `some`, all of them with
+    `names`. Names, numbers, offers and lines of safety go with `bells` alone. `guide series` makes a track for each
+    week.
     """
     targets = _targets(files, output, suffix, level)
 
     def render(file: str) -> None:
         from guide.export.chapters import has_chapters
         from guide.export.registry import check_may_write
+        from guide.ready.fewer_words import with_words
         from guide.ready.make_ready import make_ready
 
         opened = loaded(file, level)
@@ -108,6 +125,7 @@ def command(
         with telling_what_is_left(paths):
             with progress_bar("Speaking the words") as progress:
                 ready = _part_of(make_ready(opened, voice, voice_rate, slot_ms, loudness, progress), begins, ends)
+                ready = with_words(ready, words_kept)
                 ready = replace(ready, channels=2 if stereo else 1, room_tone=room_tone or ready.room_tone)
             said = render_class(ready, target, captions, replacing)
         if ready.unrecorded:
@@ -147,8 +165,14 @@ def render_class(
     with progress_bar(f"Writing {target.name}") as progress:
         paths = _beside(target, captions, has_chapters(ready.steps))
         levels = write_together(ready, paths, progress, replacing or Replace.OWN)
-    parts = f"{so_many(len(ready.timeline.cues), 'cue')}, {so_many(len(ready.timeline.chapters), 'section')}"
+    parts = f"{_cues(ready)}, {so_many(len(ready.timeline.chapters), 'section')}"
     return f"{target}: {clock(ready.timeline.length_ms)}, {parts}, {levels}"
+
+
+def _cues(ready: "ReadyClass") -> str:
+    """How many cues there are, and of how many where some are left out."""
+    said, left_out = len(ready.timeline.cues), len(ready.timeline.left_out)
+    return f"{said} of {so_many(said + left_out, 'cue')}" if left_out else so_many(said, "cue")
 
 
 def _beside(target: Path, captions: tuple[str, ...], with_chapters: bool) -> list[Path]:

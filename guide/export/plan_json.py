@@ -65,6 +65,7 @@ def _timeline(document: Item) -> Timeline:
         dropped=tuple(_dropped(item) for item in document["dropped"]),
         ease=document.get("ease"),
         by=document.get("by", ""),
+        left_out=tuple(_cue(item) for item in document.get("left_out", ())),
     )
 
 

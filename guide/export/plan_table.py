@@ -199,6 +199,8 @@ def _after(timeline: Timeline) -> Iterator[tuple[str, list[str]]]:
         yield "Notes", [str(note) for note in timeline.notes]
     if timeline.dropped:
         yield "Left out for want of room", list(_left_out(timeline))
+    if timeline.left_out:
+        yield "Left out as asked", [f"{clock(cue.start_ms)} {cue.words}" for cue in timeline.left_out]
 
 
 def _left_out(timeline: Timeline) -> Iterator[str]:

@@ -12,6 +12,7 @@ from guide.export.audio.base import AudioFormat
 from guide.export.chapters import chapters
 from guide.export.seal import MADE_BY
 from guide.export.tags import Tags
+from guide.plan.thinning import whole
 from guide.ready.make_ready import ReadyClass
 from guide.sequence.caution import caution
 from guide.sound.levels import METER_ROOM_DB
@@ -46,7 +47,10 @@ def write_track(part: Path, audio_format: AudioFormat, ready: ReadyClass, progre
     """
     overshoot_db = audio_format.overshoot_db
     room_db = METER_ROOM_DB + overshoot_db
-    mix = prepare(ready.timeline, ready.spoken, ready.palette, ready.loudness_lufs, room_db=room_db)
+    mix = prepare(whole(ready.timeline), ready.spoken, ready.palette, ready.loudness_lufs, room_db=room_db)
+    if ready.timeline.left_out:
+        # Words and bells are as loud as where nothing is left out.
+        mix = prepare(ready.timeline, ready.spoken, ready.palette, settled=mix.predicted)
     if ready.room_tone:
         mix = with_room_tone(mix)
     meter = Meter(RATE_HZ)

@@ -20,6 +20,7 @@ from guide.plan.checks import (
     p8_slot,
     p9_counts,
     p9_rings,
+    p9_thinned,
     p9_words,
     p10_by_turns,
 )
@@ -29,7 +30,7 @@ from guide.plan.timeline import Timeline
 from guide.problem import GuideError
 from guide.sequence.steps import Steps
 
-__all__ = ["CHECKS", "Breach", "BrokenPromise", "breaches", "prove"]
+__all__ = ["CHECKS", "Breach", "BrokenPromise", "breaches", "prove", "prove_thinned"]
 
 #: Every check by its name; a promise may have several.
 CHECKS: dict[str, Callable[[Evidence], Iterator[Breach]]] = {
@@ -79,6 +80,16 @@ def breaches(steps: Steps, timeline: Timeline, word_ms: Mapping[str, int]) -> tu
     evidence = gather(steps, timeline, word_ms)
     found = (breach for check in CHECKS.values() for breach in check(evidence))
     return tuple(sorted(found, key=lambda breach: breach.promise))
+
+
+def prove_thinned(whole: Timeline, thinned: Timeline) -> None:
+    """Let a plan with fewer words pass where nothing but words has gone, and all that has is listed.
+
+    Raises: BrokenPromise naming every breach.
+    """
+    found = tuple(p9_thinned.check(whole, thinned))
+    if found:
+        raise BrokenPromise(found)
 
 
 def prove(steps: Steps, timeline: Timeline, word_ms: Mapping[str, int]) -> None:

@@ -179,7 +179,7 @@ class _Laid:
             spans=tuple(self.spans),
             cues=tuple(self.cues),
             rings=tuple(sorted(self.rings, key=lambda ring: ring.start_ms)),
-            dips=tuple(_dips(self.cues)),
+            dips=tuple(dips(self.cues)),
             chapters=tuple(
                 Chapter(title, start_ms, end_ms)
                 for (title, start_ms), (_, end_ms) in pairwise([*self.starts, ("", self.now_ms)])
@@ -195,7 +195,7 @@ def _given(step: Step) -> str:
     return f"an {step.title} without words is given here, because one {other} would follow another"
 
 
-def _dips(cues: Sequence[Cue]) -> Iterator[Dip]:
+def dips(cues: Sequence[Cue]) -> Iterator[Dip]:
     """The times of the voice; those with little between them are one."""
     start_ms: int | None = None
     end_ms = 0

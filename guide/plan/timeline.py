@@ -143,7 +143,8 @@ class Timeline:
 
     Spans follow each other; between two of them lie only bells of the class and of sections, in a time of their own.
     `ease` says how far a class was stretched (up to 1) or tightened (down to -1) to fill its slot; None where it was
-    not fitted. `by` is the teacher, where the class says so.
+    not fitted. `by` is the teacher, where the class says so. `left_out` are the cues that somebody asked to leave out,
+    where they would be said (see `thinning`).
     """
 
     title: str
@@ -157,3 +158,4 @@ class Timeline:
     dropped: tuple[Dropped, ...]
     ease: float | None = None
     by: str = ""
+    left_out: tuple[Cue, ...] = ()

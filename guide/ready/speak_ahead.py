@@ -17,6 +17,7 @@ from guide.ready.make_ready import OpenClass
 from guide.sequence.steps import Steps
 
 if TYPE_CHECKING:
+    from guide.plan.thinning import WordsKept
     from guide.plan.timeline import Timeline
     from guide.sound.mixer import Mix
     from guide.voice.class_clips import Progress
@@ -41,7 +42,10 @@ AT_A_TIME, MIDDLING_MS = 40, 4000
 
 @dataclass(slots=True)
 class Begun:
-    """A class that can begin: its plan, the words spoken so far, and those that are not spoken yet, as they come."""
+    """A class that can begin: its plan, the words spoken so far, and those that are not spoken yet, as they come.
+
+    `unheard` are the words, each with the number of its step, that somebody asked not to hear.
+    """
 
     opened: OpenClass
     steps: Steps
@@ -49,6 +53,7 @@ class Begun:
     gathered: "LateClips"
     word_ms: dict[str, int]
     waiting: dict[str, Place]
+    unheard: frozenset[tuple[int, str]] = frozenset()
 
     @property
     def unspoken(self) -> frozenset[str]:
@@ -57,18 +62,24 @@ class Begun:
 
     def mixed(self) -> Callable[["Timeline"], "Mix"]:
         """How a mix of a plan is made: of the words that are spoken, at the levels of the first one."""
+        from guide.plan.thinning import without
         from guide.sound.mixer import prepare, with_room_tone
 
         finished = with_room_tone if self.opened.class_file.room_tone else lambda mix: mix
-        first = finished(prepare(self._spoken(self.timeline), self.gathered, self.opened.palette))
+        whole = prepare(self._spoken(self.timeline), self.gathered, self.opened.palette)
 
-        def remix(timeline: "Timeline") -> "Mix":
-            if timeline is self.timeline:
-                return first
-            again = prepare(self._spoken(timeline), self.gathered, self.opened.palette, settled=first.predicted)
-            return finished(again)
+        def mix(timeline: "Timeline") -> "Mix":
+            heard = without(self._spoken(timeline), self.unheard)
+            return finished(prepare(heard, self.gathered, self.opened.palette, settled=whole.predicted))
 
-        return remix
+        first = mix(self.timeline) if self.unheard else finished(whole)
+        return lambda timeline: first if timeline is self.timeline else mix(timeline)
+
+    def keep(self, kept: "WordsKept") -> None:
+        """Let no more words of it be heard than are kept; its plan stays whole, and so does what a screen shows."""
+        from guide.plan.thinning import thinned
+
+        self.unheard = frozenset((cue.step, cue.words) for cue in thinned(self.timeline, kept).left_out)
 
     def _spoken(self, timeline: "Timeline") -> "Timeline":
         """The plan with those of its cues that are spoken, and are as long as it has them."""

@@ -191,6 +191,25 @@ def test_the_name_chooses_the_format(suffix: str) -> None:
     assert {path.name for path in Path().iterdir()} == {"short.yaml", f"track.{suffix}"}
 
 
+def test_fewer_words_are_left_out_of_the_track_and_its_captions_and_counted() -> None:
+    result = guide("render", class_file(), "-o", "track.wav", "--captions", "exact", "--words", "names")
+    assert ", 1 of 2 cues, " in result.stdout
+    assert "Stand tall" not in Path("track.exact.vtt").read_text(encoding="utf-8")
+    listed = guide("plan", "short.yaml", "--words", "names").stdout
+    assert "Left out as asked" in listed and "1 of 2 cues are left out (--words names)" in listed
+    refused = guide("render", "short.yaml", "--words", "few")
+    assert refused.exit_code == 2
+    assert "`few` is not how many words are kept" in refused.stderr
+
+
+def test_a_level_is_a_track_of_its_own() -> None:
+    text = SHORT.replace("    say: Stand tall.\n", "    say: [{how: Stand tall., level: gentle}]\n")
+    result = guide("render", class_file(text), "--level", "gentle", "--format", "wav", "--captions", "none")
+    assert result.exit_code == 0, result.stderr
+    assert Path("short-gentle.wav").exists()
+    assert "has no level `strong` (it has gentle, middle)" in guide("plan", "short.yaml", "--level", "strong").stderr
+
+
 def test_the_same_class_gives_the_same_bytes() -> None:
     for name in ("one.mp3", "two.mp3"):
         guide("render", class_file(), "-o", name)

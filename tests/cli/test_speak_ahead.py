@@ -1,12 +1,14 @@
 """A class that begins before all of its words are spoken: what has to be there, and what becomes of the rest."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
 
 from guide.plan.estimate import spoken_ms
+from guide.plan.thinning import NAMED
 from guide.problem import MachineTrouble, Place
 from guide.ready import speak_ahead
 from guide.ready.choices import VoiceChoice
@@ -131,6 +133,22 @@ def test_only_words_that_are_spoken_are_mixed(voice: Voice, tmp_path: Path) -> N
     begun = make_begun(opened(tmp_path), 0)
     mix = begun.mixed()(begun.timeline)
     assert {cue.words for cue in mix.cues} == {cue.words for cue in begun.timeline.cues} - set(begun.waiting)
+
+
+def test_of_a_class_that_is_led_with_fewer_words_no_others_are_mixed_and_they_are_as_loud(
+    voice: Voice, tmp_path: Path
+) -> None:
+    made = opened(tmp_path)
+    voice.known = set(made.wanted)
+    begun, whole = make_begun(made, 0), make_begun(made, 0).mixed()
+    begun.keep(NAMED["names"])
+    mixed = begun.mixed()
+    heard = [cue.words for cue in mixed(begun.timeline).cues]
+    assert heard[:3] == ["Mountain.", "Tree, right side.", "Tree."]
+    assert len(heard) == 4 and heard[3].startswith("The same on the left")
+    assert mixed(begun.timeline).predicted == whole(begun.timeline).predicted
+    again = replace(begun.timeline, notes=())
+    assert [cue.start for cue in mixed(again).cues] == [cue.start for cue in mixed(begun.timeline).cues]
 
 
 def learnt(begun: Begun) -> tuple[list[tuple[Mapping[str, int], frozenset[str]]], list[str]]:

@@ -1,12 +1,12 @@
 """Promise 0, so to say: the plan is well formed, so that the other checks mean something."""
 
 from bisect import bisect_left
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from guide.plan.checks.breach import DIP_JOIN_MS, SETTLE_MS, Breach, moment, quoted
 from guide.plan.checks.evidence import Evidence, Seen
 from guide.plan.checks.p0_laid import is_laid
-from guide.plan.timeline import Chapter, CuePart, Dip, RingRole, Timeline
+from guide.plan.timeline import Chapter, Cue, CuePart, Dip, RingRole, Timeline
 from guide.sequence.steps import CueKind, InBreaths, StepKind, Steps
 
 CLASS_WIDE = (RingRole.CLASS, RingRole.SECTION)
@@ -44,7 +44,7 @@ def check(evidence: Evidence) -> Iterator[Breach]:
     yield from _rings(evidence)
     if timeline.chapters != (chapters := _chapters(evidence)):
         yield _different("chapters", timeline.chapters, chapters)
-    if timeline.dips != (dips := _dips(evidence)):
+    if timeline.dips != (dips := dips_of(timeline.cues)):
         yield _different("dips", timeline.dips, dips)
 
 
@@ -120,10 +120,10 @@ def _chapters(evidence: Evidence) -> tuple[Chapter, ...]:
     )
 
 
-def _dips(evidence: Evidence) -> tuple[Dip, ...]:
+def dips_of(cues: Sequence[Cue]) -> tuple[Dip, ...]:
     """One dip for each run of cues with less than `DIP_JOIN_MS` between them, so that nothing else is turned down."""
     joined: list[list[int]] = []
-    for cue in evidence.timeline.cues:
+    for cue in cues:
         if joined and cue.start_ms - joined[-1][1] < DIP_JOIN_MS:
             joined[-1][1] = max(joined[-1][1], cue.end_ms)
         else:
