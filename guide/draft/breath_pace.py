@@ -48,9 +48,23 @@ def breathing(events: Sequence[Event]) -> Breathing:
 
 
 def held(event: Event, pace: Breathing) -> str:
-    """How long a pose was kept, in whole breaths, as a class file writes it."""
+    """How long a pose was kept, as a class file writes it: in whole breaths where they were told, else in seconds."""
+    if not in_breaths(event, pace):
+        return lasted(event.kept_ms, event.end_ms)
     count = kept_breaths(event, pace)
     return "1 breath" if count == 1 else f"{count} breaths"
+
+
+def held_ms(event: Event, pace: Breathing) -> int:
+    """How long a pose is kept as it is written."""
+    if in_breaths(event, pace):
+        return kept_breaths(event, pace) * (pace.inhale_ms + pace.exhale_ms)
+    return event.end_ms - event.kept_ms
+
+
+def in_breaths(event: Event, pace: Breathing) -> bool:
+    """Whether a pose is kept for breaths: where they were counted, and where the moves tell how long one lasts."""
+    return pace.told or counted(event)
 
 
 def kept_breaths(event: Event, pace: Breathing) -> int:

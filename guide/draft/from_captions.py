@@ -5,7 +5,7 @@ from guide.draft.class_text import SpokenWords, class_text
 from guide.draft.events import beginnings, events, parted
 from guide.draft.grouping import Node, grouped
 from guide.draft.phrases import in_thoughts, phrases
-from guide.draft.pose_naming import Naming, known_poses
+from guide.draft.pose_naming import naming_of
 from guide.draft.repeated_sides import repeated_sides
 from guide.draft.shared_names import at_edges, lent, names_of
 from guide.draft.told_sides import told_sides
@@ -22,7 +22,7 @@ def understood(transcript: Transcript) -> tuple[tuple[Node, ...], Breathing]:
     """What was done, in groups, and the pace at which it was done."""
     end_ms = transcript.blocks[-1].end_ms if transcript.blocks else 0
     said = phrases(transcript)
-    naming = Naming(known_poses(said))
+    naming = naming_of(said)
     said = tuple(parted(said, naming))
     new, names = beginnings(said, naming), names_of(naming, said)
     both = told_sides(said, new, names, repeated_sides(said, new, names))

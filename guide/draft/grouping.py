@@ -2,12 +2,13 @@
 
 from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import accumulate
 
 from guide.draft.events import Event, Kind, plain
 from guide.draft.known_blocks import Called, free_templates, templates, with_blocks
 from guide.draft.repeated_sides import RepeatedSides
+from guide.draft.salutations import salutations
 from guide.sequence.steps import Side
 
 #: More things than this are not remembered until they are done again.
@@ -47,7 +48,26 @@ Node = Event | Sided | Again | Called
 
 def grouped(events: Sequence[Event], both: Sequence[RepeatedSides]) -> tuple[Node, ...]:
     """The events in groups, of which `both` are those done on both sides; each event is in one of them, in order."""
-    return tuple(_rounds(tuple(_parts(events, both))))
+    events, found = salutations(events)
+    edges = [0, *accumulate(len(event.words) for event in events)]
+    nodes: list[Node] = []
+    done = 0
+    for one in found:
+        nodes.extend(_rounds(tuple(_parts(events[done : one.start], _inside(both, edges[done], edges[one.start])))))
+        passes = tuple((Called(one.name, each),) for each in one.passes)
+        nodes.append(Again(passes) if len(passes) > 1 else passes[0][0])
+        done = one.end
+    nodes.extend(_rounds(tuple(_parts(events[done:], _inside(both, edges[done], edges[-1])))))
+    return tuple(nodes)
+
+
+def _inside(both: Sequence[RepeatedSides], start: int, end: int) -> list[RepeatedSides]:
+    """Those of two sides that are between two words, counted from the first of them."""
+    return [
+        replace(one, start=one.start - start, turn=one.turn - start, end=one.end - start)
+        for one in both
+        if start <= one.start and one.end <= end
+    ]
 
 
 def events_of(node: Node) -> tuple[Event, ...]:

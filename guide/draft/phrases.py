@@ -40,12 +40,29 @@ NEAR = 6
 #: `Breathe in and out`, `breathe in for four`: no call.
 _NOT_CALLED = these("and long twice for")
 _IN_OUT = {"in": Breath.INHALE, "out": Breath.EXHALE}
+#: So soon after `in` comes `out`, where they call breaths.
+ALONE_MS = 9_000
 _SIDES = {sounded(side.value): side for side in Side}
 #: One letter from `left`, and words of their own.
 _NO_SIDES = these("let lets lift loft")
 
 
-NUMBERS = {text: number for number, word in enumerate(TO_TEN, start=1) for text in (word, str(number))}
+#: The numbers by which breaths are counted in Sanskrit, as teachers say them.
+SANSKRIT_NUMBERS = {
+    word: number
+    for number, words in enumerate(
+        (
+            "ekam eka", "dve dvi", "trini treeni tri", "chatvari catvari", "pancha panca", "shat shad", "sapta",
+            "ashtau astau ashta", "nava", "dasha dasa", "ekadasha", "dvadasha", "trayodasha", "chaturdasha",
+            "panchadasha", "shodasha", "saptadasha",
+        ),
+        start=1,
+    )
+    for word in words.split()
+}  # fmt: skip
+NUMBERS = {text: number for number, word in enumerate(TO_TEN, start=1) for text in (word, str(number))} | {
+    word: number for word, number in SANSKRIT_NUMBERS.items() if number <= len(TO_TEN)
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,10 +137,31 @@ def phrases(transcript: Transcript) -> tuple[Phrase, ...]:
     """Everything that was said, in order; no word is lost or said twice."""
     pointed = _pointed(transcript)
     found: list[Phrase] = []
-    for run in _runs(tuple(_tokens(transcript)), pointed):
+    tokens = tuple(_tokens(transcript))
+    alone = _alone(tokens)
+    for run in _runs(tokens, pointed):
         last = next((one for one in reversed(found[-NEAR:]) if one.breath is not None), None)
-        found.extend(_by_breath(run, pointed, last.breath if last else None))
+        found.extend(_by_breath(run, pointed, last.breath if last else None, alone))
     return tuple(found)
+
+
+def _alone(tokens: Sequence[Token]) -> frozenset[int]:
+    """When breaths are called by `in` and `out` alone, in ms: set off from other words, and soon after each other."""
+    set_off = [
+        token
+        for number, token in enumerate(tokens)
+        if token.text in _IN_OUT and token.ends and (number == 0 or _parted(tokens[number - 1], token))
+    ]
+    near = [
+        (one, other)
+        for one, other in pairwise(set_off)
+        if one.text != other.text and other.start_ms - one.start_ms <= ALONE_MS
+    ]
+    return frozenset(token.start_ms for pair in near for token in pair)
+
+
+def _parted(one: Token, other: Token) -> bool:
+    return one.ends or other.start_ms - one.end_ms >= PAUSE_MS
 
 
 def cut(phrase: Phrase, places: Iterable[int]) -> Iterator[Phrase]:
@@ -203,11 +241,13 @@ def _parts(run: Sequence[Token], token: Token, pointed: bool) -> bool:
     return not pointed and token.text in HESITATIONS and run[-1].text not in HESITATIONS
 
 
-def _by_breath(run: tuple[Token, ...], pointed: bool, last: Breath | None) -> Iterator[Phrase]:
+def _by_breath(run: tuple[Token, ...], pointed: bool, last: Breath | None, alone: Collection[int]) -> Iterator[Phrase]:
     """A run of tokens cut before every call of a breath; `last` is the breath that was called before it."""
     start, breath, called, place = 0, None, 0, 0
     while place < len(run):
         found, length = called_breath(run, place)
+        if found is None and run[place].start_ms in alone and run[place].text in _IN_OUT:
+            found, length = _IN_OUT[run[place].text], 1
         if found is None and last is not None and half_breath(run[place].text):
             found, length = _other(last), 1
         if found is None:

@@ -7,6 +7,7 @@ from functools import lru_cache
 from guide.draft.heard_names import HeardName, plain_words, sounding
 from guide.draft.phrases import HESITATIONS, NUMBERS, Phrase, Token, side_of, these
 from guide.draft.pose_spelling import spelt
+from guide.draft.short_names import HALF_SAID, half_said
 from guide.sequence.poses.pose import Pose
 
 MOST_WORDS = 6
@@ -42,6 +43,11 @@ AGAIN = 0.8
 #: Of two names that are about as alike, none was heard.
 MARGIN = 0.04
 
+#: Where so many names are spelt, and so few beside them are misheard, one has to be so much more alike.
+ENOUGH_SPELT = 12
+FEW = 0.12
+STRICTER = 0.1
+
 #: What is less alike by no more than this is told as a doubt.
 DOUBT = 0.1
 
@@ -56,6 +62,8 @@ _NOT_HERE = these(
     "from a an the your my of on like as whole two under over other his her no not both each every before after "
     "than against between at behind beside leaving or"
 )
+#: So near before a short name, that of something else.
+_NOT_OURS = these("from like my his her their as leave no not neighbours when if")
 #: Before a name these say nothing: the small words of English.
 _SMALL = HESITATIONS | these("so and now then you we us let let's lets go to the for your into this is here")
 #: Words more than a name has tell what to do where these are among them: `twist your eyes` is no `twisted roots`.
@@ -89,10 +97,11 @@ class Naming:
     """How names are found in one class.
 
     `known` are the poses whose names were heard as they are; `lent` says which pose the words from a token on name,
-    because the other side said so, and how sure that is.
+    because the other side said so, and how sure that is; `stricter` is how much more alike a misheard name has to be.
     """
 
     known: frozenset[str] = frozenset()
+    stricter: float = 0.0
     lent: Mapping[Token, tuple[Pose, float]] = field(default_factory=dict)
 
     def named(self, phrase: Phrase) -> tuple[Named, ...]:
@@ -120,8 +129,15 @@ class Naming:
             pose = spelt(words[:length])
             if pose is not None:
                 return _made(phrase, pose, place, place + length + (words[length : length + 1] == ("pose",)), 1.0)
+            short = half_said(words[:length])
+            if short is not None:
+                return _made(phrase, short, place, place + length, HALF_SAID)
         beside = before.pose if before is not None and before.end == place else None
-        heard = [one for one in sounding(words) if self._plain_enough(phrase, place, one, beside, 0.0)]
+        heard = [
+            one
+            for one in sounding(words)
+            if self._plain_enough(phrase, place, one, beside, 0.0) and not _spelt_within(words[: one.length])
+        ]
         best = self._likest(heard, beside)
         if best is not None:
             return _made(phrase, best.pose, place, place + best.length, min(best.alike, 0.99))
@@ -166,7 +182,7 @@ class Naming:
         told = more > 0 and not one.sanskrit and not _TOLD.isdisjoint(words)
         need += APART if (told or more > (len(one.words) > 1)) and not twice else 0
         need -= BESIDE if twice else KNOWN if known else 0
-        return one.alike >= need - less
+        return one.alike >= need + self.stricter - less
 
 
 @lru_cache(maxsize=4096)
@@ -194,6 +210,16 @@ def _needed(phrase: Phrase, place: int, one: HeardName, beside: bool, known: boo
     return ANYWHERE if one.sounds >= LEAST_ANYWHERE else 2.0
 
 
+def naming_of(phrases: Sequence[Phrase]) -> Naming:
+    """How names are found in these phrases: where nearly all are spelt, hardly any was misheard."""
+    naming = Naming(known_poses(phrases))
+    names = [one for phrase in phrases for one in naming.mentions(phrase)]
+    spelt_well = sum(one.sure == 1 for one in names)
+    if spelt_well >= ENOUGH_SPELT and sum(one.sure < 1 and one.sure != HALF_SAID for one in names) <= FEW * spelt_well:
+        return replace(naming, stricter=STRICTER)
+    return naming
+
+
 def known_poses(phrases: Sequence[Phrase]) -> frozenset[str]:
     """The poses whose names are spelt somewhere in what was said."""
     runs = (
@@ -213,6 +239,11 @@ def _opening(phrase: Phrase) -> int:
     return place
 
 
+def _spelt_within(words: tuple[str, ...]) -> bool:
+    """Whether words after the first are a name as they are: `hang here, uttanasana` is no other name."""
+    return any(spelt(words[start:]) is not None for start in range(1, len(words)))
+
+
 def _sided(phrase: Phrase, end: int) -> bool:
     """Whether a side is named right after a name."""
     return bool(phrase.sides_in(end, end + 1))
@@ -227,6 +258,8 @@ def _meant(phrase: Phrase, one: Named) -> bool:
     if one.end - one.start == 2 and phrase.tokens[one.start].text in _BODY and not (phrase.pointed and one.announced):
         return False
     before = phrase.tokens[one.start - 1] if one.start else None
+    if one.sure == HALF_SAID:
+        return _NOT_OURS.isdisjoint(phrase.words_in(max(one.start - 2, 0), one.start))
     if before is not None and before.text in _NOT_HERE and not before.ends:
         return False
     if phrase.words_in(max(one.start - 2, 0), one.start) in (("as", "in"), ("like", "in"), ("as", "for")):

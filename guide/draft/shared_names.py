@@ -12,6 +12,9 @@ from guide.sequence.poses.pose import Pose
 #: Words as alike as this are in one place.
 SAME_PLACE = 0.7
 
+#: How sure a name is that only the other side said.
+LENT = 0.85
+
 
 def at_edges(phrases: Sequence[Phrase], both: Sequence[RepeatedSides]) -> tuple[tuple[Phrase, ...], frozenset[int]]:
     """The phrases cut where a pass begins or ends, and the numbers of those that do."""
@@ -60,8 +63,8 @@ def _by_token(naming: Naming, phrases: Sequence[Phrase]) -> Iterator[tuple[int, 
     place = 0
     for phrase in phrases:
         for one in naming.named(phrase):
-            if one.announced:
-                yield place + one.start, (one.pose, min(one.sure, 0.99))
+            if one.announced and one.pose.sides:
+                yield place + one.start, (one.pose, min(one.sure, LENT))
         place += len(phrase.tokens)
 
 

@@ -49,7 +49,7 @@ TOLD: dict[str, str] = {
     """,
     "revolved head to knee": """
         leg out side foot groin arm over, lean over long leg arm over, side bend over leg, elbow/forearm
-        inside leg arm over, over straight leg arm over head
+        inside leg arm over, over straight leg arm over head, elbow/forearm knee other/right/left arm over head
     """,
     "bound angle": "soles/sole feet together sit knee open/fall/side, sole foot together heel close",
     "yin butterfly": "soles/sole feet together away diamond, sole together round hang, sole together fold forward",
@@ -75,6 +75,18 @@ TOLD: dict[str, str] = {
     "thunderbolt": "sit on heel, sit heel kneel",
     "tall kneeling": "stand on knee, kneel up tall",
     "camel": "kneel lean back hand heel, hand low back chest lift kneel, heel reach back chest kneel",
+    "crow": """
+        squat hand floor/down knee arm/arms, knee back/upper arm lean/lift, knee armpit lean, knees onto arm lean,
+        lean forward toe/foot/feet float/lift arm
+    """,
+    "side crow": "squat hand side twist, twist thigh arm shelf, shelf tip/lean, thigh on arm tip/lean",
+    "twisting chair": """
+        chair twist/turn elbow, hook elbow outside knee, twist elbow outside/opposite knee, hand together chest/heart
+        twist/turn elbow knee, chair other side twist/turn
+    """,
+    "forearm plank": "forearm floor/down feet/foot/toes back line, forearm step back lift",
+    "kneeling wrist stretch": "finger point/turn knee lean back, hand turned/round finger knee, back hand floor finger",
+    "pelvic circles": "hip circle, circle hip hand knee",
     "low lunge": """
         foot forward between hand knee down, step foot back knee down, foot between hand back knee, knee down
         hip sink/forward/heavy, foot forward knee floor lunge, back knee down, step foot through/forward
@@ -166,7 +178,10 @@ TOLD: dict[str, str] = {
     "eagle": "cross thigh bend wrap, leg over other knee bend arm wrap, wrap leg arm",
     "dancer": "hold foot behind kick arm forward, ankle hold behind stand kick",
     "standing knee hug": "stand knee up hold/hug, hug knee stand, knee lift shin hold weight leg",
-    "standing hand to big toe": "knee out side hold stand, hold big toe leg out stand, leg forward toe hold stand",
+    "standing hand to big toe": """
+        knee out side hold stand, knee out side hand/toe balance/hip, knee open out side stand hold,
+        hold big toe leg out stand, leg forward toe hold stand
+    """,
     "standing figure four": "ankle over knee sit stand",
     "wall downward dog": """
         hand top chair/backrest/wall walk back, hand wall/chair walk/step back hip/arm, arm straight back
@@ -178,7 +193,8 @@ TOLD: dict[str, str] = {
         body palm, blanket lie cold/warm/cool, let leg go long arm, close eye arm palm lie
     """,
     "side-lying rest": """
-        roll over side, roll onto side, roll right side, onto right side, over right side, curled up, curl
+        roll over side, roll onto side, roll right/left/one side, turn onto/to right/left/one side lie, right side head
+        arm, roll side knee, onto right side, over right side, curled up, curl
         side
     """,
     "constructive rest": "knee lean together feet wide, feet floor knee together lie",
@@ -199,7 +215,10 @@ TOLD: dict[str, str] = {
         feet floor hip/pelvis/bottom lift, lift/roll/peel hip/pelvis/spine, heel press hip lift, feet
         bottom/seat/pelvis lift, hip lift up back piece/bone/vertebra, feet close hip/bottom knee bent
     """,
-    "supported bridge": "block/bolster under sacrum/pelvis/hip, block slip/slide under lift, set down block",
+    "supported bridge": """
+        block/bolster/cushion under lift hip/pelvis, push/slide/slip block/bolster/cushion under,
+        block/bolster under sacrum/pelvis/hip, block slip/slide under lift, set down block
+    """,
     "fish": "elbow chest lift crown floor lie",
     "supported fish": """
         bolster/block under/along spine/back lie back, lie back over bolster, lie back bolster spine chest

@@ -14,7 +14,7 @@ from drafts import Recovered, Span, steps_of
 from talked import BUILT_WITH, CUTS, Flow, Kept, Talked, captions, names, talked
 from taught import SoundLengths
 
-from guide.draft.breath_pace import Breathing, kept_breaths
+from guide.draft.breath_pace import Breathing, held_ms
 from guide.draft.class_text import SpokenWords, class_text
 from guide.draft.events import Event, Kind
 from guide.draft.from_captions import understood
@@ -77,8 +77,7 @@ def scores(talk: Talked, nodes: Sequence[Node], pace: Breathing, draft: Steps) -
     pairs = list(_matched(talk.steps, drafted))
     right = {id(event) for _, event in pairs}
     false = [event for event in drafted if id(event) not in right]
-    breath_ms = pace.inhale_ms + pace.exhale_ms
-    near = [_near(step, kept_breaths(event, pace) * breath_ms) for step, event in pairs]
+    near = [_near(step, held_ms(event, pace)) for step, event in pairs]
     both = [(_span(node.one), _span(node.other)) for node in _all(nodes) if isinstance(node, Sided)]
     sides = sum(
         any(

@@ -293,9 +293,7 @@ def test_a_salutation_with_both_sides_in_it_is_one_block() -> None:
 
 
 def test_one_side_alone_is_a_pose_with_a_side() -> None:
-    assert "  - pose: tree\n    hold: 5 breaths\n    side: left\n" in body(
-        "0:01 Tree, left side.\n0:41 Rest your eyes.\n"
-    )
+    assert "  - pose: tree\n    hold: 41 s\n    side: left\n" in body("0:01 Tree, left side.\n0:41 Rest your eyes.\n")
 
 
 def test_a_name_said_twice_in_one_phrase_is_no_second_side() -> None:

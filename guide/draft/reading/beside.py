@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from guide.draft.phrases import NUMBERS, Phrase, these
+from guide.draft.phrases import HESITATIONS, NUMBERS, Phrase, these
 
 #: A second outside every pose.
 SECOND = -0.02
@@ -12,29 +12,41 @@ SECOND = -0.02
 MOVED = 0.6
 #: A word of staying, or a number that is counted, says that there is a pose to stay in.
 STAYS = 0.5
-#: So many words of its own make a called breath a move.
-OWN_WORDS = 2
+#: After a breath on which people moved it is quiet for so long where they stay.
+SETTLED_MS = 8_000
 
 _STAYING = these("stay breaths hold linger remain rest soften longer still")
 
 
 def is_move(phrase: Phrase) -> bool:
-    """Whether people are moved on a called breath, and do not only breathe."""
-    return phrase.breath is not None and len(phrase.tokens) - phrase.called >= OWN_WORDS
+    """Whether people are moved on a called breath, and do not only breathe or count."""
+    own = phrase.words_in(phrase.called, len(phrase.tokens))
+    return phrase.breath is not None and any(word not in NUMBERS and word not in HESITATIONS for word in own)
+
+
+def moved(phrases: Sequence[Phrase]) -> np.ndarray:
+    """For each phrase, whether people are moved on it and go on: not where they are told to stay, or left in quiet."""
+    followed = [*phrases[1:], None]
+    return np.array([is_move(one) and not _settles(one, after) for one, after in zip(phrases, followed, strict=True)])
+
+
+def _settles(phrase: Phrase, after: Phrase | None) -> bool:
+    if after is None or after.start_ms - phrase.end_ms >= SETTLED_MS:
+        return True
+    return after.breath is None and not _STAYING.isdisjoint(after.words)
 
 
 def unexplained(phrases: Sequence[Phrase], starts_ms: np.ndarray) -> np.ndarray:
     """For each phrase, what it costs to leave it and the quiet after it outside every stay."""
-    lasts_s = np.diff(starts_ms) / 1000
-    return np.array([MOVED if is_move(phrase) else SECOND * s for phrase, s in zip(phrases, lasts_s, strict=True)])
+    found: np.ndarray = np.where(moved(phrases), MOVED, SECOND * np.diff(starts_ms) / 1000)
+    return found
 
 
 def beside(phrases: Sequence[Phrase]) -> np.ndarray:
     """For each phrase, what it costs to have it within a stay."""
-    return np.array([_within(phrase) for phrase in phrases])
+    found: np.ndarray = np.where(moved(phrases), -MOVED, [_stays(phrase) for phrase in phrases])
+    return found
 
 
-def _within(phrase: Phrase) -> float:
-    if is_move(phrase):
-        return -MOVED
+def _stays(phrase: Phrase) -> float:
     return STAYS if any(word in _STAYING or word in NUMBERS for word in phrase.words) else 0.0

@@ -9,6 +9,7 @@ import numpy as np
 
 from guide.draft.phrases import Phrase
 from guide.draft.pose_spelling import held_poses
+from guide.draft.reading.shown import shown
 from guide.draft.reading.signs import Signs
 from guide.draft.told_poses import CARRIED, NEAR_WORDS, TOLD
 from guide.review.aligning.word_likeness import stem
@@ -45,6 +46,7 @@ def number_of() -> dict[str, int]:
 def done(phrases: Sequence[Phrase]) -> np.ndarray:
     """For each phrase and each pose, how much its words speak for the pose being done."""
     found: np.ndarray = told(phrases) + carried(phrases) + in_words(phrases)
+    found[sorted(shown(phrases))] = 0
     return found
 
 

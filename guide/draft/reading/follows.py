@@ -18,6 +18,14 @@ AFTER = 0.6
 #: A pose that no other in the library speaks of is so much rarer than those that most do.
 RARE = 1.8
 
+#: How classes end.
+CLOSING = 2.5
+_CLOSING = (
+    ("final rest", "side-lying rest"),
+    ("side-lying rest", "easy seat"),
+    ("supported final rest", "side-lying rest"),
+)
+
 _NEIGHBOURS = (
     (Base.STANDING, Base.ALL_FOURS),
     (Base.ALL_FOURS, Base.KNEELING),
@@ -46,6 +54,8 @@ def follows() -> np.ndarray:
                 table[row, column] = NEAR if (one.base, other.base) in near else FAR
             if one.name in other.after:
                 table[row, column] += AFTER
+            if (one.name, other.name) in _CLOSING:
+                table[row, column] += CLOSING
         table[row, row] += AGAIN
     table += _usual()
     return table

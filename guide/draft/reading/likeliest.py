@@ -5,7 +5,7 @@ A reading's likelihood is a sum of terms, each in a file of its own: `named`, `d
 """
 
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -18,12 +18,15 @@ from guide.draft.reading.beside import beside, unexplained
 from guide.draft.reading.done import all_poses, done
 from guide.draft.reading.follows import follows
 from guide.draft.reading.lengths import length_terms, usual_ms
-from guide.draft.reading.named import named, passing
+from guide.draft.reading.named import as_shown, named, passing
 from guide.draft.reading.turning import once_more, other_sides
 
 #: A stay is no longer than this.
 LONGEST_MS = 420_000
 MOST_PHRASES = 120
+
+#: Nobody stays for less before the other side of it.
+MOMENT_MS = 4_000
 
 #: A stay has to be so likely before it is one.
 STAY = -3.5
@@ -64,7 +67,7 @@ def likeliest(phrases: Sequence[Phrase], end_ms: int, naming: Naming, fresh: fro
     """The stays of the likeliest reading, in order."""
     if not phrases:
         return ()
-    by_name, by_doing = named(phrases, naming), done(phrases) + passing(phrases, naming)
+    by_name, by_doing = named(phrases, naming), done(phrases) + passing(phrases, naming) + as_shown(phrases, naming)
     said = by_name + by_doing
     numbers = np.flatnonzero(said.max(axis=0) >= LEAST_SAID)
     if not len(numbers):
@@ -90,7 +93,7 @@ def likeliest(phrases: Sequence[Phrase], end_ms: int, naming: Naming, fresh: fro
     told = replace(terms, after=terms.after + _before(path, len(numbers)), sums=_summed(within))
     path = replace(told, enters=ENTERS * np.clip(within, 0, 1.5)).path()
     stays = [_stay(start, end, place, numbers, by_name, by_doing) for start, end, place in path]
-    return tuple(_without_doubtful(stays, fresh))
+    return tuple(_in_one(_without_doubtful(stays, fresh), starts_ms))
 
 
 def _summed(within: np.ndarray) -> np.ndarray:
@@ -113,6 +116,25 @@ def _without_doubtful(stays: Sequence[Stay], fresh: frozenset[int]) -> list[Stay
         elif found and found[-1].end == stay.start and stay.start not in fresh and stay.end - stay.start <= FEW:
             found[-1] = replace(found[-1], end=stay.end)
     return found
+
+
+def _in_one(stays: Sequence[Stay], starts_ms: np.ndarray) -> Iterator[Stay]:
+    """The stays; a moment in a pose that goes on, such as `other side`, is one with the rest of it."""
+    begun: Stay | None = None
+    for stay in stays:
+        if begun is None:
+            begun = stay
+        elif _goes_on(begun, stay) and starts_ms[begun.end] - starts_ms[begun.start] < MOMENT_MS:
+            begun = replace(stay, start=begun.start, named=begun.named + stay.named, done=begun.done + stay.done)
+        else:
+            yield begun
+            begun = stay
+    if begun is not None:
+        yield begun
+
+
+def _goes_on(one: Stay, other: Stay) -> bool:
+    return one.pose == other.pose and one.end == other.start
 
 
 def _stay(start: int, end: int, place: int, numbers: np.ndarray, by_name: np.ndarray, by_doing: np.ndarray) -> Stay:

@@ -7,7 +7,9 @@ import numpy as np
 from guide.draft.heard_names import plain_words
 from guide.draft.phrases import Phrase, these
 from guide.draft.pose_naming import Named, Naming
+from guide.draft.reading.beside import moved
 from guide.draft.reading.done import all_poses, number_of
+from guide.draft.reading.shown import shown
 from guide.review.captions.transcript import folded
 from guide.sequence.steps import Side
 
@@ -15,7 +17,7 @@ from guide.sequence.steps import Side
 ANNOUNCED = 7.0
 MENTIONED = 4.5
 #: One of words that are said in many poses (`arms up`, `all fours`), and one on a called breath, count so much of it.
-EVERYDAY = 0.55
+EVERYDAY = 0.4
 ON_BREATH = 0.5
 #: One that was said so shortly before says little more, of the same side.
 AGAIN_MS = 40_000
@@ -23,6 +25,8 @@ AGAIN = 0.3
 #: One that is said as of a thing (`the pigeon`), where that is seldom said: a class on chairs speaks of chairs.
 PASSING = 1.5
 SELDOM = 4
+#: What was shown is done next.
+AS_SHOWN = 2.5
 #: One that is spoken of and not done.
 SPOKEN_OF = -0.5
 #: What is named is not another pose.
@@ -41,19 +45,20 @@ def named(phrases: Sequence[Phrase], naming: Naming) -> np.ndarray:
     """For each phrase and pose, how much its names speak for the pose being done."""
     found = np.zeros((len(phrases), len(all_poses())))
     last_ms: dict[tuple[int, tuple[Side, ...]], int] = {}
+    on_breath, looking = moved(phrases), shown(phrases)
     for place, phrase in enumerate(phrases):
         for one in naming.named(phrase):
             number = number_of().get(one.pose.name)
             if number is None:
                 continue
-            if not _is_spoken_of(phrases, place, one):
+            if place not in looking and not _is_spoken_of(phrases, place, one):
                 weight = ANNOUNCED if one.announced else MENTIONED
                 words = phrase.words_in(one.start, one.end)
                 everyday = words in _BASES or (
                     _everyday(words) and not (one.announced and words == folded(one.pose.name))
                 )
                 weight *= EVERYDAY if everyday else 1.0
-                weight *= ON_BREATH if phrase.breath is not None else 1.0
+                weight *= ON_BREATH if on_breath[place] else 1.0
                 same = number, phrase.sides_in(one.end, one.end + 4)
                 told_ms, last_ms[same] = last_ms.get(same), phrase.start_ms
                 weight *= AGAIN if told_ms is not None and phrase.start_ms - told_ms < AGAIN_MS else 1.0
@@ -78,8 +83,11 @@ def _is_spoken_of(phrases: Sequence[Phrase], place: int, one: Named) -> bool:
 def passing(phrases: Sequence[Phrase], naming: Naming) -> np.ndarray:
     """For each phrase and pose, what a name says that is said as of a thing: `the pigeon`, `that's your bridge`."""
     found = np.zeros((len(phrases), len(all_poses())))
+    looking = shown(phrases)
     for place, phrase in enumerate(phrases):
         meant = {one.start for one in naming.named(phrase)}
+        if place in looking:
+            continue
         for one in naming.mentions(phrase):
             number, before = number_of().get(one.pose.name), phrase.words_in(one.start - 1, one.start)
             around = phrase.words_in(max(0, one.start - _NEAR), one.end + 4)
@@ -87,6 +95,20 @@ def passing(phrases: Sequence[Phrase], naming: Naming) -> np.ndarray:
                 here = one.sure == 1 and _NOT_NOW.isdisjoint(around)
                 found[place, number] += PASSING * (here and not _everyday(phrase.words_in(one.start, one.end)))
     return np.where((found > 0).sum(axis=0) <= SELDOM, found, 0.0)
+
+
+def as_shown(phrases: Sequence[Phrase], naming: Naming) -> np.ndarray:
+    """For the phrase after each demonstration, the last pose that was named in it."""
+    found = np.zeros((len(phrases), len(all_poses())))
+    looking = shown(phrases)
+    last: int | None = None
+    for place, phrase in enumerate(phrases):
+        if place in looking:
+            names = [number_of()[one.pose.name] for one in naming.mentions(phrase) if one.pose.name in number_of()]
+            last = names[-1] if names else last
+        elif last is not None:
+            found[place, last], last = AS_SHOWN, None
+    return found
 
 
 def _everyday(words: tuple[str, ...]) -> bool:
