@@ -15,7 +15,7 @@ from guide.cli.tell import tell
 if TYPE_CHECKING:
     from guide.live.controls import Controls
     from guide.live.devices.base import Device
-    from guide.live.lead_loop import Led, View
+    from guide.live.lead_loop import Keys, Led, View
     from guide.live.orders import Order
     from guide.live.scene import Showable
 
@@ -85,7 +85,7 @@ def made_controls(order: "Callable[[Order], None]") -> "Controls":
 
 
 @contextmanager
-def pressed(pedal: str | None, midi: str | None, pins: tuple[int, ...], controls: "Controls") -> Iterator[None]:
+def pressed(pedal: str | None, midi: str | None, pins: tuple[int, ...], controls: "Keys") -> Iterator[None]:
     """Pedals, a MIDI controller and buttons ask for orders meanwhile."""
     with ExitStack() as closing:
         for device in devices_called(pedal, midi, pins):
@@ -117,7 +117,7 @@ SceneT = TypeVar("SceneT", bound="Showable")
 
 def show(
     led: "Led[SceneT]",
-    controls: "Controls",
+    controls: "Keys",
     lines: "Callable[[Callable[[], str]], View[SceneT]]",
     plain: bool,
     reach: Path | None = None,

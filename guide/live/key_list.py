@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from guide.live.key_bindings import bindings
 from guide.live.keys import KEYS, Bindings
 from guide.live.orders import Order
-from guide.live.scene import Scene, Showable
+from guide.live.scene import Reading, Scene, Showable
 from guide.problem import GuideError
 
 #: The key that lists the keys, unless it was taught something else.
@@ -53,6 +53,9 @@ def lists_keys(key: str, bound: Bindings) -> bool:
 
 def key_lines(scene: Showable, bound: Bindings) -> Iterator[str]:
     """A line for each thing that can be asked for there, and the keys for it."""
+    if isinstance(scene, Reading):
+        yield from scene.keys.split(" · ")
+        return
     for words, orders in LED:
         if isinstance(scene, Scene) or REHEARSED.issuperset(orders):
             yield f"{words:<22}  {' / '.join(_keys_for(order, bound) for order in orders)}"

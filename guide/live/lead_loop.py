@@ -1,9 +1,8 @@
 """Who shows a class that is led, and the loop that leads it until it is over."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Protocol, TypeVar
 
-from guide.live.controls import Controls
 from guide.live.scene import Showable
 
 #: How often the class is looked at.
@@ -27,6 +26,22 @@ class Led(Protocol[SceneT_co]):
         ...
 
 
+class Keys(Protocol):
+    """Takes the names of keys, and asks for what they mean."""
+
+    def typed(self, keys: Iterable[str]) -> None:
+        """Keys from a terminal."""
+        ...
+
+    def pressed(self, key: str) -> None:
+        """A key from a device that tells presses from keys held down."""
+        ...
+
+    def tick(self) -> None:
+        """Let go of what was kept back; called a few times a second."""
+        ...
+
+
 class View(Protocol[SceneT_contra]):
     """Shows scenes, and takes what is typed meanwhile."""
 
@@ -44,7 +59,7 @@ class View(Protocol[SceneT_contra]):
         ...
 
 
-def lead(led: Led[SceneT], controls: Controls, view: View[SceneT], instead: Callable[[], View[SceneT]]) -> None:
+def lead(led: Led[SceneT], controls: Keys, view: View[SceneT], instead: Callable[[], View[SceneT]]) -> None:
     """Lead a class that has been started until it is over; where `view` goes, what `instead` gives goes on."""
     while True:
         controls.tick()

@@ -9,6 +9,7 @@ from enum import Enum
 from typing import ClassVar
 
 from guide.plan.moment import Moment
+from guide.units import seconds_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,5 +125,45 @@ class Ready:
         return "; ".join((self.verdict, *(f"{check.name}: {check.words}" for check in self.checks)))
 
 
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A line that is recorded: its words, where it stands, what goes on with it, and what is told of its take.
+
+    It is line `number` of `lines`, `recorded` of which have a take; `is_recorded` tells whether this one has. It may
+    last `room_ms`, 0 where it has a time of its own. `counts` is 3, 2 or 1 while she is counted in; `at_ms` is how long
+    has been recorded, and `level_dbfs` how loud it is. `keys` says what can be pressed now.
+    """
+
+    kind: ClassVar = "reading"
+
+    title: str
+    section: str
+    words: str
+    number: int
+    lines: int
+    recorded: int
+    is_recorded: bool
+    room_ms: int
+    phase: str
+    counts: int
+    at_ms: int
+    level_dbfs: int
+    told: tuple[str, ...]
+    keys: str
+    sound_lost: bool
+    is_over: bool
+    left_ms: int = 0
+
+    @property
+    def state(self) -> str:
+        """What goes on, in as few words as can be."""
+        if self.sound_lost:
+            return "the microphone is gone"
+        if self.counts:
+            return f"{self.phase}: {self.counts}"
+        room = f" of {seconds_text(self.room_ms)}" if self.room_ms else ""
+        return f"{self.phase} {seconds_text(self.at_ms)}{room}" if self.at_ms else self.phase
+
+
 #: Every kind of scene. Each tells whether the class is over, and how long it goes on, in `left_ms`.
-Showable = Scene | Script | Ready
+Showable = Scene | Script | Ready | Reading

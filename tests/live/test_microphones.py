@@ -22,7 +22,7 @@ def unheard(sound: bytes) -> None:
 
 
 def test_every_microphone_goes_by_its_name() -> None:
-    assert all(made().name == name for name, made in MICROPHONES.items())
+    assert all(made(RATE_HZ).name == name for name, made in MICROPHONES.items())
     assert list(MICROPHONES) == ["recorder", "miniaudio", "sounddevice"]
 
 
@@ -68,7 +68,7 @@ def test_a_library_that_is_missing_is_told_with_the_line_that_brings_it(
 ) -> None:
     monkeypatch.setitem(sys.modules, name, None)
     with pytest.raises(NoDevice) as caught:
-        MICROPHONES[name]().start(unheard)
+        MICROPHONES[name](RATE_HZ).start(unheard)
     assert str(caught.value) == sentence
 
 
@@ -170,7 +170,7 @@ def given(monkeypatch: pytest.MonkeyPatch) -> Iterator[Callable[[float], None]]:
         nonlocal now_s
         now_s += by_s
 
-    def made() -> Microphone:
+    def made(rate_hz: int) -> Microphone:
         return Given()
 
     monkeypatch.setattr(reconnecting.steady_clock, "now_s", lambda: now_s)

@@ -2,10 +2,12 @@
 
 from pathlib import Path
 
+import numpy as np
 import pytest
 from click.testing import CliRunner, Result
 
 from guide.cli import main
+from guide.voice.takes.store import Takes
 
 CLASS = """\
 title: Short
@@ -57,3 +59,28 @@ def test_what_cannot_be_done_is_refused_with_what_to_do(arguments: tuple[str, ..
     result = record(*arguments)
     assert result.exit_code == 2
     assert result.stderr.startswith(said)
+
+
+def test_a_list_says_which_lines_have_a_take() -> None:
+    Takes.in_folder(Path()).keep("Stand tall", np.full(4800, 0.1, np.float32), 48_000)
+    assert record("--list").stdout == (
+        "One\n"
+        "·   1  Mountain.\n"
+        "✓   2  Stand tall. (at most 36 s)  stand-tall-3204743b.1.flac\n"
+        "2 lines: 1 recorded, 1 not yet, in takes\n"
+    )
+
+
+@pytest.mark.parametrize(
+    ("file", "said"),
+    [
+        ("short.yaml", "no key can be pressed here (record in a terminal, or name a pedal with --pedal)"),
+        ("desk-break", "comes with the program (copy it first: guide new --from, and its name)"),
+        ("quiet.yaml", "quiet.yaml: this class says nothing (there is nothing to record)"),
+    ],
+)
+def test_what_cannot_be_recorded_is_refused_with_what_to_do(file: str, said: str) -> None:
+    Path("quiet.yaml").write_text("title: Quiet\nclass:\n  - silence: 2 min\n", encoding="utf-8")
+    result = CliRunner().invoke(main, ["record", file])
+    assert result.exit_code == 2
+    assert said in result.stderr

@@ -2,14 +2,14 @@
 
 from collections.abc import Callable, Mapping
 
-from guide.live.microphones.base import Heard, Microphone
+from guide.live.microphones.base import RATE_HZ, Heard, Microphone
 from guide.live.microphones.miniaudio_microphone import MiniaudioMicrophone
 from guide.live.microphones.recorder_microphone import RecorderMicrophone
 from guide.live.microphones.sounddevice_microphone import SounddeviceMicrophone
 from guide.problem import MachineTrouble, UnusableChoice
 
 #: Every microphone by its name, in the order in which they are tried.
-MICROPHONES: Mapping[str, Callable[[], Microphone]] = {
+MICROPHONES: Mapping[str, Callable[[int], Microphone]] = {
     "recorder": RecorderMicrophone,
     "miniaudio": MiniaudioMicrophone,
     "sounddevice": SounddeviceMicrophone,
@@ -19,8 +19,8 @@ MICROPHONES: Mapping[str, Callable[[], Microphone]] = {
 WITHOUT = "to press a key at each change instead: leave out --listen"
 
 
-def opened(heard: Heard, asked: str | None = None) -> Microphone:
-    """The microphone asked for, or the first that opens, listening already.
+def opened(heard: Heard, asked: str | None = None, rate_hz: int = RATE_HZ, instead: str = WITHOUT) -> Microphone:
+    """The microphone asked for, or the first that opens, listening already; `instead` is what to do where none does.
 
     Raises:
         UnusableChoice: there is no microphone of that name.
@@ -30,7 +30,7 @@ def opened(heard: Heard, asked: str | None = None) -> Microphone:
         raise UnusableChoice(f"there is no microphone `{asked}` (there are {', '.join(MICROPHONES)})")
     said = []
     for name in (asked,) if asked else MICROPHONES:
-        microphone = MICROPHONES[name]()
+        microphone = MICROPHONES[name](rate_hz)
         try:
             microphone.start(heard)
         except MachineTrouble as trouble:
@@ -38,5 +38,5 @@ def opened(heard: Heard, asked: str | None = None) -> Microphone:
         else:
             return microphone
     if len(said) == 1:
-        raise MachineTrouble(f"nothing to listen with: {said[0]}; {WITHOUT}")
-    raise MachineTrouble("\n  ".join(["nothing to listen with: no microphone opens", *said, WITHOUT]))
+        raise MachineTrouble(f"nothing to listen with: {said[0]}; {instead}")
+    raise MachineTrouble("\n  ".join(["nothing to listen with: no microphone opens", *said, instead]))

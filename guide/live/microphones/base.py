@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import Protocol
 
-#: Samples a second: one channel of 16-bit numbers, little end first.
+#: Samples a second where nothing else is asked for: one channel of 16-bit numbers, little end first.
 RATE_HZ = 16_000
 
 #: Called with each piece of sound, of any length, from a thread of the microphone's own; it never raises.
@@ -16,8 +16,8 @@ CONNECT = "connect a microphone and allow its use"
 class Microphone(Protocol):
     """A way to a microphone. To add one, write a module with a class like this, and name it in `MICROPHONES`.
 
-    What is heard is handed on and never kept. Nothing that its library says by itself reaches the terminal while it
-    opens.
+    It is made with the rate at which it hears, in Hz. What is heard is handed on and never kept. Nothing that its
+    library says by itself reaches the terminal while it opens.
     """
 
     name: str

@@ -16,7 +16,8 @@ class MiniaudioMicrophone:
 
     name = "miniaudio"
 
-    def __init__(self) -> None:
+    def __init__(self, rate_hz: int = RATE_HZ) -> None:
+        self._rate_hz = rate_hz
         self._device: Any = None
 
     def start(self, heard: Heard) -> None:
@@ -27,7 +28,7 @@ class MiniaudioMicrophone:
                     "CaptureDevice",
                     input_format=miniaudio.SampleFormat.SIGNED16,
                     nchannels=1,
-                    sample_rate=RATE_HZ,
+                    sample_rate=self._rate_hz,
                     buffersize_msec=BUFFER_MS,
                 )
                 start_device(device, _handed_on(heard))

@@ -3,7 +3,7 @@
 import threading
 
 from guide.live import steady_clock
-from guide.live.microphones import opened
+from guide.live.microphones import WITHOUT, opened
 from guide.live.microphones.base import RATE_HZ, Heard, Microphone
 from guide.problem import GuideError
 
@@ -16,18 +16,17 @@ RETRY_S = 0.3
 #: It may be late by so much without anything being lost.
 LATE_S = 0.5
 
-MINUTE_SAMPLES = 60 * RATE_HZ
-
 
 class ReconnectingMicrophone:
     """One microphone, held open; what it hears goes to `heard`, from a thread of its own.
 
     Sound comes at the pace of the clock: while the microphone is gone nothing is handed on, and when it is back,
     silence for the time that is missing goes before it. `asked` is the name of one; None takes the first that opens.
+    `instead` is what to do where there is none.
     """
 
-    def __init__(self, heard: Heard, asked: str | None = None) -> None:
-        self._heard, self._asked = heard, asked
+    def __init__(self, heard: Heard, asked: str | None = None, rate_hz: int = RATE_HZ, instead: str = WITHOUT) -> None:
+        self._heard, self._asked, self._rate_hz, self._instead = heard, asked, rate_hz, instead
         self._lock = threading.RLock()
         self._microphone: Microphone | None = None
         self._opening: threading.Thread | None = None
@@ -43,7 +42,7 @@ class ReconnectingMicrophone:
             UnusableChoice: there is no such microphone.
             MachineTrouble: there is none to be had.
         """
-        self._microphone = opened(self._take, self._asked)
+        self._microphone = opened(self._take, self._asked, self._rate_hz, self._instead)
         self._heard_s = steady_clock.now_s()
 
     @property
@@ -76,7 +75,7 @@ class ReconnectingMicrophone:
         if self._microphone is not None:
             self._microphone.stop()
         try:
-            found = opened(self._take, self._asked)
+            found = opened(self._take, self._asked, self._rate_hz, self._instead)
         except GuideError:
             return
         with self._lock:
@@ -93,9 +92,9 @@ class ReconnectingMicrophone:
             now_s = self._heard_s = steady_clock.now_s()
             samples = len(sound) // 2
             if self._began_s is None:
-                self._began_s = now_s - samples / RATE_HZ
-            missing = round((now_s - self._began_s) * RATE_HZ) - self._handed - samples
-            if missing > LATE_S * RATE_HZ:
+                self._began_s = now_s - samples / self._rate_hz
+            missing = round((now_s - self._began_s) * self._rate_hz) - self._handed - samples
+            if missing > LATE_S * self._rate_hz:
                 self._hand_silence(missing)
             self._handed += samples
             self._heard(sound)
@@ -103,6 +102,7 @@ class ReconnectingMicrophone:
     def _hand_silence(self, samples: int) -> None:
         """The machine may have slept for hours: no more than a minute at once."""
         self._handed += samples
-        for _ in range(samples // MINUTE_SAMPLES):
-            self._heard(bytes(2 * MINUTE_SAMPLES))
-        self._heard(bytes(2 * (samples % MINUTE_SAMPLES)))
+        minute = 60 * self._rate_hz
+        for _ in range(samples // minute):
+            self._heard(bytes(2 * minute))
+        self._heard(bytes(2 * (samples % minute)))

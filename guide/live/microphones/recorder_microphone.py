@@ -8,14 +8,15 @@ from collections.abc import Mapping, Sequence
 from guide.live.device_errors import NoDevice
 from guide.live.microphones.base import CONNECT, RATE_HZ, Heard
 
-#: Read in pieces of so many bytes: 50 ms.
-PIECE_BYTES = RATE_HZ // 20 * 2
+#: Read in pieces of a twentieth of a second.
+PIECES_A_SECOND = 20
 
-_RATE = str(RATE_HZ)
+#: What stands for the rate in what recorders are told.
+_RATE = "RATE"
 
 #: Recorders by the order in which they are tried, with how they are told: raw 16-bit, one channel, about 50 ms late.
 RECORDERS: Mapping[str, Sequence[str]] = {
-    "parec": ("--raw", "--format=s16le", f"--rate={_RATE}", "--channels=1", "--latency-msec=50"),
+    "parec": ("--raw", "--format=s16le", "--rate=RATE", "--channels=1", "--latency-msec=50"),
     "pw-cat": ("--record", "--raw", "--format", "s16", "--rate", _RATE, "--channels", "1", "--latency", "50ms", "-"),
     "arecord": ("-q", "-t", "raw", "-f", "S16_LE", "-r", _RATE, "-c", "1", "--buffer-time=200000"),
 }
@@ -29,14 +30,16 @@ class RecorderMicrophone:
 
     name = "recorder"
 
-    def __init__(self) -> None:
+    def __init__(self, rate_hz: int = RATE_HZ) -> None:
+        self._rate_hz = rate_hz
         self._recorder: subprocess.Popen[bytes] | None = None
         self._thread: threading.Thread | None = None
 
     def start(self, heard: Heard) -> None:
         here = [program for program in RECORDERS if shutil.which(program) is not None]
         for program in here:
-            if self._opens([program, *RECORDERS[program]], heard):
+            told = [word.replace(_RATE, str(self._rate_hz)) for word in RECORDERS[program]]
+            if self._opens([program, *told], heard):
                 return
         if here:
             raise NoDevice(f"the system's recorder ({', '.join(here)}) finds no microphone", CONNECT)
@@ -54,7 +57,10 @@ class RecorderMicrophone:
         )
         begun, over = threading.Event(), threading.Event()
         thread = threading.Thread(
-            target=_read, args=(recorder, heard, begun, over), daemon=True, name="recorder microphone"
+            target=_read,
+            args=(recorder, self._rate_hz // PIECES_A_SECOND * 2, heard, begun, over),
+            daemon=True,
+            name="recorder microphone",
         )
         thread.start()
         begun.wait(PATIENCE_S)
@@ -74,10 +80,12 @@ class RecorderMicrophone:
         return self._recorder is not None and self._recorder.poll() is None
 
 
-def _read(recorder: "subprocess.Popen[bytes]", heard: Heard, begun: threading.Event, over: threading.Event) -> None:
+def _read(
+    recorder: "subprocess.Popen[bytes]", piece_bytes: int, heard: Heard, begun: threading.Event, over: threading.Event
+) -> None:
     assert recorder.stdout is not None
     try:
-        while piece := recorder.stdout.read(PIECE_BYTES):
+        while piece := recorder.stdout.read(piece_bytes):
             heard(piece)
             begun.set()
     except (OSError, ValueError):

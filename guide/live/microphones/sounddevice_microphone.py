@@ -12,7 +12,8 @@ class SounddeviceMicrophone:
 
     name = "sounddevice"
 
-    def __init__(self) -> None:
+    def __init__(self, rate_hz: int = RATE_HZ) -> None:
+        self._rate_hz = rate_hz
         self._stream: Any = None
 
     def start(self, heard: Heard) -> None:
@@ -24,7 +25,9 @@ class SounddeviceMicrophone:
             sounddevice = sounddevice_here()
             stream = None
             try:
-                stream = sounddevice.RawInputStream(samplerate=RATE_HZ, channels=1, dtype="int16", callback=called)
+                stream = sounddevice.RawInputStream(
+                    samplerate=self._rate_hz, channels=1, dtype="int16", callback=called
+                )
                 stream.start()
             except sounddevice.PortAudioError as error:
                 if stream is not None:

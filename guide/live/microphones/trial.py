@@ -34,7 +34,7 @@ class _Loudest:
 
 def tried(name: str) -> Trial:
     """Listen with a microphone, here and now, and say what came of it."""
-    microphone, heard = MICROPHONES[name](), _Loudest()
+    microphone, heard = MICROPHONES[name](RATE_HZ), _Loudest()
     try:
         microphone.start(heard.hear)
     except NoDevice as trouble:
