@@ -35,10 +35,10 @@ class Ask(Enum):
     """What may be asked for while lines are recorded, as it is listed beside its key."""
 
     GO = "record, stop, keep"
-    HEAR = "hear it"
-    AGAIN = "record again"
-    NEXT = "next line"
-    BACK = "line before"
+    HEAR = "hear"
+    AGAIN = "again"
+    NEXT = "next"
+    BACK = "back"
     FLOW = "flow"
     END = "end"
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from hypothesis import strategies as st
 
-from guide.live.scene import Check, Ready, Scene
+from guide.live.scene import Check, Reading, Ready, Scene
 from guide.plan.moment import Moment, Phase
 
 HELD = Moment(
@@ -60,3 +60,48 @@ SCENES = st.builds(
 )
 CHECKS = st.builds(Check, st.sampled_from(["device", "disk", "clock", "words", "end"]), st.booleans(), NAMES)
 READIES = st.builds(Ready, NAMES, st.lists(CHECKS, max_size=8).map(tuple), TIMES_MS)
+
+
+KEYS = "space: record, stop, keep · p: hear · r: again · right: next · left: back · f: flow · q: end"
+
+
+def reading(**more: object) -> Reading:
+    """The 12th of 40 lines, which is being recorded, with `more` of it otherwise."""
+    made = Reading(
+        title="Lakeside morning",
+        section="Standing",
+        words="Exhale, bend your left knee, hips low.",
+        number=12,
+        lines=40,
+        recorded=11,
+        is_recorded=False,
+        room_ms=4_700,
+        phase="recording",
+        counts=0,
+        at_ms=2_300,
+        level_dbfs=-24,
+        told=(),
+        keys=KEYS,
+        sound_lost=False,
+        is_over=False,
+    )
+    return replace(made, **more)  # type: ignore[arg-type]
+
+
+READINGS = st.builds(
+    lambda words, told, numbers, flags: reading(
+        words=words,
+        section=words,
+        told=tuple(told),
+        level_dbfs=-numbers[0],
+        at_ms=numbers[1],
+        room_ms=numbers[1],
+        counts=numbers[2],
+        sound_lost=flags,
+        is_recorded=flags,
+    ),
+    NAMES,
+    st.lists(NAMES, max_size=5),
+    st.tuples(st.integers(0, 120), TIMES_MS, st.integers(0, 3)),
+    st.booleans(),
+)

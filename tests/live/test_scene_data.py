@@ -4,14 +4,14 @@ import json
 from typing import get_args
 
 from hypothesis import given
-from live_scenes import READIES, SCENES, scene
+from live_scenes import READIES, READINGS, SCENES, scene
 
 from guide.live.scene import Showable
 from guide.live.scene_data import READERS, data_of, scene_from
 from guide.live.screen.drawing import DRAWN_BY
 
 
-@given(SCENES | READIES)
+@given(SCENES | READIES | READINGS)
 def test_any_scene_can_be_sent_as_json_and_is_the_same_again(made: Showable) -> None:
     assert scene_from(json.loads(json.dumps(data_of(made)))) == made
 

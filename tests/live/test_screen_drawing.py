@@ -8,13 +8,15 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from live_scenes import READIES, SCENES, scene
+from live_scenes import READIES, READINGS, SCENES, reading, scene
 from rich.cells import cell_len
 
-from guide.live.scene import Check, Ready, Scene
+from guide.live.scene import Check, Reading, Ready, Scene
 from guide.live.screen import letters
+from guide.live.screen.drawing import drawn
 from guide.live.screen.letters import Size
 from guide.live.screen.pieces import Part, ScreenPiece
+from guide.live.screen.reading_rows import reading_rows
 from guide.live.screen.ready_rows import ready_pieces, ready_rows
 from guide.live.screen.rows import Day, Ink, Room, Row
 from guide.live.screen.scene_rows import scene_pieces, scene_rows
@@ -55,6 +57,16 @@ def says(words: str, part: Part, pieces: tuple[ScreenPiece, ...], room: Room) ->
 WORDS = "Step your feet wide, toes forward, hands to your hips. Fold with a long back."
 ASKED = "right leg back, left arm forward"
 
+#: A line that is longer than large letters have room for, and what is told of a take of it.
+LONG = (
+    "If you are pregnant, or have high blood pressure, glaucoma or an injury, ask your doctor, and take the easier "
+    "ways."
+)
+TOLD = (
+    "too noisy: your voice is 15 dB above the noise, and 24 is the least "
+    "(switch off what hums, shut the window, come closer)",
+)
+
 #: What is shown in each picture of `screens/`, which are named after it and the room.
 SHOWN = {
     "hold": scene(words=WORDS, words_said=0.1),
@@ -66,6 +78,8 @@ SHOWN = {
     "lost": scene(lost=True),
     "long": scene(action="half lord of the fishes with a strap around the foot", next_pose="half lord of the fishes"),
     "clock": scene(),
+    "reading": reading(),
+    "told": reading(phase="recorded", words=LONG, told=TOLD),
     "rest": scene(
         title="final rest",
         action="final rest",
@@ -84,7 +98,7 @@ SHOWN = {
 def pictured(name: str) -> list[str]:
     """The rows of the screen that is named after its scene and its room, as `hold-80x24`."""
     scene_name, columns, rows = re.split(r"[-x]", name)
-    return text(scene_rows(SHOWN[scene_name], DAY, Room(int(columns), int(rows))))
+    return text(drawn(SHOWN[scene_name], DAY, Room(int(columns), int(rows))))
 
 
 @pytest.mark.parametrize("picture", sorted(SCREENS.glob("*.txt")), ids=lambda path: path.stem)
@@ -309,3 +323,17 @@ def test_a_breath_moves_nothing_but_itself(made: Scene, room: Room) -> None:
     ]
     after_in, after_out = ([piece for piece in half if piece.part is not Part.BREATH] for half in halves)
     assert after_in == after_out
+
+
+@given(READINGS, st.builds(Room, st.integers(1, 160), st.integers(1, 50)))
+def test_a_line_to_read_fills_any_room(made: Reading, room: Room) -> None:
+    rows = reading_rows(made, DAY, room)
+    assert len(rows) == room.rows
+    assert all(sum(cell_len(run.text) for run in row) == room.columns for row in rows)
+
+
+def test_no_word_of_a_line_to_read_is_left_out() -> None:
+    words = " ".join([LONG] * 5)
+    for room in ROOMS:
+        rows = " ".join(" ".join(text(reading_rows(reading(words=words), DAY, room))).split())
+        assert words in rows

@@ -178,7 +178,7 @@ def test_keys_ask_and_a_key_held_down_asks_once(monkeypatch: pytest.MonkeyPatch)
     keys.pressed("button 17")
     keys.tick()
     assert asks == [Ask.GO, Ask.HEAR, Ask.GO]
-    assert keys_for(False).startswith("space: record, stop, keep · p: hear it · r: record again")
+    assert keys_for(False).startswith("space: record, stop, keep · p: hear · r: again")
     assert "f: line by line" in keys_for(True)
 
 

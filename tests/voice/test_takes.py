@@ -1,9 +1,6 @@
 """Takes: what counts as the same line, what is kept of a recording, and what a kill leaves."""
 
 import os
-import signal
-import subprocess
-import sys
 from contextlib import suppress
 from itertools import count
 from pathlib import Path
@@ -155,34 +152,3 @@ def test_at_whatever_call_it_is_killed_every_kept_take_is_still_there(
         if kept["Line 1."].number == 2:
             break
     assert last >= 6
-
-
-KEEPS_ON = """
-import sys
-from pathlib import Path
-import numpy as np
-from guide.voice.takes.store import Takes
-takes = Takes.in_folder(Path(sys.argv[1]))
-number = 0
-while True:
-    take = takes.keep(f"Line {number % 7}.", np.full(4800, 0.1, np.float32), 48_000)
-    print(take.path.name, flush=True)
-    number += 1
-"""
-
-
-@pytest.mark.real
-def test_a_process_that_is_killed_leaves_every_take_that_it_told_of(tmp_path: Path) -> None:
-    for seed in range(5):
-        command = [sys.executable, "-c", KEEPS_ON, str(tmp_path)]
-        with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as process:
-            assert process.stdout is not None
-            told = [process.stdout.readline().strip() for _ in range(3 + 5 * seed)]
-            process.send_signal(signal.SIGKILL)
-            told += [line.strip() for line in process.stdout if line.endswith("\n")]
-        found = Takes.in_folder(tmp_path)
-        assert len(told) >= 3
-        for name in told:
-            take = Take(found.folder / name, "", 1)
-            assert take.read()[0].size == 4800
-        assert all(found.latest(f"Line {number}.") for number in range(3))

@@ -1,21 +1,20 @@
 """A line that is recorded, as rows of inked text: its words large, below them a level, and what is told of the take."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from textwrap import wrap
 
 from guide.live.scene import Reading
+from guide.live.screen import letters
 from guide.live.screen.bands import MOST, as_large_as_can_be, is_large, narrowest
 from guide.live.screen.pieces import Band, Part, ScreenPiece, in_room, painted
 from guide.live.screen.rows import Day, Ink, Room, Row
 from guide.units import seconds_text
 
-#: The words have so many lines at most, in the smallest of large letters.
-WORD_LINES = 5
-
 #: The bar of the level begins at this level, in dBFS.
 SOFTEST_DBFS = -60
 
-#: What is told of a take has so many rows.
-TOLD_ROWS = 3
+#: What is told of a take has so many rows, and the keys have as many as they need, up to this.
+TOLD_ROWS, KEY_ROWS = 3, 2
 
 
 def reading_rows(reading: Reading, day: Day, room: Room) -> tuple[Row, ...]:
@@ -24,18 +23,30 @@ def reading_rows(reading: Reading, day: Day, room: Room) -> tuple[Row, ...]:
 
 
 def _pieces(reading: Reading, room: Room) -> Iterator[ScreenPiece]:
+    told = [row for line in reading.told for row in wrap(line, room.inner)][:TOLD_ROWS]
+    keys = wrap(reading.keys, room.inner)[:KEY_ROWS]
     state_rows = narrowest(MOST, room).line_rows if is_large(room) else 1
-    below = state_rows + 1 + TOLD_ROWS + 1
-    words = max(1, room.rows - 1 - below)
+    word_rows = max(1, room.rows - 1 - state_rows - 1 - TOLD_ROWS - len(keys))
     yield from Band(room, 0, 1).small(Part.WHERE, where(reading), Ink.FAINT)
+    yield from _words(reading, Band(room, 1, word_rows))
+    top = 1 + word_rows
+    yield from as_large_as_can_be(Band(room, top, state_rows), Part.BREATH, reading.state, _state_ink(reading), 1)
+    top += state_rows
+    yield from Band(room, top, 1).small(Part.BREATH_BAR, level_bar(reading, room.inner), Ink.BREATH)
+    for number, line in enumerate(told, start=top + 1):
+        yield from Band(room, number, 1).small(Part.CHECK, line, Ink.TOLD)
+    for number, line in enumerate(keys, start=room.rows - len(keys)):
+        yield from Band(room, number, 1).small(Part.CLOCK, line, Ink.FAINT)
+
+
+def _words(reading: Reading, band: Band) -> Iterable[ScreenPiece]:
+    """The line, all of it: as large as it can be, and in the terminal's own letters where it is too long for that."""
     ink = Ink.NOW if reading.phase == "recording" else Ink.PLAIN
-    yield from as_large_as_can_be(Band(room, 1, words), Part.WORDS, reading.words, ink, WORD_LINES)
-    yield from as_large_as_can_be(Band(room, 1 + words, state_rows), Part.BREATH, reading.state, _state_ink(reading), 1)
-    yield from Band(room, 1 + words + state_rows, 1).small(Part.BREATH_BAR, level_bar(reading, room.inner), Ink.BREATH)
-    told = Band(room, 2 + words + state_rows, TOLD_ROWS)
-    for number, line in enumerate(reading.told[:TOLD_ROWS]):
-        yield from Band(room, told.top + number, 1).small(Part.CHECK, line, Ink.TOLD)
-    yield from Band(room, room.rows - 1, 1).small(Part.CLOCK, reading.keys, Ink.FAINT)
+    least = narrowest(MOST, band.room)
+    lines = letters.wrapped(reading.words, least, band.room.inner) if letters.can_write(reading.words) else None
+    if lines is None or len(lines) * least.line_rows > band.rows:
+        return band.small(Part.WORDS, reading.words, ink)
+    return as_large_as_can_be(band, Part.WORDS, reading.words, ink, len(lines))
 
 
 def where(reading: Reading) -> str:
