@@ -28,6 +28,7 @@ COMMANDS = {
     "record": ("guide.cli.record", "Record the lines of a class in your own voice."),
     "keys": ("guide.cli.keys", "Show what keys ask for, and teach pedals and remotes."),
     "render": ("guide.cli.render", "Make the sound file of a class, with its captions."),
+    "series": ("guide.cli.series", "Make a track for each week, in which the words thin out."),
     "poses": ("guide.cli.poses", "Search the pose library, and show what it knows of a pose."),
     "voices": ("guide.cli.voices", "List the voices of this machine, or hear one."),
     "sounds": ("guide.cli.sounds", "List the bells and chimes, or hear one."),

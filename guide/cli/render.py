@@ -20,17 +20,14 @@ from guide.cli.options import (
 )
 from guide.cli.stopping import telling_what_is_left
 from guide.cli.tell import tell
+from guide.cli.track_options import CAPTION_KINDS, captions_option, channel_options, loudness_option
 from guide.problem import UnusableChoice
-from guide.ready.choices import USUAL_LUFS
 from guide.units import clock, so_many
 
 if TYPE_CHECKING:
     from guide.export.replacing import Replace
     from guide.plan.thinning import WordsKept
     from guide.ready.make_ready import ReadyClass
-
-#: Kinds of captions, with the ending of their names; `none` is no file.
-CAPTION_KINDS = {"vtt": ".vtt", "srt": ".srt", "lrc": ".lrc", "exact": ".exact.vtt", "none": ""}
 
 
 @click.command(name="render")
@@ -44,30 +41,11 @@ CAPTION_KINDS = {"vtt": ".vtt", "srt": ".srt", "lrc": ".lrc", "exact": ".exact.v
     "Without it, the class's own name with .mp3, in the current folder.",
 )
 @click.option("--format", "suffix", metavar="NAME", help="mp3, m4a, opus, ogg, flac or wav, where PATH does not say.")
-@click.option(
-    "--captions",
-    type=click.Choice(list(CAPTION_KINDS)),
-    multiple=True,
-    default=("vtt",),
-    show_default=True,
-    metavar="KIND",
-    help="Captions to write beside the track: vtt, srt or lrc for readers, exact (WebVTT) as the words are said, or "
-    "none; may be given more than once.",
-)
-@click.option(
-    "--loudness",
-    type=click.FloatRange(-30.0, -14.0),
-    default=USUAL_LUFS,
-    show_default=True,
-    metavar="LUFS",
-    help="How loud the track is as a whole; louder is nearer to 0.",
-)
+@captions_option
+@loudness_option
 @click.option("--from", "begins", metavar="WHERE", help="Begin there: a line of the file, a time, or part of a name.")
 @click.option("--to", "ends", metavar="WHERE", help="End with that: a line of the file, a time, or part of a name.")
-@click.option("--stereo", is_flag=True, help="Two channels, the same left and right, in twice the size.")
-@click.option(
-    "--room-tone", is_flag=True, help="Noise too soft to hear in the quiet, so that no loudspeaker falls asleep."
-)
+@channel_options
 @force_option
 @slot_option
 @level_option
@@ -119,7 +97,7 @@ def command(
         opened = loaded(file, level)
         class_file, steps = opened.whole()
         target = targets.get(file) or Path(f"{_slug(class_file.title)}.{suffix or 'mp3'}")
-        paths = _beside(target, captions, has_chapters(steps))
+        paths = beside(target, captions, has_chapters(steps))
         # Refused before the words are spoken, which may take minutes.
         check_may_write(paths, _class_files(files) | opened.made_from(), replacing)
         with telling_what_is_left(paths):
@@ -163,7 +141,7 @@ def render_class(
     from guide.export.replacing import Replace
 
     with progress_bar(f"Writing {target.name}") as progress:
-        paths = _beside(target, captions, has_chapters(ready.steps))
+        paths = beside(target, captions, has_chapters(ready.steps))
         levels = write_together(ready, paths, progress, replacing or Replace.OWN)
     parts = f"{_cues(ready)}, {so_many(len(ready.timeline.chapters), 'section')}"
     return f"{target}: {clock(ready.timeline.length_ms)}, {parts}, {levels}"
@@ -175,7 +153,7 @@ def _cues(ready: "ReadyClass") -> str:
     return f"{said} of {so_many(said + left_out, 'cue')}" if left_out else so_many(said, "cue")
 
 
-def _beside(target: Path, captions: tuple[str, ...], with_chapters: bool) -> list[Path]:
+def beside(target: Path, captions: tuple[str, ...], with_chapters: bool) -> list[Path]:
     """The track, and the captions and chapters that belong beside it."""
     beside = [ending for kind in captions if (ending := CAPTION_KINDS[kind])]
     if beside and with_chapters:

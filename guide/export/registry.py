@@ -169,16 +169,42 @@ def write_together(
     """The same of several files, which take their places together; returns what there is to say of them."""
     inputs = subject.made_from if isinstance(subject, ReadyClass) else {}
     check_may_write(paths, inputs, replace)
-    jobs = [(path, exporter_of(path)) for path in paths]
-    subjects = [_subject(path, exporter, subject) for path, exporter in jobs]
+    return ", ".join(filter(None, write_jobs([job_of(path, subject) for path in paths], inputs, replace, progress)))
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """One file that is to be written: where, by what, and what it is made of."""
+
+    path: Path
+    exporter: Exporter[Any]
+    subject: object
+
+
+def job_of(path: Path, subject: ReadyClass | Timeline | Comparison) -> Job:
+    """How the file that the ending of `path` names is written of a class. Raises UnusableChoice."""
+    exporter = exporter_of(path)
+    return Job(path, exporter, _subject(path, exporter, subject))
+
+
+def write_jobs(
+    jobs: Sequence[Job], inputs: Mapping[Path, str], replace: Replace, progress: Progress | None = None
+) -> list[str]:
+    """Write files that take their places together; what there is to say of each. Raises what `write` does."""
     said = []
     with written_together() as beside:
-        for (path, exporter), made_of in zip(jobs, subjects, strict=True):
-            with beside(path) as part:
-                said.append(exporter.write(part, made_of, progress))
+        for job in jobs:
+            with beside(job.path) as part:
+                said.append(job.exporter.write(part, job.subject, progress))
         # While an hour of sound was made, somebody may have put a file there.
-        check_may_write(paths, inputs, replace)
-    return ", ".join(filter(None, said))
+        check_jobs(jobs, inputs, replace)
+    return said
+
+
+def check_jobs(jobs: Sequence[Job], inputs: Mapping[Path, str], replace: Replace) -> None:
+    """Refuse what may not be replaced. Raises UnusableChoice."""
+    for job in jobs:
+        check_may_replace(job.path, job.exporter.whose, inputs, replace)
 
 
 def write_comparison(comparison: Comparison, exporter: Exporter[Comparison], path: Path, replace: Replace) -> None:

@@ -13,8 +13,9 @@ _BREAK = re.compile(r"[\x00-\x1f\x7f\x85\u2028\u2029]+")
 class Tags:
     """Title, teacher, date (`YYYY`, `YYYY-MM` or `YYYY-MM-DD`), caution, and the sections with their times.
 
-    An empty text is left out. `chapters` are sorted by start and do not overlap. `length_ms` is the length of the
-    class as planned, `made_by` the program, in the tag that names the encoder.
+    `track` is its number in the album and that of all, `2/6`. An empty text is left out. `chapters` are sorted by start
+    and do not overlap. `length_ms` is the length of the class as planned, `made_by` the program, in the tag that names
+    the encoder.
     """
 
     title: str
@@ -25,6 +26,7 @@ class Tags:
     chapters: tuple[Chapter, ...] = ()
     length_ms: int = 0
     made_by: str = ""
+    track: str = ""
 
 
 def one_line(text: str) -> str:

@@ -74,6 +74,8 @@ def tags_of(ready: ReadyClass) -> Tags:
         title=ready.class_file.title,
         by=ready.class_file.by,
         date=ready.class_file.date,
+        album=ready.album.title if ready.album else "",
+        track=f"{ready.album.number}/{ready.album.of}" if ready.album else "",
         comment=" ".join(filter(None, (ready.class_file.about, caution(ready.class_file.avoid)))),
         chapters=chapters(ready.timeline),
         length_ms=ready.timeline.length_ms,

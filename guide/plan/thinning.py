@@ -2,7 +2,7 @@
 
 import re
 from collections import Counter
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import Enum
 
@@ -16,15 +16,15 @@ from guide.units import so_many
 class Turn(Enum):
     """The turn in which words are left out, from those that go first to those that go last; each is told so."""
 
-    HOW_AGAIN = "alignment said before"
-    BREATH_AGAIN = "words of moves said before"
-    HOW = "alignment in a hold"
-    BREATH = "words of moves"
-    WAY = "ways in and out, and words alone"
+    HOW_AGAIN = "repeated alignment"
+    BREATH_AGAIN = "repeated moves"
+    HOW = "alignment"
+    BREATH = "moves"
+    WAY = "ways in and out"
     NAME = "names"
     COUNT = "numbers"
     OFFER = "offers"
-    SAFETY = "lines of safety"
+    SAFETY = "safety"
 
 
 #: What goes before names do: what a share is a share of.
@@ -72,13 +72,27 @@ NAMED: Mapping[str, WordsKept] = {
 }
 ALL_WORDS = NAMED["all"]
 
+#: By its share, so that one that has a name is called by it.
+_BY_PERCENT = {kept.percent: kept for kept in NAMED.values()}
+
 _PERCENT = re.compile(r"([0-9]{1,2}|100) ?%")
 
 
 def read_words(text: str) -> WordsKept | None:
     """`all`, `some`, `names`, `bells`, or a share such as `70%`; None for anything else."""
     share = _PERCENT.fullmatch(text)
-    return NAMED.get(text) if share is None else WordsKept(f"{share[1]}%", int(share[1]))
+    return NAMED.get(text) if share is None else _share(int(share[1]))
+
+
+def _share(percent: int) -> WordsKept:
+    return _BY_PERCENT.get(percent, WordsKept(f"{percent}%", percent))
+
+
+def week_by_week(weeks: int) -> tuple[WordsKept, ...]:
+    """From all words in the first week to none in the last, with names and no more in the one before that; the shares
+    between go down by equal steps. Of two weeks, all words and none."""
+    steps = max(1, weeks - 2)
+    return (*(_share(100 - 100 * week // steps) for week in range(weeks - 1)), NAMED["bells"])
 
 
 def thinned(timeline: Timeline, kept: WordsKept) -> Timeline:
@@ -91,9 +105,20 @@ def thinned(timeline: Timeline, kept: WordsKept) -> Timeline:
         return timeline
     cues = tuple(cue for number, cue in enumerate(timeline.cues) if number not in gone)
     left_out = tuple(timeline.cues[number] for number in sorted(gone))
-    turns = turns_of(timeline)
-    note = Note(Place(left_out[0].place.file, 1, 1), _told(kept, Counter(turns[number] for number in gone), turns))
-    return replace(timeline, cues=cues, dips=tuple(dips(cues)), left_out=left_out, notes=(*timeline.notes, note))
+    thin = replace(timeline, cues=cues, dips=tuple(dips(cues)), left_out=left_out)
+    note = Note(Place(left_out[0].place.file, 1, 1), _told(kept, thin))
+    return replace(thin, notes=(*timeline.notes, note))
+
+
+def turns_left_out(timeline: Timeline) -> dict[Turn, tuple[int, int]]:
+    """Of each turn of which words were left out, how many, and of how many."""
+    all_of_it = whole(timeline)
+    gone = {(cue.start_ms, cue.words) for cue in timeline.left_out}
+    counts = {turn: [0, 0] for turn in Turn}
+    for cue, turn in zip(all_of_it.cues, turns_of(all_of_it), strict=True):
+        counts[turn][0] += (cue.start_ms, cue.words) in gone
+        counts[turn][1] += 1
+    return {turn: (left_out, of) for turn, (left_out, of) in counts.items() if left_out}
 
 
 def without(timeline: Timeline, unheard: Collection[tuple[int, str]]) -> Timeline:
@@ -179,7 +204,7 @@ def _order(timeline: Timeline) -> list[int]:
     return [-number for _, _, number in sorted(keys)]
 
 
-def _told(kept: WordsKept, gone: Mapping[Turn, int], turns: Sequence[Turn]) -> str:
-    counted = [f"{gone[turn]} of {turns.count(turn)} {turn.value}" for turn in Turn if turn in gone]
-    total = f"{so_many(len(turns), 'cue')}"
-    return f"{sum(gone.values())} of {total} are left out (--words {kept.name}): {', '.join(counted)}"
+def _told(kept: WordsKept, thin: Timeline) -> str:
+    counted = [f"{gone} of {of} {turn.value}" for turn, (gone, of) in turns_left_out(thin).items()]
+    gone, total = len(thin.left_out), so_many(len(thin.cues) + len(thin.left_out), "cue")
+    return f"{gone} of {total} are left out (--words {kept.name}): {', '.join(counted)}"

@@ -23,13 +23,22 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
+class Album:
+    """Where a track stands among those that belong together: it is number `number`, from 1, `of` so many."""
+
+    title: str
+    number: int
+    of: int
+
+
+@dataclass(frozen=True, slots=True)
 class ReadyClass:
     """A class with everything that performing it takes; `steps` are those that fill the slot.
 
     `loudness_lufs` is how loud it is to be as a whole, `made_from` the files that it was read from and what each is.
     Its track has so many `channels`: 1, since all is heard in the middle, or the same twice; `room_tone` lies
     under all of it where the file or the command asks. `unrecorded` says how many lines its teacher, whose own voice
-    speaks it, has not recorded; it is empty where there are none.
+    speaks it, has not recorded; it is empty where there are none. Its track may be one of an `album`.
     """
 
     class_file: ClassFile
@@ -43,6 +52,7 @@ class ReadyClass:
     channels: int = 1
     room_tone: bool = False
     unrecorded: str = ""
+    album: Album | None = None
 
 
 def make_ready(

@@ -176,12 +176,14 @@ def test_every_text_and_every_chapter_comes_back(
     titles: list[str], title: str, by: str, said: str, ms: int, vendor: bytes
 ) -> None:
     listed = tuple(Chapter(name, ms + n, ms + n + 1) for n, name in enumerate(titles))
-    kept, found, behind = comments(vorbis_comment(vendor, Tags(title, by, "2026-11", said, "Lakeside", listed)))
+    written = Tags(title, by, "2026-11", said, "Lakeside", listed, track="2/6")
+    kept, found, behind = comments(vorbis_comment(vendor, written))
     assert (kept, behind) == (vendor, b"")
     assert [start for start, _ in chapters(found)] == [ms + n for n in range(len(titles))]
     assert [words(name) for _, name in chapters(found)] == [words(name) for name in titles]
     texts = dict(found)
     assert (texts["DATE"], texts["ALBUM"]) == ("2026-11", "Lakeside")
+    assert (texts["TRACKNUMBER"], texts["TRACKTOTAL"]) == ("2", "6")
     for name, wanted in {"TITLE": title, "ARTIST": by, "COMMENT": said}.items():
         assert words(texts.get(name, "")) == words(wanted)
     assert not any(re.search(r"[\n\r\t\0\u2028]", value) for _, value in found)

@@ -130,13 +130,14 @@ def in_a_row(titles: list[str], each_ms: int = 13) -> tuple[Chapter, ...]:
 @given(st.lists(TITLES, min_size=1, max_size=8), TITLES, TITLES, TITLES, st.integers(1, 2**32 - 200))
 def test_every_text_and_every_chapter_comes_back(titles: list[str], title: str, by: str, said: str, ms: int) -> None:
     chapters = tuple(Chapter(name, ms + n, ms + n + 1) for n, name in enumerate(titles))
-    found = read(id3_tag(Tags(title, by, "2026-11-25", said, "Lakeside", chapters, ms)))
+    found = read(id3_tag(Tags(title, by, "2026-11-25", said, "Lakeside", chapters, ms, track="2/6")))
     assert [(start, end) for _, start, end, _ in found.chapters] == [(ms + n, ms + n + 1) for n in range(len(titles))]
     assert [words(name) for *_, name in found.chapters] == [words(name) for name in titles]
     assert listed(found) == [element for element, *_ in found.chapters]
     for frame, wanted in {"TIT2": title, "TPE1": by, "COMM": said, "TALB": "Lakeside"}.items():
         assert words(found.texts.get(frame, "")) == words(wanted)
         assert not re.search(r"[\n\r\t\0\u2028]", found.texts.get(frame, ""))
+    assert found.texts["TRCK"] == "2/6"
     assert (found.texts["TYER"], found.texts["TDAT"], found.texts["TLEN"]) == ("2026", "2511", str(ms))
 
 

@@ -10,7 +10,7 @@ from plan_samples import Sample, samples
 from plan_texts import planned, steps_of
 
 from guide.plan.checker import BrokenPromise, prove_thinned
-from guide.plan.thinning import NAMED, Turn, WordsKept, read_words, thinned, turns_of, whole
+from guide.plan.thinning import NAMED, Turn, WordsKept, read_words, thinned, turns_of, week_by_week, whole
 from guide.plan.timeline import CuePart, Timeline
 
 TEXT = """\
@@ -132,9 +132,29 @@ def test_what_is_no_way_to_keep_words_is_not_read(asked: str) -> None:
 def test_what_is_left_out_is_told_in_one_note_with_its_kinds() -> None:
     (note,) = (note for note in thinned(made(), NAMED["some"]).notes if "left out" in note.what)
     assert str(note) == (
-        "class.yaml:1:1: 5 of 23 cues are left out (--words some): 3 of 3 alignment said before, "
-        "1 of 1 words of moves said before, 1 of 3 alignment in a hold"
+        "class.yaml:1:1: 5 of 23 cues are left out (--words some): 3 of 3 repeated alignment, "
+        "1 of 1 repeated moves, 1 of 3 alignment"
     )
+
+
+@pytest.mark.parametrize(
+    ("weeks", "rule"),
+    [
+        (2, "all bells"),
+        (3, "all names bells"),
+        (4, "all some names bells"),
+        (5, "all 67% 34% names bells"),
+        (6, "all 75% some 25% names bells"),
+    ],
+)
+def test_from_week_to_week_equal_shares_go(weeks: int, rule: str) -> None:
+    assert [kept.name for kept in week_by_week(weeks)] == rule.split()
+
+
+def test_six_weeks_are_six_steps_and_no_two_of_fifty_two_are_asked_for_alike() -> None:
+    said = [len(thinned(made(), kept).cues) for kept in week_by_week(6)]
+    assert said == sorted(set(said), reverse=True) and len(said) == 6
+    assert len(set(week_by_week(52))) == 52
 
 
 @settings(deadline=None, max_examples=8)

@@ -54,6 +54,7 @@ def _texts(tags: Tags) -> dict[str, str]:
         "title": tags.title,
         "artist": tags.by,
         "album": tags.album,
+        "track": tags.track,
         "date": tags.date,
         "comment": tags.comment,
         "encoding_tool": tags.made_by,

@@ -40,6 +40,7 @@ def _texts(tags: Tags) -> list[bytes]:
         b"TIT2": tags.title,
         b"TPE1": tags.by,
         b"TALB": tags.album,
+        b"TRCK": tags.track,
         b"TYER": year,
         b"TDAT": day[3:] + day[:2] if len(day) == 5 else "",
         b"TLEN": str(tags.length_ms) if tags.length_ms else "",

@@ -28,11 +28,14 @@ def vendor_of(comment: bytes) -> bytes:
 
 
 def _lines(tags: Tags) -> list[str]:
+    place, _, tracks = tags.track.partition("/")
     texts = {
         "ENCODER": tags.made_by,
         "TITLE": tags.title,
         "ARTIST": tags.by,
         "ALBUM": tags.album,
+        "TRACKNUMBER": place,
+        "TRACKTOTAL": tracks,
         "DATE": tags.date,
         "COMMENT": tags.comment,
     }

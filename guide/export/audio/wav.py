@@ -72,6 +72,7 @@ def info_chunk(tags: Tags) -> bytes:
         b"ICRD": tags.date,
         b"ICMT": tags.comment,
         b"IPRD": tags.album,
+        b"ITRK": tags.track,
         b"ISFT": tags.made_by,
     }
     entries = [chunk(name, one_line(text).encode() + b"\0") for name, text in texts.items() if text]
