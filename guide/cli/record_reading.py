@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from guide.record.cutting import Cut, Cuts
     from guide.record.lines import ReadingLine
     from guide.review.captions.transcript import Transcript
+    from guide.voice.takes.measuring import Fault, Verdict
     from guide.voice.takes.store import Takes
 
 
@@ -33,8 +34,8 @@ def keep_reading(
         stretches, length_ms = heard_in(recording, progress)
     found = cut(str(recording), lines, stretches, length_ms, _words(recording, lines, model))
     wanted = [one for one in found.cuts if keep_doubtful or not one.doubt]
-    kept = _keep(recording, wanted, takes)
-    for row in told(found, kept, len(wanted), takes.folder, keep_doubtful):
+    kept, faults = _keep(recording, wanted, takes)
+    for row in (*told(found, kept, len(wanted), takes.folder, keep_doubtful), *_told_faults(faults)):
         tell(row)
     tell(f"{recording} is left as it is.")
 
@@ -50,13 +51,31 @@ def _words(recording: Path, lines: "Sequence[ReadingLine]", model: Path | None) 
     return words_heard(recording, tuple(names), model)
 
 
-def _keep(recording: Path, cuts: "Sequence[Cut]", takes: "Takes") -> int:
-    """Keep what was cut; how many were not kept before."""
+def _keep(
+    recording: Path, cuts: "Sequence[Cut]", takes: "Takes"
+) -> "tuple[int, dict[Fault, list[tuple[Cut, Verdict]]]]":
+    """Keep what was cut; how many were not kept before, and what is wrong with all of them."""
     from guide.record.cut_sound import kept_anew, sounds_of
+    from guide.units import RATE_HZ
+    from guide.voice.takes.measuring import measured, verdicts
 
+    kept = 0
+    faults: dict[Fault, list[tuple[Cut, Verdict]]] = {}
     with progress_bar(f"Cutting {recording.name}") as progress:
         sounds = sounds_of(recording, [(one.start_ms, one.end_ms) for one in cuts], progress)
-        return sum(kept_anew(takes, one.line, sound) is not None for one, sound in zip(cuts, sounds, strict=True))
+        for one, sound in zip(cuts, sounds, strict=True):
+            kept += kept_anew(takes, one.line, sound) is not None
+            for verdict in verdicts(measured(sound, RATE_HZ)):
+                faults.setdefault(verdict.fault, []).append((one, verdict))
+    return kept, faults
+
+
+def _told_faults(faults: "dict[Fault, list[tuple[Cut, Verdict]]]") -> Iterator[str]:
+    """What is wrong with takes, in a line for each kind, with the first of them."""
+    for met in faults.values():
+        one, verdict = met[0]
+        first = f", first line {one.number}" if len(met) > 1 else f", line {one.number}"
+        yield f"{so_many(len(met), 'take')}{first}: {verdict}"
 
 
 def told(found: "Cuts", kept: int, wanted: int, folder: Path, keep_doubtful: bool) -> Iterator[str]:

@@ -12,8 +12,9 @@ from guide.record.matching import Match, match
 from guide.review.captions.transcript import Transcript, words
 from guide.review.hearing.voice_activity import Stretch
 
-#: A cut is sure from this chance on; one less sure is for her to hear.
-SURE = 0.98
+#: A cut is sure from this chance on; one less sure is for her to hear. By lengths alone lines that are as long as each
+#: other and were read in the wrong order look as if they were not, so that more is asked.
+SURE, SURE_BY_LENGTHS = 0.98, 0.995
 
 #: Words that are less alike than this to the line may be another's.
 LEAST_ALIKE = 0.75
@@ -118,7 +119,7 @@ def _edges_ms(stretches: Sequence[Stretch], length_ms: int) -> list[tuple[int, i
 
 def _doubts(one: Match, lines: Sequence[ReadingLine], line: ScriptLine, speech: Speech, pace: float) -> Iterator[str]:
     """What is not sure about a match, in words."""
-    if one.sure < SURE:
+    if one.sure < (SURE_BY_LENGTHS if speech.words is None else SURE):
         rather = "" if one.rather is None else f"could also be “{lines[one.rather].words}”"
         yield rather or "where it begins and ends is not sure"
     if one.again > 1 - SURE:

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 #: How often the line after the last one follows; the same one again; the one after next, and further on, each half as
 #: often; the one before; and any line at all.
-NEXT, SAME, SKIPPED, BACK, ANY = 0.92, 0.03, 0.02, 0.01, 0.02
+NEXT, SAME, SKIPPED, BACK, ANY = 0.90, 0.03, 0.02, 0.03, 0.02
 
 #: How often a stretch is no line.
 OTHER = 0.08

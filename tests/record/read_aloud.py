@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from scipy.signal import butter, fftconvolve, sosfilt
 
 from guide.voice.natural import NaturalVoice
+from guide.voice.normalise import folded, normalised
 
 Sound = NDArray[np.float32]
 
@@ -143,13 +144,13 @@ def _half(words: str, random: Random) -> str:
 
 @cache
 def _by_espeak(words: str) -> Sound:
-    command = ["espeak-ng", "-v", "en-us", "-s", "150", "--stdout", words]
+    command = ["espeak-ng", "-v", "en-us", "-s", "150", "--stdout", folded(words)]
     return _finished(*soundfile.read(io.BytesIO(subprocess.run(command, check=True, capture_output=True).stdout)))
 
 
 @cache
 def _by_natural_voice(words: str) -> Sound:
-    clip = NaturalVoice().speak(words, 0.9)
+    clip = NaturalVoice().speak(folded(normalised(words)), 0.9)
     return _finished(clip.samples, clip.rate_hz)
 
 

@@ -46,6 +46,8 @@ def test_what_is_sure_is_kept_and_the_rest_is_told(recording: Path, capsys: pyte
         "Not found:\n"
         "  9 “Let go.”\n"
         "\n"
+        "8 takes, first line 1: no words are heard: nothing above -20 dBFS "
+        "(check that the microphone is on, and is yours)\n"
         f"{recording} is left as it is.\n"
     )
     assert recording.read_bytes() == raw
