@@ -22,7 +22,7 @@ def spoken(length_ms: int, seed: int = 0) -> Single:
         inside = (at_s >= begins_s) & (at_s < ends_s)
         here_s = at_s[inside] - begins_s
         hertz = random.uniform(110, 260)
-        voiced = sum(np.sin(2 * np.pi * hertz * k * here_s + k) / k for k in range(1, 18))
+        voiced = sum(np.sin(2 * np.pi * hertz * k * here_s + k) / k for k in range(1, 10))
         edge_s = np.minimum(here_s, ends_s - begins_s - here_s)
         made[inside] = random.uniform(0.6, 1.0) * voiced * np.clip(edge_s / 0.015, 0, 1)
         begins_s = ends_s + 0.05
@@ -48,8 +48,9 @@ def recorded(
     loud = words[np.abs(words) > 0.02 * np.abs(words).max(initial=1e-9)]
     at_level = words * 10 ** (level_dbfs / 20) / np.sqrt(np.mean(loud**2)) if loud.size else words
     sound = np.pad(at_level, (BEFORE_MS * RATE_HZ // 1000, AFTER_MS * RATE_HZ // 1000))
-    spectrum = np.fft.rfft(random.normal(size=sound.size))
-    noise = np.fft.irfft(spectrum / np.sqrt(np.arange(spectrum.size) + sound.size / 500), sound.size)
+    whole = 1 << (sound.size - 1).bit_length()
+    spectrum = np.fft.rfft(random.normal(size=whole))
+    noise = np.fft.irfft(spectrum / np.sqrt(np.arange(spectrum.size) + whole / 500), whole)[: sound.size]
     sound = sound + noise * 10 ** ((level_dbfs - noise_db) / 20) / np.sqrt(np.mean(noise**2))
     at_s = np.arange(sound.size) / RATE_HZ
     for k in range(1, 12) if hum_hz else ():

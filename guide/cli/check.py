@@ -76,6 +76,9 @@ def command(ctx: click.Context, files: tuple[str, ...], slot_ms: int | None, lev
         told = f"; {so_many(len(advice), 'piece')} of advice" if advice else ""
         at = f" at {so_many(len(levels), 'level')} ({', '.join(levels)})" if opened.levels else ""
         tell(f"{file}: no problems found{at}{told}")
+        missing = _unrecorded(opened)
+        if missing:
+            tell(f"{file}: {missing}")
 
     code = each(files, check)
     if advised:
@@ -93,6 +96,23 @@ def _advice(levels: "Mapping[str, LoadedClass]", slot_ms: int | None) -> dict[Ad
         for advice in advise(opened, slot_ms):
             given.setdefault(replace(advice, steps=()), []).append(name)
     return dict(sorted(given.items()))
+
+
+def _unrecorded(opened: "LoadedClass") -> str:
+    """How many lines of a class in its teacher's own voice are not recorded yet; empty for all others."""
+    from guide.voice.registry import DEFAULT, OWN
+
+    if opened.class_file is None or opened.class_file.voice != OWN:
+        return ""
+    from guide.plan.estimate import EstimatedLengths
+    from guide.ready.choices import VoiceChoice
+    from guide.ready.make_ready import OpenClass
+    from guide.ready.own_voice import unrecorded
+    from guide.voice.takes.store import Takes
+
+    one = OpenClass.of(opened, VoiceChoice(DEFAULT), None)
+    numbers = one.numbers(EstimatedLengths(one.settings.rate), 0)
+    return unrecorded(one.wanted | numbers, Takes.in_folder(opened.folder))
 
 
 def _shown(advice: Advice, levels: Sequence[str]) -> str:

@@ -47,11 +47,18 @@ def fitted_takes(
 ) -> tuple[dict[str, float], list[Note]]:
     """How many times as fast those takes are to be said that are a little too long for their places, and what of that
     is worth a note; `word_ms` has the lengths of all words."""
-    rooms = {text: room_ms((text,), steps, word_ms, word_ms[text]) for text in taken}
-    long = [_Long(text, taken[text], word_ms[text], room) for text, room in rooms.items() if room is not None]
-    fitting = [each for each in long if each.tempo <= MOST]
-    tempos = {each.text: round(each.tempo + 0.00005, 4) for each in fitting if can_tighten()}
-    return tempos, [_note(each, each.text in tempos) for each in long]
+    said_ms, tempos, notes = dict(word_ms), dict[str, float](), list[Note]()
+    for text, place in taken.items():
+        room = room_ms((text,), steps, said_ms, word_ms[text])
+        if room is None:
+            continue
+        long = _Long(text, place, word_ms[text], room)
+        if long.tempo <= MOST and can_tighten():
+            tempos[text] = round(long.tempo + 0.00005, 4)
+            # What comes after it has the time that it no longer takes.
+            said_ms[text] = room
+        notes.append(_note(long, text in tempos))
+    return tempos, notes
 
 
 def _note(long: _Long, is_tightened: bool) -> Note:

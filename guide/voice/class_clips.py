@@ -4,7 +4,7 @@ import os
 import re
 import threading
 from collections import OrderedDict
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Generator, Iterator, Mapping, Sequence
 from contextlib import closing
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -24,13 +24,16 @@ from guide.voice.registry import DEFAULT, OWN, open_voice
 from guide.voice.silence import KEPT_MS, trimmed
 from guide.voice.takes.as_speech import SpokenTake
 from guide.voice.takes.store import Takes
-from guide.voice.worker_pool import Failed, Fault, Waking, WorkerPool
+from guide.voice.worker_pool import Failed, Fault, Waking, WorkerPool, done
 
 #: So much of recently used speech stays in memory, whatever the length of the class.
 HELD_BYTES = 24_000_000
 
 #: With fewer texts than this to be spoken, one process is done before a second one has started.
 WORTH_MORE_WORKERS = 60
+
+#: So few takes are cleaned in this process: a second one takes a second to start.
+QUICK = 12
 
 #: A voice that takes longer hangs: a minute, and a fifth of a second for each character. Longer than an engine's own
 #: limit (see `system`), which tells more.
@@ -317,8 +320,8 @@ def _speak(
     pool: WorkerPool[SpeechLine, ClipFacts] = WorkerPool(speaker, _limit_s, workers, waking=waking)
     facts: dict[str, ClipFacts] = {}
     problems = []
-    with closing(pool.work_through(lines)) as outcomes:
-        for done, (place, outcome) in enumerate(outcomes, start=1):
+    with closing(_here(lines, speaker) if _is_quick(lines) else pool.work_through(lines)) as outcomes:
+        for count, (place, outcome) in enumerate(outcomes, start=1):
             line = lines[place]
             if not isinstance(outcome, Failed):
                 facts[line.key] = outcome
@@ -327,10 +330,21 @@ def _speak(
             else:
                 raise _trouble(line, outcome.what)
             if progress is not None:
-                progress(done, len(lines))
+                progress(count, len(lines))
     if problems:
         raise FaultyFile(problems)
     return facts
+
+
+def _is_quick(lines: Sequence[SpeechLine]) -> bool:
+    """Whether no voice has to wake for lines, and they are done before a process has started."""
+    return len(lines) <= QUICK and all(line.take is not None for line in lines)
+
+
+def _here(lines: Sequence[SpeechLine], speaker: ClipMaker) -> Generator[tuple[int, ClipFacts | Failed], None, None]:
+    """What comes of each line in this process."""
+    for place, line in enumerate(lines):
+        yield place, done(speaker, line)
 
 
 def _limit_s(line: SpeechLine) -> float:

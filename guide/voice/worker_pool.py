@@ -194,13 +194,14 @@ def _serve(pipe: Connection, wake: Callable[[], object]) -> None:
             do = job
             continue
         try:
-            pipe.send(_done(do, job))
+            pipe.send(done(do, job))
         except OSError:
             # The program has gone, and nobody waits for the words.
             return
 
 
-def _done(do: Callable[[Any], Any], job: Any) -> Any:
+def done(do: Callable[[Any], Any], job: Any) -> Any:
+    """What comes of a job, or why nothing does."""
     try:
         return do(job)
     except Unspeakable as error:

@@ -5,8 +5,11 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from click.testing import CliRunner
 from take_sounds import in_room, recorded, spoken
 
+from guide.cli import main
+from guide.problem import FaultyFile
 from guide.ready.choices import VoiceChoice
 from guide.ready.load import load
 from guide.ready.make_ready import OpenClass, ReadyClass, make_ready
@@ -20,7 +23,7 @@ from guide.voice.takes.store import Takes
 
 CLASS = """
 title: Evening
-pace: {inhale: 4 s, exhale: 4 s}
+pace: {inhale: 2 s, exhale: 2 s}
 voice: {name: own}
 library cues: no
 say names: no
@@ -35,13 +38,13 @@ class:
   - exhale: Fold.
 """
 
-#: How long the words of each take are. A breath of 4 s has room for about 4.7 s of words, with the second before it.
+#: How long the words of each take are. A breath of 2 s has room for about 2.5 s of words, with the second before it.
 LENGTHS_MS = {
     "Sit down.": 900,
-    "Let your shoulders grow heavy.": 2200,
-    "Inhale, lift your left leg.": 4900,
-    "Exhale, step it forward.": 1500,
-    "Inhale, lift your chest and your chin.": 5600,
+    "Let your shoulders grow heavy.": 1200,
+    "Inhale, lift your left leg.": 2450,
+    "Exhale, step it forward.": 900,
+    "Inhale, lift your chest and your chin.": 3500,
     "Exhale, fold.": 700,
 }
 
@@ -84,13 +87,13 @@ def test_a_take_a_little_too_long_is_said_faster_and_one_much_too_long_makes_its
     notes = [note.what for note in ready.timeline.notes]
     faster, longer, grown = notes[:3]
     assert faster.startswith("“Inhale, lift your left leg.” is said ")
-    assert faster.endswith(" % faster than recorded: its place has 4.7 s")
-    assert longer.startswith("your take of “Inhale, lift your chest and your chin.” lasts 5.")
+    assert faster.endswith(" % faster than recorded: its place has 2.5 s")
+    assert longer.startswith("your take of “Inhale, lift your chest and your chin.” lasts 3.")
     assert longer.endswith(" s: more than can be said faster (8 %), so record it shorter")
-    assert grown.startswith("this inhale lasts 5")
+    assert grown.startswith("this inhale lasts 3")
     lengths = ready.spoken.lengths_ms()
-    assert 4600 <= lengths["Inhale, lift your left leg."] <= 4700
-    assert lengths["Inhale, lift your chest and your chin."] > 5600
+    assert 2300 <= lengths["Inhale, lift your left leg."] <= 2500
+    assert lengths["Inhale, lift your chest and your chin."] > 3500
 
 
 def test_the_real_lengths_of_takes_are_planned(ready: ReadyClass) -> None:
@@ -117,6 +120,27 @@ def test_nothing_recorded_is_said_so_and_another_voice_asks_for_no_takes(tmp_pat
     assert opened.unrecorded == "none of 6 lines is recorded yet: the natural voice says them"
     natural = OpenClass.of(load(path), VoiceChoice("natural"), None)
     assert (natural.unrecorded, natural.settings.takes) == ("", None)
+
+
+def test_a_silent_take_is_told_at_its_line_with_what_to_do(folder: Path, tmp_path: Path) -> None:
+    shutil.copytree(folder, tmp_path, dirs_exist_ok=True)
+    take = Takes.in_folder(tmp_path).keep("Exhale, fold.", np.zeros(RATE_HZ, np.float32), RATE_HZ)
+    with pytest.raises(FaultyFile) as caught:
+        make_ready(tmp_path / "evening.yaml")
+    (problem,) = caught.value.problems
+    assert (problem.place.line, problem.what, problem.fix) == (
+        15,
+        f"“Exhale, fold.” cannot be spoken: no words are heard in the take {take.path}",
+        "record the line again, or take the file away for the take before it",
+    )
+
+
+def test_check_says_how_many_lines_are_not_recorded(folder: Path, tmp_path: Path) -> None:
+    path = tmp_path / "evening.yaml"
+    path.write_text(CLASS, encoding="utf-8")
+    checked = CliRunner().invoke(main, ["check", str(path)]).stdout
+    assert f"{path}: none of 6 lines is recorded yet: the natural voice says them\n" in checked
+    assert "recorded" not in CliRunner().invoke(main, ["check", str(folder / "evening.yaml")]).stdout
 
 
 def test_how_many_are_missing_is_counted_by_what_is_said(tmp_path: Path) -> None:

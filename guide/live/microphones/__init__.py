@@ -1,4 +1,4 @@
-"""Where a voice is heard: one file for each way to a microphone, behind one protocol. Nothing of it is ever kept."""
+"""Where a voice is heard: one file for each way to a microphone, behind one protocol. It keeps nothing."""
 
 from collections.abc import Callable, Mapping
 
