@@ -35,7 +35,7 @@ def keep_reading(
     found = cut(str(recording), lines, stretches, length_ms, _words(recording, lines, model))
     wanted = [one for one in found.cuts if keep_doubtful or not one.doubt]
     kept, faults = _keep(recording, wanted, takes)
-    for row in (*told(found, kept, len(wanted), takes.folder, keep_doubtful), *_told_faults(faults)):
+    for row in (*_told(found, kept, len(wanted), takes, keep_doubtful), *_told_faults(faults)):
         tell(row)
     tell(f"{recording} is left as it is.")
 
@@ -78,10 +78,10 @@ def _told_faults(faults: "dict[Fault, list[tuple[Cut, Verdict]]]") -> Iterator[s
         yield f"{so_many(len(met), 'take')}{first}: {verdict}"
 
 
-def told(found: "Cuts", kept: int, wanted: int, folder: Path, keep_doubtful: bool) -> Iterator[str]:
-    """What was found, in lines."""
+def _told(found: "Cuts", kept: int, wanted: int, takes: "Takes", keep_doubtful: bool) -> Iterator[str]:
+    """What was found, in lines; of lines that are missing those that have no take from before."""
     lines = len(found.cuts) + len(found.missing)
-    yield f"{wanted} of {so_many(lines, 'line')} found; {so_many(kept, 'take')} kept in {folder}" + (
+    yield f"{wanted} of {so_many(lines, 'line')} found; {so_many(kept, 'take')} kept in {takes.folder}" + (
         f", {wanted - kept} there already." if kept < wanted else "."
     )
     doubtful = [one for one in found.cuts if one.doubt]
@@ -92,10 +92,11 @@ def told(found: "Cuts", kept: int, wanted: int, folder: Path, keep_doubtful: boo
             yield f"  {clock(one.start_ms)} {_quoted(one.number, one.line)}, {visible_in_line(one.doubt)}"
         if not keep_doubtful:
             yield "Add --keep-doubtful if all of them are right, or record those that are not again."
-    if found.missing:
+    missing = [(number, line) for number, line in found.missing if takes.latest(line.words) is None]
+    if missing:
         yield ""
         yield "Not found:"
-        for number, line in found.missing:
+        for number, line in missing:
             yield f"  {_quoted(number, line)}"
     yield ""
 

@@ -66,6 +66,12 @@ def test_the_same_again_keeps_nothing_twice_and_doubtful_ones_where_asked(
     assert len([*(recording.parent / "takes").iterdir()]) == 9
 
 
+def test_a_line_that_has_a_take_from_before_is_not_missed(recording: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    Takes.in_folder(recording.parent).keep(LINES[8], np.full(4800, 0.1, np.float32), RATE_HZ)
+    keep(recording, True)
+    assert "Not found" not in capsys.readouterr().out
+
+
 def test_without_a_recogniser_it_says_that_lengths_alone_are_known(
     recording: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
