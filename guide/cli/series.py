@@ -11,7 +11,7 @@ import click
 
 from guide.cli.class_argument import STDIN, loaded, progress_bar
 from guide.cli.options import USUAL_LEVEL, file_argument, force_option, level_option, slot_option, voice_options
-from guide.cli.render import beside
+from guide.cli.render_one import beside
 from guide.cli.stopping import telling_what_is_left
 from guide.cli.tell import tell
 from guide.cli.track_options import captions_option, channel_options, loudness_option

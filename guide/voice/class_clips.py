@@ -1,5 +1,6 @@
 """All the words of a class, spoken once, measured, kept, and handed out when they are needed."""
 
+import multiprocessing
 import os
 import re
 import threading
@@ -110,8 +111,11 @@ class ClipMaker:
     cache: Cache
 
     def __call__(self, line: SpeechLine) -> ClipFacts:
-        kept = self.made(line)
-        self.cache.store(line.key, kept)
+        # Another program may have spoken it meanwhile.
+        kept = self.cache.load(line.key)
+        if kept is None:
+            kept = self.made(line)
+            self.cache.store(line.key, kept)
         return ClipFacts(kept.pcm.size, kept.measures)
 
     def made(self, line: SpeechLine) -> CachedClip:
@@ -316,7 +320,9 @@ def _take(text: str, settings: VoiceSettings) -> SpokenTake | None:
 def _speak(
     lines: Sequence[SpeechLine], speaker: ClipMaker, progress: Progress | None, waking: Waking | None
 ) -> dict[str, ClipFacts]:
-    workers = 1 if len(lines) < WORTH_MORE_WORKERS else _cores()
+    # In a process of its own a class is one of several that are spoken side by side.
+    is_alone = multiprocessing.parent_process() is None
+    workers = _cores() if is_alone and len(lines) >= WORTH_MORE_WORKERS else 1
     pool: WorkerPool[SpeechLine, ClipFacts] = WorkerPool(speaker, _limit_s, workers, waking=waking)
     facts: dict[str, ClipFacts] = {}
     problems = []

@@ -216,14 +216,6 @@ def test_the_same_class_gives_the_same_bytes() -> None:
     assert Path("one.mp3").read_bytes() == Path("two.mp3").read_bytes()
 
 
-def test_several_classes_go_into_a_folder() -> None:
-    Path("tracks").mkdir()
-    files = [class_file(), class_file(SHORT.replace("Short", "Other"), "other.yaml")]
-    result = guide("render", *files, "-o", "tracks", "--format", "flac", "--captions", "none")
-    assert result.exit_code == 0, result.stderr
-    assert {path.name for path in Path("tracks").iterdir()} == {"short.flac", "other.flac"}
-
-
 def test_two_classes_that_would_become_one_file_are_refused_before_any_work() -> None:
     Path("a").mkdir()
     Path("b").mkdir()

@@ -21,6 +21,8 @@ TALK = "title: Talk\nclass:\n" + "".join(
     for number in range(80)
 )
 
+STOPPED = "stopped: 1 track of 3 written and whole, and nothing half\n"
+
 
 @contextmanager
 def speaking(folder: Path, *words: str) -> Iterator["subprocess.Popen[bytes]"]:
@@ -73,3 +75,28 @@ def test_a_class_is_led_whatever_streams_it_was_started_without(tmp_path: Path, 
     done = subprocess.run(["sh", "-c", line, sys.executable], cwd=tmp_path, capture_output=True, check=False)
     assert (done.returncode, done.stderr) == (0, b"")
     assert '"ended"' in (tmp_path / "led.jsonl").read_text().splitlines()[-1]
+
+
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM, signal.SIGKILL])
+def test_several_that_are_rendered_and_stopped_leave_nothing_half(tmp_path: Path, number: signal.Signals) -> None:
+    """By Ctrl-C, by `kill`, and by a kill that it never learns of, after which its processes end by themselves."""
+    out = tmp_path / "out"
+    out.mkdir()
+    files = [f"{name}.yaml" for name in ("short", "one", "two")]
+    for name, text in zip(files, (REST, *[REST.replace("2 s", "60 min")] * 2), strict=True):
+        (tmp_path / name).write_text(text)
+    command = [sys.executable, "-m", "guide", "render", *files, "-o", "out", "--format", "flac", "--captions", "none"]
+    hears = (
+        "import os, signal, sys; signal.signal(signal.SIGINT, signal.SIG_DFL); os.execv(sys.executable, sys.argv[1:])"
+    )
+    with subprocess.Popen(
+        [sys.executable, "-c", hears, *command], cwd=tmp_path, stderr=subprocess.PIPE, start_new_session=True
+    ) as program:
+        until(lambda: (out / "short.flac").exists() and len(list(out.glob(".*part*"))) == 2, "they did not begin")
+        os.killpg(program.pid, number) if number == signal.SIGINT else os.kill(program.pid, number)
+        # The end of what it says is the end of all that it started.
+        _, told = program.communicate()
+    names = {path.name for path in out.iterdir()} - {".practice-guide-made.json"}
+    assert names == {"short.flac"}
+    assert program.returncode == (-number if number == signal.SIGKILL else 128 + number)
+    assert told.decode() == ("" if number == signal.SIGKILL else STOPPED)
