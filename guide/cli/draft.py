@@ -13,7 +13,7 @@ from guide.cli.tell import tell
 @click.command(name="draft")
 @click.argument("recording", metavar="RECORDING", type=click.Path(path_type=Path))
 @click.option("-o", "--output", type=click.Path(path_type=Path), metavar="FILE", help="The class file to write.")
-@click.option("--words", "as_words", is_flag=True, help="Keep what was said as words to say, not as comments.")
+@click.option("--say", "as_words", is_flag=True, help="Keep what was said as words to say, not as comments.")
 @model_option
 def command(recording: Path, output: Path | None, as_words: bool, model: Path | None) -> None:
     """Draft a class file from the captions of a class, or from the sound of it.
@@ -21,7 +21,7 @@ def command(recording: Path, output: Path | None, as_words: bool, model: Path | 
     RECORDING are the captions of a recording, in English: WebVTT, SubRip, ASS, TTML, JSON, a table with tabs, or lines
     that begin with a time, such as `1:05 Lift your arms`. The draft has the poses that were named, or told by what to
     do, the breaths that were called, both sides as one, sun salutations as the blocks that come with the program, and
-    holds in whole breaths. What was said stands beside it in comments, with the times of the recording; with --words it
+    holds in whole breaths. What was said stands beside it in comments, with the times of the recording; with --say it
     is said in the class. What is not sure is marked as doubtful. With the extra `hear` RECORDING may be sound or a film
     too: its words are heard on this machine and kept beside it, to be mended and used again.
 

@@ -101,8 +101,8 @@ def command(
     Space or enter pauses and goes on; right (or page down) goes on to the next step, left (or page up) back to the
     start of this one, `p` to the one before; up and down hold it a breath longer or shorter, and `h` until told
     otherwise; `s` and `f` make the pace slower or faster; `r` repeats this side, `o` goes to the other; `v` and `V`,
-    `c` and `C` make the voice and the chimes louder and softer; `w` leaves names and breath only, `W` brings all words
-    back; `.` or `b` is silence now; `e` goes to the closing rest; `u` undoes the last of these; `q`, twice,
+    `c` and `C` make the voice and the chimes louder and softer; `w` leaves names, breath and safety only, `W` brings
+    all words back; `.` or `b` is silence now; `e` goes to the closing rest; `u` undoes the last of these; `q`, twice,
     ends. `guide keys` shows them all, and learns others.
 
     With --words fewer words are heard from the beginning, at the times of the whole class; the screen shows all of

@@ -199,7 +199,7 @@ def _other_side(course: Course, at_ms: int) -> OrderOutcome:
 def _fewer_words(course: Course, at_ms: int) -> OrderOutcome:
     """From the next step on, and with what is still to come of both sides alike."""
     few = course.few | _free(course, at_ms)
-    return replanned(course, at_ms, "names and breath only, from the next step on", few=few)
+    return replanned(course, at_ms, "names, breath and safety only, from the next step on", few=few)
 
 
 def _all_words(course: Course, at_ms: int) -> OrderOutcome:

@@ -61,7 +61,7 @@ class Course:
         return number
 
     def led(self, number: int) -> Step:
-        """A step as it is led: with all its words, or with names and breaths only."""
+        """A step as it is led: with all its words, or with names, breaths and lines of safety only."""
         return _led(self.steps.steps[number], number in self.few)
 
 
@@ -151,7 +151,7 @@ def laid_out(before: Course, made: Course, until_ms: int, open_number: int | Non
 
 
 def _led(step: Step, with_few: bool) -> Step:
-    """A step as it is led: with all its words, or with names and breaths only.
+    """A step as it is led: with all its words, or with names, breaths and lines of safety only.
 
     What is held keeps a word to begin with, so that its breath does not begin on the heels of the one before.
     """

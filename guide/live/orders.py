@@ -31,7 +31,7 @@ class Order(Enum):
     CHIMES_UP = "chimes up"
     CHIMES_DOWN = "chimes down"
     FEWER_WORDS = "fewer words"
-    """Names and breath only, from the next step on."""
+    """Names, breath and lines of safety only, from the next step on."""
     ALL_WORDS = "all words"
     HUSH = "hush"
     """Silence now: everything off, the class waits; PAUSE goes on."""

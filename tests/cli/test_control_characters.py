@@ -108,7 +108,7 @@ COMMANDS = [
     ["compare", "good.yaml", "none.txt"],
     ["compare", "good.yaml", "class.jsonl"],
     ["compare", f"named {NASTY}.yaml", "taught.txt", "--keep"],
-    *(["draft", "taught.txt", *more] for more in ([], ["--words"], ["-o", f"draft {NASTY}.yaml"])),
+    *(["draft", "taught.txt", *more] for more in ([], ["--say"], ["-o", f"draft {NASTY}.yaml"])),
     ["keys", "--learn", NASTY],
     ["keys", "--pedal", NASTY, "--show"],
     ["poses", NASTY],

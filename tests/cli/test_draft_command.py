@@ -44,7 +44,7 @@ def test_without_a_file_the_draft_is_printed(captions: Path) -> None:
 
 def test_it_writes_a_file_that_reads_back_and_says_so(captions: Path, tmp_path: Path) -> None:
     target = tmp_path / "lake.yaml"
-    result = draft(captions, "-o", target, "--words")
+    result = draft(captions, "-o", target, "--say")
     assert (result.exit_code, result.output) == (0, f"Wrote {target}. Look at it with: guide plan {target}\n")
     assert problems(target) == ()
     text = target.read_text(encoding="utf-8")

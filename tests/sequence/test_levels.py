@@ -12,8 +12,9 @@ from guide.plan.estimate import EstimatedLengths
 from guide.plan.fitting.fit import fit
 from guide.plan.scheduler import plan
 from guide.problem import UnusableChoice
-from guide.ready.load import LoadedClass, load_text
+from guide.ready.load import LoadedClass, load, load_text
 from guide.sequence.model import Level
+from guide.sequence.shipped_folder import shipped_classes
 from guide.sequence.steps import Step
 
 HEAD = "title: T\nslot: 10 min\nblocks:\n  b:\n"
@@ -98,6 +99,21 @@ def test_a_level_is_what_its_file_would_be_without_the_others(entries, level) ->
         sound_ms = dict.fromkeys(made.steps.sound_names(), 2000)
         fitted = fit(made.steps, word_ms, sound_ms)
         assert breaches(fitted.steps, fitted.told(plan(fitted.steps, word_ms, sound_ms)), word_ms) == ()
+
+
+@pytest.mark.parametrize("level", ["gentle", "middle", "strong"])
+def test_every_level_of_the_shipped_class_that_has_them_fills_its_slot_and_keeps_every_promise(level: str) -> None:
+    made = load(shipped_classes()["chair-by-the-window"], level)
+    assert made.steps is not None and made.problems == ()
+    word_ms = EstimatedLengths(0.6)
+    sound_ms = dict.fromkeys(made.steps.sound_names(), 2000)
+    fitted = fit(made.steps, word_ms, sound_ms)
+    timeline = fitted.told(plan(fitted.steps, word_ms, sound_ms))
+    assert breaches(fitted.steps, timeline, word_ms) == ()
+    assert timeline.length_ms == 15 * 60_000
+    stands = any(span.pose == "mountain" for span in timeline.spans)
+    assert stands is (level != "gentle")
+    assert any("without your hands" in cue.words for cue in timeline.cues) is (level == "strong")
 
 
 CLASS = """title: T
