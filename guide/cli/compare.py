@@ -20,17 +20,19 @@ from guide.cli.heard_words import check_hearing, model_option, words_heard
 from guide.cli.options import file_argument, level_option, slot_option
 from guide.cli.tell import tell
 from guide.cli.write_back import check_has_file
+from guide.problem import UnusableChoice
 from guide.ready.choices import VoiceChoice
 
 if TYPE_CHECKING:
     from guide.export.replacing import Replace
     from guide.plan.timeline import Timeline
+    from guide.review.comparison import Comparison
     from guide.sequence.steps import Steps
 
 
 @click.command(name="compare")
 @file_argument
-@click.argument("recording", metavar="RECORDING", type=click.Path(path_type=Path))
+@click.argument("recordings", metavar="RECORDING [SOUND]", type=click.Path(path_type=Path), nargs=-1, required=True)
 @slot_option
 @level_option
 @click.option("--hear", is_flag=True, help="Hear the words of a recording too, and compare by them.")
@@ -45,7 +47,7 @@ if TYPE_CHECKING:
 @keep_options
 def command(
     file: str,
-    recording: Path,
+    recordings: tuple[Path, ...],
     slot_ms: int | None,
     level: str | None,
     hear: bool,
@@ -63,35 +65,27 @@ def command(
     RECORDING is one of three. Captions of the class: WebVTT, SubRip, ASS, TTML, JSON, a table with tabs, or lines that
     begin with a time, such as `1:05 Lift your arms`; those made by a machine will do: misheard names, lines that are
     missing or said twice and long captions without a full stop make it less sure, and it says how sure it is of every
-    step. Sound or a film of it, in which only where somebody speaks is listened to, so that it is less sure; with
-    --hear, and the extra of that name, its words are heard on this machine, and kept beside it. Or what `guide
-    rehearse` and `guide play` wrote down.
+    step. With the SOUND of the same class (or a film) behind captions, words say which step it is, and the voice says
+    when. Sound alone, in which only where somebody speaks is listened to, so that it is less sure; with --hear, and the
+    extra of that name, its words are heard on this machine, and kept beside it. Or what `guide rehearse` and `guide
+    play` wrote down.
 
     One line for each step: when it began, how long it was planned and how long it took. Below stand how long the class
     would be, what ran over most, both sides beside each other, how much was spoken and how fast, and where left and
     right were exchanged. FILE is a class file, or the name of a class that comes with the program; `-` reads one from
     standard input. No voice is needed: how long words take is estimated.
     """
-    from guide.review.by_words import compare_captions
-    from guide.review.recordings import compare_recording
-    from guide.sequence.poses.usual_names import usual_names
-    from guide.sequence.steps import StepKind
-
     check_choices(keep, as_taught, yes)
-    check_hearing(recording, hear, model)
-    inputs = {Path(file): "the class file itself", recording: "what the class is compared with"}
+    _check_recordings(recordings, hear)
+    check_hearing(recordings[-1], hear, model)
+    inputs = {Path(file): "the class file itself"} | dict.fromkeys(recordings, "what the class is compared with")
     check_page(html, inputs, replacing)
     check_chapters(chapters, inputs, replacing)
     if keep:
         check_has_file(file)
     raw = class_bytes(file)
     steps, timeline = _planned(file, level, slot_ms)
-    if hear:
-        names = (*(span.title for span in timeline.spans if span.kind is StepKind.POSE), *usual_names())
-        comparison = compare_captions(steps, timeline, words_heard(recording, names, model))
-    else:
-        with progress_bar(f"Listening to {recording.name}") as progress:
-            comparison = compare_recording(steps, timeline, recording, progress)
+    comparison = _compared(steps, timeline, recordings, hear, model)
     reported(comparison, as_json, html, replacing, tell)
     if chapters is not None:
         from guide.export.registry import TAUGHT_CHAPTERS, exporter_of, write_comparison
@@ -99,6 +93,31 @@ def command(
         write_comparison(comparison, exporter_of(chapters, TAUGHT_CHAPTERS), chapters, replacing)
     if keep:
         offered(file, raw, steps, timeline, comparison, as_taught, yes)
+
+
+def _check_recordings(recordings: tuple[Path, ...], hear: bool) -> None:
+    if len(recordings) > 2 or (len(recordings) == 2 and hear):
+        what = "its words are to be heard" if hear else "captions and their sound are two files"
+        raise UnusableChoice(f"{recordings[-1]}: {what} (give no more than those)")
+
+
+def _compared(
+    steps: "Steps", timeline: "Timeline", recordings: tuple[Path, ...], hear: bool, model: Path | None
+) -> "Comparison":
+    """The class by what was recorded of it."""
+    from guide.review.recordings import by_heard_words, compare_recording, compare_two
+    from guide.sequence.poses.usual_names import usual_names
+    from guide.sequence.steps import StepKind
+
+    recording = recordings[-1]
+    names = (*(span.title for span in timeline.spans if span.kind is StepKind.POSE), *usual_names())
+    transcript = words_heard(recording, names, model) if hear else None
+    with progress_bar(f"Listening to {recording.name}") as progress:
+        if transcript is not None:
+            return by_heard_words(steps, timeline, transcript, recording, progress)
+        if len(recordings) == 2:
+            return compare_two(steps, timeline, recordings, progress)
+        return compare_recording(steps, timeline, recording, progress)
 
 
 def _planned(file: str, level: str | None, slot_ms: int | None) -> "tuple[Steps, Timeline]":

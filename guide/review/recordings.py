@@ -1,11 +1,13 @@
 """A class that was held, beside its plan, whatever tells of it: captions, a record of the program's, or sound."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from guide.plan.timeline import Timeline
+from guide.problem import GuideError, UnusableChoice
 from guide.review import by_record, by_words
-from guide.review.captions.transcript import read
+from guide.review.by_words_and_voice import compare_both
+from guide.review.captions.transcript import Transcript, read
 from guide.review.comparison import Comparison
 from guide.review.hearing.recorded_speech import heard_in, is_recording
 from guide.sequence.steps import Steps
@@ -35,6 +37,40 @@ def compare_recording(
 
         return by_record.compare_record(steps, timeline, str(recording), read_record(recording))
     return by_words.compare_captions(steps, timeline, read(recording))
+
+
+def compare_two(
+    steps: Steps,
+    timeline: Timeline,
+    recordings: Sequence[Path],
+    progress: Callable[[int, int], None] | None = None,
+) -> Comparison:
+    """The same by the captions of a class and its sound, which are given in any order.
+
+    Raises:
+        UnusableChoice: these are not one of each, or not of the same recording, or tell nothing.
+        MachineTrouble: what reads them is not installed.
+    """
+    sounds = [one for one in recordings if is_recording(one)]
+    words = [one for one in recordings if one not in sounds]
+    if len(words) != 1 or len(sounds) != 1 or _is_record(words[0]):
+        what = "two go together where one is captions and the other the sound of them"
+        raise UnusableChoice(f"{recordings[1]}: {what} (give one recording, or these two)")
+    return compare_both(steps, timeline, read(words[0]), str(sounds[0]), *heard_in(sounds[0], progress))
+
+
+def by_heard_words(
+    steps: Steps,
+    timeline: Timeline,
+    transcript: Transcript,
+    sound: Path,
+    progress: Callable[[int, int], None] | None = None,
+) -> Comparison:
+    """The same by words that a recogniser heard in `sound`; alone, where nothing here can hear the voice in it."""
+    try:
+        return compare_both(steps, timeline, transcript, str(sound), *heard_in(sound, progress))
+    except GuideError:
+        return by_words.compare_captions(steps, timeline, transcript)
 
 
 def _is_record(path: Path) -> bool:

@@ -54,10 +54,11 @@ class HeardCue:
 def timed_words(transcript: Transcript) -> tuple[TimedWord, ...]:
     """Every heard word, with what its caption leaves open of when it began."""
     by_clock = _cut_by_the_clock(transcript.blocks)
-    return tuple(one for block in transcript.blocks for one in _of_block(block, by_clock))
+    return tuple(one for block in transcript.blocks for one in in_block(block, by_clock))
 
 
-def _of_block(block: Segment, by_clock: bool) -> Iterator[TimedWord]:
+def in_block(block: Segment, by_clock: bool) -> Iterator[TimedWord]:
+    """The words of a caption; one that was cut by the clock need not come up with its first word."""
     texts = folded(block.text)
     letters = sum(map(len, texts))
     length_ms, before = block.end_ms - block.start_ms, 0
@@ -87,7 +88,7 @@ def planned_words(timeline: Timeline) -> tuple[PlannedWord, ...]:
     for number, cue in enumerate(timeline.cues):
         block = Segment(cue.start_ms, max(cue.end_ms, cue.start_ms + 1), cue.words)
         begins = _begins(timeline, before, cue)
-        for one in _of_block(block, by_clock=True):
+        for one in in_block(block, by_clock=True):
             found.append(PlannedWord(one.word, number, begins))
             begins = Begins.NOTHING
         before = cue

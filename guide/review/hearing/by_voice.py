@@ -100,11 +100,12 @@ def told_beside(steps: Steps, timeline: Timeline, listened: Listened) -> Compari
         known,
         heard=0 if listened.is_another else round(listened.told.cues),
         is_another=listened.is_another,
-        speech=_speech(listened.stretches),
+        speech=speech_of(listened.stretches),
     )
 
 
-def _speech(stretches: Sequence[Stretch]) -> Speech:
+def speech_of(stretches: Sequence[Stretch]) -> Speech:
+    """How much of the time was spoken."""
     over_ms = stretches[-1].end_ms - stretches[0].start_ms if stretches else 0
     spoken_ms, voiced = sum(one.length_ms for one in stretches), [(one.start_ms, one.end_ms) for one in stretches]
     return Speech(None, spoken_ms, over_ms, is_measured=True, longest_quiet=longest_quiet(voiced))

@@ -10,7 +10,7 @@ from guide.plan.timeline import Timeline
 from guide.review.confidence import RIGHT_MS
 from guide.review.hearing.likelihoods import HeardStretches, PlannedCues
 from guide.review.hearing.semi_markov import Anchor, SegmentationTask, sampled
-from guide.review.hearing.voice_activity import Stretch
+from guide.review.hearing.voice_activity import Stretch, backwards
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -94,16 +94,10 @@ def class_heard(timeline: Timeline, stretches: Sequence[Stretch], pins: Mapping[
     told = segmentations.told(timeline, pins)
     if pins or not stretches:
         return told
-    backwards = _Segmentations.of(timeline, _backwards(stretches), {}, scales, 1)
+    turned = _Segmentations.of(timeline, backwards(stretches), {}, scales, 1)
     return replace(
-        told, fits=(segmentations.gain - backwards.gain) / max(told.cues, LEAST_HEARD * len(timeline.cues), 1.0)
+        told, fits=(segmentations.gain - turned.gain) / max(told.cues, LEAST_HEARD * len(timeline.cues), 1.0)
     )
-
-
-def _backwards(stretches: Sequence[Stretch]) -> list[Stretch]:
-    """The same speech from its end to its beginning: as likely to be some class, and not this one."""
-    end_ms = stretches[-1].end_ms
-    return [Stretch(end_ms - one.end_ms, end_ms - one.start_ms) for one in reversed(stretches)]
 
 
 def _first_tempo(timeline: Timeline, stretches: Sequence[Stretch], pins: Mapping[int, int]) -> float:

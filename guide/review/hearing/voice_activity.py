@@ -1,7 +1,7 @@
 """Where a voice speaks in sound: stretches of speech, found as the sound comes in."""
 
 import os
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 
@@ -49,6 +49,12 @@ class Stretch:
     def length_ms(self) -> int:
         """How long somebody spoke."""
         return self.end_ms - self.start_ms
+
+
+def backwards(stretches: Sequence[Stretch]) -> list[Stretch]:
+    """The same speech from its end to its beginning: as likely to be some class, and not this one."""
+    end_ms = stretches[-1].end_ms
+    return [Stretch(end_ms - one.end_ms, end_ms - one.start_ms) for one in reversed(stretches)]
 
 
 def silero() -> SpeechProbability:

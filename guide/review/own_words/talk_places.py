@@ -43,7 +43,7 @@ def said_words(transcript: Transcript) -> tuple[Said, ...]:
     letter_ms = 1000 / letters_a_second(transcript)
     found: list[Said] = []
     end_ms, since = 0.0, 0
-    has_points = _has_points(transcript)
+    is_pointed = has_points(transcript)
     for block in transcript.blocks:
         opens = True
         length_ms = block.end_ms - block.start_ms
@@ -52,19 +52,20 @@ def said_words(transcript: Transcript) -> tuple[Said, ...]:
             quiet_ms = max(start_ms - end_ms, 0) if found else FIRST_QUIET_MS
             between_ms = min(start_ms - block.start_ms, block.end_ms - start_ms)
             loose_ms = round(quiet * between_ms / 1000 * LOOSE_A_SECOND) if length_ms > LONG_MS else 0
-            is_place = opens or (not has_points and ((since >= 3 and text in OPENERS) or since >= EVERY_WORDS))
+            is_place = opens or (not is_pointed and ((since >= 3 and text in OPENERS) or since >= EVERY_WORDS))
             found.append(Said(text, round(start_ms), round(quiet_ms), is_place, loose_ms, ends))
             since = 1 if is_place else since + 1
             end_ms, opens = over_ms, ends
     return tuple(found)
 
 
-def _has_points(transcript: Transcript) -> bool:
+def has_points(transcript: Transcript) -> bool:
+    """Whether sentences end with a point in captions."""
     words = [raw for block in transcript.blocks for raw in block.text.split()]
-    return sum(_ends(raw) for raw in words) >= POINTED * len(words)
+    return sum(ends_sentence(raw) for raw in words) >= POINTED * len(words)
 
 
-def _ends(raw: str) -> bool:
+def ends_sentence(raw: str) -> bool:
     """Whether a sentence ends with a word as it is written."""
     return raw[-1] in ".?!…"
 
@@ -72,7 +73,7 @@ def _ends(raw: str) -> bool:
 def _timed(block: Segment, letter_ms: float) -> Iterator[tuple[str, float, float, bool]]:
     """The words of a caption with their times, and whether a sentence ends with them."""
     words = [
-        (text, _ends(raw) and text == parts[-1])
+        (text, ends_sentence(raw) and text == parts[-1])
         for raw in block.text.split()
         if (parts := folded(raw))
         for text in parts
