@@ -12,6 +12,7 @@ from guide.plan.estimate import LETTER_MS, START_MS, counts
 from guide.review.aligning.word_likeness import sounded
 from guide.review.captions.transcript import folded
 from guide.review.hearing.voice_activity import Stretch
+from guide.voice.normalise import normalised
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -84,8 +85,8 @@ class ScriptLine:
 
 
 def as_sounds(words: str) -> str:
-    """Words in letters that stand for sounds, without blanks: a recogniser parts words elsewhere."""
-    return "".join(map(sounded, folded(words)))
+    """Words in letters that stand for sounds, figures as words, without blanks: a recogniser parts words elsewhere."""
+    return "".join(map(sounded, folded(normalised(words))))
 
 
 @dataclass(frozen=True, slots=True)

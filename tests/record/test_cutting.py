@@ -9,6 +9,7 @@ from readings_heard import LINES, as_lines, reading
 
 from guide.problem import UnusableChoice
 from guide.record.cutting import AFTER_MS, BEFORE_MS, Cut, Cuts, cut
+from guide.record.line_fits import as_sounds
 
 
 def cuts_of(said: Sequence[str], pace: float = 1.0) -> Cuts:
@@ -86,6 +87,13 @@ def test_without_words_what_could_be_another_line_says_which() -> None:
     said = [LINES[0], LINES[2], *LINES[4:]]
     doubts = [one.doubt for one in by_lengths(said).cuts if one.doubt]
     assert any(doubt.startswith("could also be “") for doubt in doubts), doubts
+
+
+def test_numbers_are_the_same_as_figures_and_as_words() -> None:
+    figures, words = [str(number) for number in range(9, 24)], ["nine", "ten", "eleven", "twelve", "thirteen"]
+    words += ["fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty"]
+    words += ["twenty-one", "twenty-two", "twenty-three"]
+    assert [as_sounds(figure) for figure in figures] == [as_sounds(word) for word in words]
 
 
 OTHERS = (
