@@ -43,7 +43,7 @@ def list_lines(lines: "Sequence[ReadingLine]", takes: "Takes") -> None:
         room = f" (at most {seconds_text(line.room_ms)})" if line.room_ms is not None else ""
         tell(f"{'✓' if take else '·'} {number:>3}  {line.words}{room}{'' if take is None else f'  {take.path.name}'}")
     missing = sum(takes.latest(line.words) is None for line in lines)
-    tell(f"{so_many(len(lines), 'line')}: {len(lines) - missing} recorded, {missing} not yet, in {takes.folder}")
+    tell(f"{so_many(len(lines), 'line')}: {len(lines) - missing} recorded, {missing} not yet")
 
 
 def record_lines(

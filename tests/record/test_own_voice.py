@@ -14,6 +14,7 @@ from guide.ready.choices import VoiceChoice
 from guide.ready.load import load
 from guide.ready.make_ready import OpenClass, ReadyClass, make_ready
 from guide.ready.own_voice import unrecorded
+from guide.ready.speak_ahead import make_begun
 from guide.record.lines import reading_lines
 from guide.sound.clip_finish import from_int16
 from guide.sound.clip_measures import whole_lufs
@@ -94,6 +95,14 @@ def test_a_take_a_little_too_long_is_said_faster_and_one_much_too_long_makes_its
     lengths = ready.spoken.lengths_ms()
     assert 2300 <= lengths["Inhale, lift your left leg."] <= 2500
     assert lengths["Inhale, lift your chest and your chin."] > 3500
+
+
+def test_a_class_that_is_led_has_the_same_takes_at_the_same_moments(folder: Path, ready: ReadyClass) -> None:
+    begun = make_begun(OpenClass.of(load(folder / "evening.yaml"), VoiceChoice(), None), 0)
+    assert begun.unspoken == frozenset()
+    assert begun.timeline.cues == ready.timeline.cues
+    for cue in begun.timeline.cues:
+        np.testing.assert_array_equal(begun.gathered[cue.words], ready.spoken[cue.words])
 
 
 def test_the_real_lengths_of_takes_are_planned(ready: ReadyClass) -> None:
