@@ -14,7 +14,7 @@ from pathlib import Path
 from unittest.mock import patch
 
 import pytest
-from examples import PROFILE
+from examples import PROFILE, tries_more
 from hypothesis import settings
 from kept_speech import fill
 
@@ -23,6 +23,9 @@ OURS = "GUIDE_TESTS_FOLDER"
 
 #: Where the real voice's words are kept for several runs.
 SPOKEN = "GUIDE_TESTS_SPOKEN"
+
+#: Set where only those tests are wanted that try more in a full check than by default.
+MORE = "GUIDE_TESTS_MORE"
 
 settings.load_profile(PROFILE)
 
@@ -35,6 +38,14 @@ def pytest_configure(config: pytest.Config) -> None:
     fill(folder / "kept")
     homes = {f"XDG_{kind.upper()}_HOME": str(folder / kind) for kind in ("state", "config")}
     os.environ.update({OURS: str(folder), "GUIDE_CACHE": str(folder / "kept"), **homes})
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Where a full check asks for what tries more in it, all else is left out: it did the same by default."""
+    if os.environ.get(MORE):
+        alike = [item for item in items if not tries_more(item)]
+        config.hook.pytest_deselected(items=alike)
+        items[:] = [item for item in items if item not in set(alike)]
 
 
 @pytest.hookimpl(wrapper=True)

@@ -5,7 +5,8 @@ So the default tests are quick, and do on every machine what they did on the las
 
 import os
 
-from hypothesis import HealthCheck, settings
+import pytest
+from hypothesis import HealthCheck, is_hypothesis_test, settings
 
 #: Whether this is a full check, as `.ci/run` says.
 FULL = bool(os.environ.get("CI"))
@@ -28,3 +29,16 @@ def some(times: int) -> int:
 def tried(times: int) -> settings:
     """For a property that takes long: with so many examples in a full check."""
     return settings(max_examples=some(times))
+
+
+def tries_more(item: pytest.Item) -> bool:
+    """Whether a test does more in a full check than by default, or may have been skipped for what only that installs.
+
+    That is a property (a machine that is given random orders is a class of its own), and every test in a file that
+    counts by what is in here, or has helpers that do.
+    """
+    if not isinstance(item, pytest.Function) or item.get_closest_marker("skipif") or "needs" in item.fixturenames:
+        return True
+    counts = {"FULL", "some", "missing"} & vars(item.module).keys()
+    helped = any(getattr(value, "__module__", "") == "heard_classes" for value in vars(item.module).values())
+    return bool(counts or helped or item.cls or is_hypothesis_test(item.obj))

@@ -51,8 +51,17 @@ def progress_bar(label: str) -> Iterator[Callable[[int, int], None] | None]:
                 bars[-1].update(done - bars[-1].pos)
 
         yield told
-    # Each of them leaves a line.
-    click.echo("\033[A\033[K" * len(bars), nl=False, err=True)
+    take_back_lines(len(bars))
+
+
+def take_back_lines(count: int) -> None:
+    """Wipe away so many lines of the terminal, which bars left when they were done."""
+    click.echo("\033[A\033[K" * count, nl=False, err=True)
+
+
+def wipe_line() -> None:
+    """Wipe away the line of a bar that is under way."""
+    click.echo("\r\033[K", nl=False, err=True)
 
 
 def each(files: Iterable[str], work: Callable[[str], None]) -> int:

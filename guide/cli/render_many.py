@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from guide.cli.class_argument import loaded
+from guide.cli.class_argument import loaded, take_back_lines, wipe_line
 from guide.cli.render_one import Asked, checked_paths, made_ready, write_class
 from guide.cli.stopping import Stopped
 from guide.cli.tell import tell
@@ -155,7 +155,7 @@ class _Bar(_Lines):
 
     def tell(self, done: TrackDone) -> None:
         """The lines of a track, above the bar."""
-        click.echo("\r\033[K", nl=False, err=True)
+        wipe_line()
         _tell(done)
         self._bar.render_progress()
 
@@ -172,4 +172,4 @@ def _progress(jobs: int) -> Iterator[_Lines]:
         return
     with click.progressbar(length=jobs * PARTS, file=sys.stderr, fill_char="█", empty_char="·", width=24) as bar:
         yield _Bar(bar, jobs)
-    click.echo("\033[A\033[K", nl=False, err=True)
+    take_back_lines(1)
