@@ -23,6 +23,8 @@ LEAST_ANYWHERE = 8
 #: A long name may be so much less alike.
 LONG = 9
 LONGER = 0.03
+#: What is less alike is not heard wherever it is.
+LEAST_HEARD = 0.67
 #: A short name needs to be heard alone, and nearly as it is.
 SHORT = 0.78
 LEAST_SHORT = 4
@@ -106,10 +108,18 @@ class Naming:
 
     def named(self, phrase: Phrase) -> tuple[Named, ...]:
         """The poses that a phrase names, in order; those that are only spoken of (`from plank`) are left out."""
-        return _named(self, phrase)
+        return tuple(one for one in self.mentions(phrase) if _meant(phrase, one))
 
     def mentions(self, phrase: Phrase) -> Iterator[Named]:
         """The poses that a phrase names, in order, each by its longest name."""
+        lent = not self.lent.keys().isdisjoint(phrase.tokens) if self.lent else False
+        return iter(_mentions(self if lent else self._without_lent(), phrase))
+
+    def _without_lent(self) -> "Naming":
+        return _plainly(self.known, self.stricter)
+
+    def at_each_place(self, phrase: Phrase) -> Iterator[Named]:
+        """The poses that a phrase names, looked for anew."""
         place = phrase.called
         before: Named | None = None
         while place < len(phrase.tokens):
@@ -133,11 +143,17 @@ class Naming:
             if short is not None:
                 return _made(phrase, short, place, place + length, HALF_SAID)
         beside = before.pose if before is not None and before.end == place else None
-        heard = [
-            one
-            for one in sounding(words)
-            if self._plain_enough(phrase, place, one, beside, 0.0) and not _spelt_within(words[: one.length])
-        ]
+        heard = (
+            []
+            if words[0] in _NO_BEGINNINGS
+            else [
+                one
+                for one in sounding(words)
+                if one.alike >= LEAST_HEARD + self.stricter
+                and self._plain_enough(phrase, place, one, beside, 0.0)
+                and not _spelt_within(words[: one.length])
+            ]
+        )
         best = self._likest(heard, beside)
         if best is not None:
             return _made(phrase, best.pose, place, place + best.length, min(best.alike, 0.99))
@@ -185,10 +201,16 @@ class Naming:
         return one.alike >= need + self.stricter - less
 
 
-@lru_cache(maxsize=4096)
-def _named(naming: Naming, phrase: Phrase) -> tuple[Named, ...]:
+@lru_cache(maxsize=16)
+def _plainly(known: frozenset[str], stricter: float) -> Naming:
+    """The one naming without anything lent, so that what it found is known again."""
+    return Naming(known, stricter)
+
+
+@lru_cache(maxsize=16384)
+def _mentions(naming: Naming, phrase: Phrase) -> tuple[Named, ...]:
     """Each phrase is looked at several times, on the way to the sides and after."""
-    return tuple(one for one in naming.mentions(phrase) if _meant(phrase, one))
+    return tuple(naming.at_each_place(phrase))
 
 
 def _needed(phrase: Phrase, place: int, one: HeardName, beside: bool, known: bool) -> float:

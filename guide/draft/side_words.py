@@ -1,6 +1,6 @@
 """What the words of a class say of sides: limbs that have one, words that turn to the other, where passes may begin."""
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections import Counter
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -99,7 +99,12 @@ class SideWords:
 
     def mentioned(self, start: int, end: int) -> int:
         """How often a side is named."""
-        return sum(start <= each.place < end for each in self.mentions)
+        return len(self.mentions_in(start, end))
+
+    def mentions_in(self, start: int, end: int) -> tuple[NamedSide, ...]:
+        """The sides that are named, in order."""
+        first, last = (bisect_left(self.mentions, place, key=_place) for place in (start, end))
+        return self.mentions[first:last]
 
     def turning(self, start: int, end: int) -> float:
         """How much turns to a second side."""
@@ -125,6 +130,10 @@ class SideWords:
             for place in (start, turn)
         )
         return sum(0.4 + self.rare[word] for word in one & other)
+
+
+def _place(named: NamedSide) -> int:
+    return named.place
 
 
 def side_words(phrases: Sequence[Phrase], new: Collection[int], names: Mapping[int, str]) -> SideWords:

@@ -5,7 +5,7 @@ in one score: words that turn, limbs that are named first with one side and then
 in both, how long the sides are. Of all pairs those are taken that together score most.
 """
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
@@ -79,8 +79,8 @@ def _pairs(words: SideWords, turn: int) -> Iterator[RepeatedSides]:
     """The pairs that may turn here: each beginning with its likeliest end, and the other way round."""
     turn_ms = words.at_ms(turn)
     edges = words.phrases if words.tokens and _pointed(words) else words.clauses
-    starts = [place for place in words.clauses if LEAST_MS <= turn_ms - words.at_ms(place) <= MOST_MS]
-    ends = [place for place in (*edges, len(words.tokens)) if LEAST_MS // 2 <= words.at_ms(place) - turn_ms <= MOST_MS]
+    starts = _said_between(words, words.clauses, turn_ms - MOST_MS, turn_ms - LEAST_MS)
+    ends = _said_between(words, (*edges, len(words.tokens)), turn_ms + LEAST_MS // 2, turn_ms + MOST_MS)
     ends = [place for place in ends if place > turn]
     if not starts or not ends:
         return
@@ -93,14 +93,20 @@ def _pairs(words: SideWords, turn: int) -> Iterator[RepeatedSides]:
             yield RepeatedSides(starts[row], turn, ends[column], first, round(float(score[row, column]) * 1000))
 
 
+def _said_between(words: SideWords, places: Sequence[int], from_ms: int, until_ms: int) -> list[int]:
+    return list(
+        places[bisect_left(places, from_ms, key=words.at_ms) : bisect_right(places, until_ms, key=words.at_ms)]
+    )
+
+
 def _pointed(words: SideWords) -> bool:
     return any(token.ends for token in words.tokens)
 
 
 def _first(words: SideWords, start: int, turn: int, end: int) -> Side:
     """The side that the first pass names first, or the other one than the second does; right where none is named."""
-    sides = [each.side for each in words.mentions if start <= each.place < turn]
-    sides += [each.side.other for each in words.mentions if turn <= each.place < end]
+    sides = [each.side for each in words.mentions_in(start, turn)]
+    sides += [each.side.other for each in words.mentions_in(turn, end)]
     return sides[0] if sides else Side.RIGHT
 
 
@@ -137,17 +143,18 @@ def _mirrored(words: SideWords, starts: Sequence[int], turn: int, ends: Sequence
     """What limbs say that are named first with one side, and in the second pass first with the other."""
     import numpy as np
 
-    limbs = sorted({each.limb for each in words.mentions if starts[0] <= each.place < ends[-1]})
+    mentions = words.mentions_in(starts[0], ends[-1])
+    limbs = sorted({each.limb for each in mentions})
     one, other = np.zeros((len(starts), len(limbs))), np.zeros((len(ends), len(limbs)))
     at_once = np.zeros(len(limbs))
     for number, limb in enumerate(limbs):
-        here = [each for each in words.mentions if each.limb == limb]
+        here = [each for each in mentions if each.limb == limb]
         for row, start in enumerate(starts):
             one[row, number] = next((_HANDS[each.side] for each in here if start <= each.place < turn), 0)
         place, hand = next(((each.place, _HANDS[each.side]) for each in here if each.place >= turn), (0, 0))
         other[:, number] = [hand * (place < end) for end in ends]
         at_once[number] = hand * (place < turn + OPENING)
-    named = next((each.place for each in words.mentions if each.place >= turn), turn)
+    named = next((each.place for each in mentions if each.place >= turn), turn)
     worth = MIRRORED * (LATER if named - turn > LATE else 1)
     opposite = np.clip(-one @ other.T, -MOST_MIRRORED, MOST_MIRRORED)
     score: Scores = opposite * worth + AT_ONCE * np.any(one * at_once < 0, axis=1, keepdims=True)

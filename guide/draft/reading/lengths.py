@@ -1,5 +1,7 @@
 """How usual it is to stay in a pose for so long, the words that lead in with it."""
 
+import math
+
 import numpy as np
 
 from guide.draft.reading.done import all_poses
@@ -10,6 +12,8 @@ LEAD_MS = 14_000
 #: How far from the usual people stay, as a logarithm; stays much shorter count against a pose more.
 SPREAD_LONG = 0.9
 SPREAD_SHORT = 0.55
+#: The table of lengths has so many rows for each that is e times as long, from the shortest on.
+FINELY, ROWS, SHORTEST_MS = 64, 512, 500
 #: However unusual, it counts no more against a pose: one that is announced by itself was done, if only for a moment.
 MOST_UNUSUAL = -4.5
 
@@ -19,9 +23,15 @@ def usual_ms(numbers: np.ndarray) -> np.ndarray:
     return np.array([all_poses()[number].hold.usual for number in numbers]) * BREATH_MS + LEAD_MS
 
 
-def length_terms(lengths_ms: np.ndarray, usual_ms: np.ndarray) -> np.ndarray:
-    """For each length and each of some poses, how usual it is; 0 is as usual as can be."""
-    off = np.log(np.maximum(lengths_ms, 500))[:, None] - np.log(usual_ms)[None, :]
+def length_table(usual_ms: np.ndarray) -> np.ndarray:
+    """For each `length_row` and each of some poses, how usual it is; 0 is as usual as can be."""
+    off = (np.arange(ROWS) / FINELY + math.log(SHORTEST_MS))[:, None] - np.log(usual_ms)[None, :]
     unusual = np.maximum(off, 0) / SPREAD_LONG - np.minimum(off, 0) / SPREAD_SHORT
     found: np.ndarray = np.maximum(-0.5 * unusual**2, MOST_UNUSUAL)
     return found
+
+
+def length_rows(lengths_ms: np.ndarray) -> np.ndarray:
+    """Where each length stands in a table."""
+    logarithms = np.log(np.maximum(lengths_ms, SHORTEST_MS) / SHORTEST_MS)
+    return np.minimum(np.rint(FINELY * logarithms).astype(int), ROWS - 1)

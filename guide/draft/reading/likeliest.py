@@ -17,7 +17,7 @@ from guide.draft.reading.begins import begins
 from guide.draft.reading.beside import beside, unexplained
 from guide.draft.reading.done import all_poses, done
 from guide.draft.reading.follows import follows
-from guide.draft.reading.lengths import length_terms, usual_ms
+from guide.draft.reading.lengths import length_rows, length_table, usual_ms
 from guide.draft.reading.named import as_shown, named, passing
 from guide.draft.reading.turning import once_more, other_sides
 
@@ -80,7 +80,7 @@ def likeliest(phrases: Sequence[Phrase], end_ms: int, naming: Naming, fresh: fro
         starts_ms=starts_ms,
         sums=_summed(within),
         after=follows()[np.append(numbers, len(follows()) - 1)][:, numbers],
-        usual=usual_ms(numbers),
+        usual=length_table(usual_ms(numbers)),
         opens=begins(phrases, fresh) + STAY,
         enters=ENTERS * np.clip(within, 0, 1.5),
         again=np.maximum(np.where(sided[None, :], other[:, None], 0.0), more[:, None]),
@@ -178,7 +178,8 @@ class _Terms:
     """What a path is made of, for phrases and poses.
 
     - `sums[phrase]` is how much speaks for each pose before a phrase; `after` how usual each pose is after each, the
-      last row for none before; `usual` how many ms people stay.
+      last row for none before; `usual` how
+      usual each length is in each.
     - `opens` and `enters` are how likely a stay begins with a phrase, at all and in each pose; `again` how likely the
       pose before begins anew there; `outside` what it costs to leave the phrase out.
     - No stay goes across the phrases in `edges`.
@@ -194,11 +195,11 @@ class _Terms:
     outside: np.ndarray
     edges: Sequence[int]
 
-    def ends(self, start: int) -> np.ndarray:
-        """Where a stay that begins with a phrase may be over."""
+    def last_end(self, start: int) -> int:
+        """Where a stay that begins with a phrase is over at the latest."""
         longest = int(np.searchsorted(self.starts_ms, self.starts_ms[start] + LONGEST_MS))
         fresh = self.edges[bisect_right(self.edges, start)]
-        return np.arange(start + 1, max(min(longest, start + MOST_PHRASES, len(self.outside), fresh), start + 1) + 1)
+        return max(min(longest, start + MOST_PHRASES, len(self.outside), fresh), start + 1)
 
     def path(self) -> list[tuple[int, int, int]]:
         """The stays of the best path, each as its first phrase, the one after its last, and the place of its pose."""
@@ -216,12 +217,14 @@ class _Terms:
             table[own, own] += self.again[start]
             before[start] = table.argmax(axis=0)
             value = table[before[start], own] + self.opens[start] + self.enters[start]
-            ends = self.ends(start)
-            lasts_ms = self.starts_ms[ends] - self.starts_ms[start]
-            score = value + self.sums[ends] - self.sums[start] + length_terms(lasts_ms, self.usual)
+            ends = slice(start + 1, self.last_end(start) + 1)
+            rows = length_rows(self.starts_ms[ends] - self.starts_ms[start])
+            score = self.usual[rows]
+            score += self.sums[ends]
+            score += value - self.sums[start]
             better = score > best[ends, :poses]
-            best[start + 1 : ends[-1] + 1, :poses][better] = score[better]
-            came[start + 1 : ends[-1] + 1, :poses][better] = start
+            best[ends, :poses][better] = score[better]
+            came[ends, :poses][better] = start
         return _traced(came, before, int(best[count].argmax()))
 
 

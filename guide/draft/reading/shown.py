@@ -59,4 +59,6 @@ def _end(phrases: Sequence[Phrase], start: int) -> int:
 
 
 def _any(words: Sequence[str], runs: Sequence[tuple[str, ...]]) -> bool:
-    return any(tuple(words[at : at + len(run)]) == run for run in runs for at in range(len(words) - len(run) + 1))
+    return not {run[0] for run in runs}.isdisjoint(words) and any(
+        tuple(words[at : at + len(run)]) == run for run in runs for at in range(len(words) - len(run) + 1)
+    )
