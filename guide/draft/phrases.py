@@ -42,6 +42,8 @@ _NOT_CALLED = these("and long twice for")
 _IN_OUT = {"in": Breath.INHALE, "out": Breath.EXHALE}
 #: So soon after `in` comes `out`, where they call breaths.
 ALONE_MS = 9_000
+#: By so few words apart, and so many times.
+WORDS_BETWEEN, BY_TURNS = 7, 4
 _SIDES = {sounded(side.value): side for side in Side}
 #: One letter from `left`, and words of their own.
 _NO_SIDES = these("let lets lift loft")
@@ -138,7 +140,7 @@ def phrases(transcript: Transcript) -> tuple[Phrase, ...]:
     pointed = _pointed(transcript)
     found: list[Phrase] = []
     tokens = tuple(_tokens(transcript))
-    alone = _alone(tokens)
+    alone = _alone(tokens) if pointed else _in_turn(tokens)
     for run in _runs(tokens, pointed):
         last = next((one for one in reversed(found[-NEAR:]) if one.breath is not None), None)
         found.extend(_by_breath(run, pointed, last.breath if last else None, alone))
@@ -158,6 +160,21 @@ def _alone(tokens: Sequence[Token]) -> frozenset[int]:
         if one.text != other.text and other.start_ms - one.start_ms <= ALONE_MS
     ]
     return frozenset(token.start_ms for pair in near for token in pair)
+
+
+def _in_turn(tokens: Sequence[Token]) -> frozenset[int]:
+    """When `in` and `out` are said by turns, in ms, where captions have no points: so many times it is no chance."""
+    found: set[int] = set()
+    run: list[int] = []
+    for place, token in enumerate(tokens):
+        if token.text not in _IN_OUT:
+            continue
+        if run and (token.text == tokens[run[-1]].text or place - run[-1] > WORDS_BETWEEN):
+            run = []
+        run.append(place)
+        if len(run) >= BY_TURNS:
+            found.update(tokens[each].start_ms for each in run)
+    return frozenset(found)
 
 
 def _parted(one: Token, other: Token) -> bool:

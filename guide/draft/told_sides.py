@@ -94,9 +94,7 @@ def _pairs(words: SideWords, turn: int) -> Iterator[RepeatedSides]:
 
 
 def _said_between(words: SideWords, places: Sequence[int], from_ms: int, until_ms: int) -> list[int]:
-    return list(
-        places[bisect_left(places, from_ms, key=words.at_ms) : bisect_right(places, until_ms, key=words.at_ms)]
-    )
+    return list(places[bisect_left(places, from_ms, key=words.at_ms) : bisect_right(places, until_ms, key=words.at_ms)])
 
 
 def _pointed(words: SideWords) -> bool:

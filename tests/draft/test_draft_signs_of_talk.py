@@ -60,3 +60,9 @@ def test_a_salutation_that_is_named_and_called_ever_shorter_is_a_block_in_rounds
     assert [[part.name for each in one.passes for part in each if isinstance(part, Called)] for one in again] == [
         ["sun salutation A"] * 2
     ]
+
+
+def test_in_and_out_by_turns_are_breaths_where_captions_have_no_points() -> None:
+    text = "0:01 in arms go up out and fold in look ahead out we step back\n0:30 and that is where we wait a bit\n"
+    moves = [one.breath for one in done_in(text) if one.breath]
+    assert moves == [Breath.INHALE, Breath.EXHALE, Breath.INHALE, Breath.EXHALE]

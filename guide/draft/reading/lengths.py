@@ -34,4 +34,5 @@ def length_table(usual_ms: np.ndarray) -> np.ndarray:
 def length_rows(lengths_ms: np.ndarray) -> np.ndarray:
     """Where each length stands in a table."""
     logarithms = np.log(np.maximum(lengths_ms, SHORTEST_MS) / SHORTEST_MS)
-    return np.minimum(np.rint(FINELY * logarithms).astype(int), ROWS - 1)
+    found: np.ndarray = np.minimum(np.rint(FINELY * logarithms).astype(int), ROWS - 1)
+    return found
