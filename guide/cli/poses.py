@@ -2,11 +2,13 @@
 
 import shutil
 from collections.abc import Callable, Mapping
+from pathlib import Path
 from typing import TypeVar
 
 import click
 
 from guide.cli.tell import tell
+from guide.problem import UnusableChoice
 from guide.sequence.caution import caution
 from guide.sequence.poses.library import Library
 from guide.sequence.poses.names import key_of
@@ -14,6 +16,7 @@ from guide.sequence.poses.pose import ALSO_CALLED, Base, Condition, Does, Pose
 from guide.sequence.poses.pose_reader import BASES, CONDITIONS, DOES
 from guide.sequence.poses.shipped_library import shipped
 from guide.units import so_many
+from guide.visible import visible
 
 T = TypeVar("T")
 
@@ -66,19 +69,38 @@ def _some_of(values: Mapping[str, T]) -> Callable[[click.Context, click.Paramete
     metavar="BASE",
     help=f"Only poses with this base: {', '.join(BASES)}.",
 )
+@click.option(
+    "--figure",
+    "picture",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Write the figure of the pose to FILE, as .svg or .png.",
+)
+@click.option("--dark", is_flag=True, help="Draw the figure light on dark.")
 def command(
-    words: tuple[str, ...], conditions: tuple[Condition, ...], does: tuple[Does, ...], base: Base | None
+    words: tuple[str, ...],
+    conditions: tuple[Condition, ...],
+    does: tuple[Does, ...],
+    base: Base | None,
+    picture: Path | None,
+    dark: bool,
 ) -> None:
     """Search the pose library, and show what it knows of a pose.
 
     WORDS are looked for in the English names and in the Sanskrit, with or without its accents. When they name one
-    pose, it is shown in full, with its cues and its cautions. `--for` and `--does` may be given more than once: a pose
-    then has a caution for any of the conditions, and does all that is asked. A class file may change any of this.
+    pose, it is shown in full, with its cues and its cautions, or its figure is drawn. `--for` and `--does` may be
+    given more than once: a pose then has a caution for any of the conditions, and does all that is asked. A class file
+    may change any of this.
     """
     columns = shutil.get_terminal_size((100, 24)).columns
     library = shipped()
     found = library.search(words, conditions, does, base)
     named = _named(library, words, found) if not (conditions or does or base) else None
+    if picture is not None:
+        _write_figure(named, picture, dark)
+        return
+    if dark:
+        raise UnusableChoice("`--dark` is for a figure (write `--figure FILE` as well)")
     if named is not None:
         _show(named, [pose for pose in found if pose is not named], columns)
     elif not found:
@@ -94,6 +116,25 @@ def _named(library: Library, words: tuple[str, ...], found: tuple[Pose, ...]) ->
     if not words:
         return None
     return library.find(" ".join(words)) or (found[0] if len(found) == 1 else None)
+
+
+def _write_figure(pose: Pose | None, target: Path, dark: bool) -> None:
+    """Draw the figure of the one pose that is meant."""
+    from guide.export.atomic_write import write_bytes_atomically
+    from guide.figures.drawing import draw
+    from guide.figures.shipped_figures import shipped_figures
+    from guide.figures.svg import Paper, png, svg
+
+    if pose is None:
+        raise UnusableChoice("a figure is of one pose (name it: `guide poses triangle --figure triangle.svg`)")
+    ending = target.suffix.lower()
+    if ending not in (".svg", ".png"):
+        raise UnusableChoice(f"{visible(str(target))}: a figure is an .svg or a .png (end the name so)")
+    figure = shipped_figures().get(pose.name)
+    if figure is None:
+        raise UnusableChoice(f"`{pose.name}` has no figure yet")
+    picture = svg(draw(figure), Paper.DARK if dark else Paper.LIGHT, pose.name)
+    write_bytes_atomically(target, picture.encode() if ending == ".svg" else png(picture))
 
 
 def _show(pose: Pose, others: list[Pose], columns: int) -> None:

@@ -145,5 +145,13 @@ def write_atomically(target: Path, text: str) -> None:
 
     Raises: as `written_together`.
     """
+    write_bytes_atomically(target, text.encode())
+
+
+def write_bytes_atomically(target: Path, content: bytes) -> None:
+    """Write `content` to `target` whole or not at all.
+
+    Raises: as `written_together`.
+    """
     with atomic_file(target) as part:
-        part.write_bytes(text.encode())
+        part.write_bytes(content)

@@ -214,3 +214,33 @@ def test_an_installation_without_the_library_says_so(monkeypatch: pytest.MonkeyP
     monkeypatch.setattr(poses, "shipped", none)
     result = find("tree")
     assert (result.exit_code, result.stderr) == (1, "the pose library is missing\n")
+
+
+def test_a_figure_is_written_as_svg(tmp_path: Path) -> None:
+    target = tmp_path / "triangle.svg"
+    result = CliRunner().invoke(main, ["poses", "trikonasana", "--figure", str(target)])
+    assert (result.exit_code, result.output) == (0, "")
+    assert "<title>triangle</title>" in target.read_text("utf-8")
+    light = target.read_bytes()
+    CliRunner().invoke(main, ["poses", "triangle", "--figure", str(target), "--dark"])
+    assert target.read_bytes() != light
+
+
+@pytest.mark.parametrize(
+    "words, name, what",
+    [
+        ("triangle", "t.gif", "t.gif: a figure is an .svg or a .png (end the name so)"),
+        ("warrior", "t.svg", "a figure is of one pose (name it: `guide poses triangle --figure triangle.svg`)"),
+        ("standing", "t.svg", "a figure is of one pose"),
+    ],
+)
+def test_a_figure_that_cannot_be_drawn_is_told(tmp_path: Path, words: str, name: str, what: str) -> None:
+    result = CliRunner().invoke(main, ["poses", words, "--figure", str(tmp_path / name)])
+    assert result.exit_code == 2
+    assert what in result.output.replace("\n", " ")
+
+
+def test_a_pose_without_a_figure_says_so(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("guide.figures.shipped_figures.shipped_figures", dict)
+    result = CliRunner().invoke(main, ["poses", "tree", "--figure", str(tmp_path / "tree.svg")])
+    assert (result.exit_code, "`tree` has no figure yet" in result.output) == (2, True)

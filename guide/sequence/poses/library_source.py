@@ -68,6 +68,7 @@ def _line(pose: Pose) -> str:
     fields = asdict(pose) | {"cautions": cautions}
     # All of the library's holds are whole breaths, which needs no telling three hundred times.
     del fields["hold"]["and_a_half"]
+    del fields["figure"]
     return json.dumps(fields, default=lambda word: word.value, ensure_ascii=False)
 
 

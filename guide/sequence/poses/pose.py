@@ -3,8 +3,12 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import Enum
+from typing import TYPE_CHECKING
 
 from guide.sequence.steps import InBreaths
+
+if TYPE_CHECKING:
+    from guide.figures.description import Description
 
 
 class Base(Enum):
@@ -98,6 +102,7 @@ class Pose:
     - `hold` is the usual hold in breaths, with its range.
     - `on_wrists` and `head_low`: whether the hands carry much of the weight; whether the head is below the heart.
     - `cautions` hold one sentence for each condition that has one.
+    - `figure` describes its body. The library that is shipped keeps figures apart, with the bodies that were found.
     """
 
     name: str
@@ -119,3 +124,4 @@ class Pose:
     hold: InBreaths = USUAL_HOLD
     on_wrists: bool = False
     head_low: bool = False
+    figure: "Description | None" = field(default=None, compare=False)

@@ -12,6 +12,7 @@ from guide.sequence.cues import CUE_KEYS
 from guide.sequence.fields import Field, FileReading
 from guide.sequence.length_text import clipped, write_hold
 from guide.sequence.nodes import Faulty, Items, Node, Table, Text
+from guide.sequence.poses.figure_reader import read_figure
 from guide.sequence.poses.library import Library
 from guide.sequence.poses.names import folded
 from guide.sequence.poses.pose import Base, Condition, Does, Pose, Strength, Way
@@ -37,6 +38,7 @@ POSE_KEYS = (
     "usual",
     "on wrists",
     "head low",
+    "figure",
 )
 WAY_KEYS = ("say", "pose")
 
@@ -191,6 +193,7 @@ def _described(given: _Given, before: Pose) -> Pose:
         props=given.names("props", before.props),
         on_wrists=given.yes_no("on wrists", before.on_wrists),
         head_low=given.yes_no("head low", before.head_low),
+        figure=read_figure(reading, found["figure"]) if "figure" in found else before.figure,
     )
 
 

@@ -1,0 +1,103 @@
+"""A figure: a whole description with the body that does it, and what may be short of it."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from math import degrees
+
+from guide.figures import checks
+from guide.figures.claims import Claim, State
+from guide.figures.description import Description, claims
+from guide.figures.kinematics import Body, body_from
+from guide.figures.skeleton import JOINTS
+
+#: What each part of the body may be short of, in heights of the body.
+MOST_UNDER_FLOOR = 0.008
+MOST_INSIDE = 0.015
+MOST_OFF_BALANCE = 0.012
+#: A joint that is named in `wide` goes so much further.
+WIDER = 1.6
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A pose as a body: its whole description, the turns of its joints in degrees with its place, and the wall's."""
+
+    description: Description
+    angles: Mapping[str, float]
+    wall: float = 0.0
+
+    @property
+    def body(self) -> Body:
+        """The points of the body."""
+        return body_from(self.angles, self.description.start)
+
+
+@dataclass(frozen=True, slots=True)
+class Shortfall:
+    """Something that a body does not do: what, by how much, and how many times what it may be."""
+
+    what: str
+    amount: float
+    unit: str
+    times: float
+
+    def __str__(self) -> str:
+        if self.unit == "degrees":
+            return f"{self.what} (short by {self.amount:.0f}°)"
+        return f"{self.what} (short by {self.amount:.3f} of the body's height)"
+
+
+def limits(description: Description) -> Mapping[str, tuple[float, float]]:
+    """How far each joint goes, in degrees, with those wider that the description says so of."""
+    found = {name: (joint.least, joint.most) for name, joint in JOINTS.items()}
+    for name, (least, most) in found.items():
+        if any(word in name for word in description.wide):
+            found[name] = (max(WIDER * least, -180), min(WIDER * most, 180))
+    return found
+
+
+def shortfalls(figure: Figure) -> tuple[Shortfall, ...]:
+    """Everything in which a body is short of its description, and of what holds for all bodies."""
+    state = State(figure.body, figure.angles, figure.wall)
+    wanted = claims(figure.description)
+    return (*_claimed(state, wanted), *_limited(figure), *_bodily(state.body, checks.supports(wanted)))
+
+
+def _claimed(state: State, wanted: Sequence[Claim]) -> Iterator[Shortfall]:
+    for claim in wanted:
+        missing = sum(each * each for each in claim.missing(state)) ** 0.5
+        if missing > claim.most:
+            amount = degrees(missing) if claim.unit == "degrees" else missing
+            yield Shortfall(claim.text, amount, claim.unit, missing / claim.most)
+
+
+def _limited(figure: Figure) -> Iterator[Shortfall]:
+    for name, (least, most) in limits(figure.description).items():
+        beyond = max(least - figure.angles[name], figure.angles[name] - most)
+        if beyond > 0.01:
+            yield Shortfall(f"{name} within its limits", beyond, "degrees", 1.0 + beyond)
+
+
+def _bodily(body: Body, carried_by: Sequence[str]) -> Iterator[Shortfall]:
+    for what, found, most in (
+        ("nothing under the floor", checks.under_floor(body), MOST_UNDER_FLOOR),
+        ("no part inside another", checks.overlaps(body), MOST_INSIDE),
+        ("the weight above what carries it", checks.off_balance(body, carried_by), MOST_OFF_BALANCE),
+    ):
+        worst = max(found, default=0.0)
+        if worst > most:
+            yield Shortfall(what, worst, "heights", worst / most)
+
+
+def mirrored(figure: Figure) -> Figure:
+    """The same on the other side."""
+    angles: dict[str, float] = {}
+    for name, value in figure.angles.items():
+        if name.startswith("left "):
+            angles[name.replace("left ", "right ", 1)] = value
+        elif name.startswith("right "):
+            angles[name.replace("right ", "left ", 1)] = value
+        else:
+            across = name.endswith((" side", " turn", " roll", " yaw", "to the left"))
+            angles[name] = -value if across else value
+    return replace(figure, angles=angles)

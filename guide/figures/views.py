@@ -1,0 +1,39 @@
+"""Where a figure is seen from."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import cos, radians, sin
+
+from guide.figures.kinematics import Vector
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """How far round the body and how high the eye stands, in degrees: from its right side at 0, its front at 90."""
+
+    around: float
+    above: float = 0.0
+
+    def seen(self, point: Vector) -> tuple[float, float, float]:
+        """A point as it is seen: to the right, up, and how near it is."""
+        a, e = radians(self.around), radians(self.above)
+        x, y, z = point
+        right = x * cos(a) + y * sin(a)
+        near = x * sin(a) - y * cos(a)
+        return right, z * cos(e) - near * sin(e), near * cos(e) + z * sin(e)
+
+
+VIEWS: Mapping[str, View] = {
+    "side": View(0),
+    "front": View(90),
+    "back": View(-90),
+    "left side": View(180),
+    "three quarters": View(40, 14),
+    "three quarters front": View(62, 14),
+    "three quarters back": View(-38, 14),
+    "three quarters left": View(140, 14),
+    "side from above": View(12, 28),
+    "front from above": View(90, 28),
+    "three quarters from above": View(38, 38),
+    "above": View(0, 90),
+}

@@ -1,0 +1,180 @@
+"""Every figure that is shipped does what its pose says, as kinematics alone tell: nobody needs the solver for that."""
+
+from functools import cache
+from math import acos, degrees, dist
+
+import pytest
+from rows import each_row
+
+from guide.figures import checks, skeleton
+from guide.figures.figure import mirrored, shortfalls
+from guide.figures.kinematics import Body, centre_of_mass
+from guide.figures.shipped_figures import shipped_figures
+from guide.sequence.poses.figures_source import descriptions, wholes
+
+FIGURES = shipped_figures()
+
+
+@cache
+def body(name: str) -> Body:
+    return FIGURES[name].body
+
+
+def at(name: str, point: str) -> tuple[float, float, float]:
+    return body(name).points[point]
+
+
+def angle(name: str, first: str, corner: str, last: str) -> float:
+    """The angle at a corner of three points, in degrees."""
+    (a, b, c) = (at(name, point) for point in (first, corner, last))
+    one, other = ([x - y for x, y in zip(end, b, strict=True)] for end in (a, c))
+    cosine = sum(x * y for x, y in zip(one, other, strict=True)) / dist(a, b) / dist(b, c)
+    return degrees(acos(min(max(cosine, -1.0), 1.0)))
+
+
+def lean(name: str, low: str, high: str) -> float:
+    """How far a line is from upright, in degrees."""
+    a, b = at(name, low), at(name, high)
+    return degrees(acos((b[2] - a[2]) / dist(a, b)))
+
+
+def test_figures_are_made_of_the_library_as_it_is_written() -> None:
+    said = wholes(descriptions())
+    made = "python -m guide.sequence.poses.figures_source"
+    assert {name: figure.description for name, figure in FIGURES.items()} == said, made
+
+
+@each_row("name", sorted(FIGURES))
+def test_a_body_does_what_is_said_of_it(name: str) -> None:
+    assert [str(short) for short in shortfalls(FIGURES[name])] == []
+
+
+@each_row("name", sorted(FIGURES))
+def test_limbs_are_as_long_as_they_are(name: str) -> None:
+    for side in skeleton.SIDES:
+        for start, end, length in (
+            ("hip", "knee", skeleton.THIGH),
+            ("knee", "ankle", skeleton.SHIN),
+            ("shoulder", "elbow", skeleton.UPPER_ARM),
+            ("elbow", "wrist", skeleton.FOREARM),
+        ):
+            assert dist(at(name, f"{side} {start}"), at(name, f"{side} {end}")) == pytest.approx(length)
+
+
+@each_row("name", sorted(FIGURES))
+def test_the_other_side_is_the_mirror_image(name: str) -> None:
+    figure = FIGURES[name]
+    if figure.description.start in ("right side down", "left side down", "turned right"):
+        return
+    other = mirrored(figure).body.points
+    for point, (x, y, z) in body(name).points.items():
+        swapped = {"left": "right", "right": "left"}.get(point.split(" ")[0])
+        twin = point if swapped is None else f"{swapped} {point.split(' ', 1)[1]}"
+        assert other[twin] == pytest.approx((x, -y, z), abs=1e-9), point
+    assert max(checks.under_floor(mirrored(figure).body)) == pytest.approx(max(checks.under_floor(body(name))))
+
+
+def test_masses_are_those_of_a_whole_body() -> None:
+    assert sum(mass for _, _, mass, _ in skeleton.MASSES) == pytest.approx(1.0)
+    standing = centre_of_mass(body("mountain"))
+    assert 0.53 < standing[2] < 0.6, "a little above the hips (Winter: 0.55 to 0.58 of the height)"
+
+
+# Common practice, no source, from here on.
+
+
+def test_mountain_has_ear_shoulder_hip_and_ankle_in_one_line() -> None:
+    ahead = [at("mountain", f"right {point}")[0] for point in ("ear", "shoulder", "hip", "ankle")]
+    assert max(ahead) - min(ahead) < 0.05
+
+
+def test_warrior_two_has_its_front_knee_at_a_right_angle_over_the_heel() -> None:
+    assert angle("warrior two", "right hip", "right knee", "right ankle") == pytest.approx(90, abs=8)
+    knee, heel = at("warrior two", "right knee"), at("warrior two", "right heel")
+    assert dist(knee[:2], heel[:2]) < 0.07
+    wrists = [at("warrior two", f"{side} wrist")[2] for side in skeleton.SIDES]
+    assert max(wrists) - min(wrists) < 0.03
+
+
+def test_warrior_one_bends_the_front_leg_and_stretches_the_back_one() -> None:
+    assert angle("warrior one", "right hip", "right knee", "right ankle") < 115
+    assert angle("warrior one", "left hip", "left knee", "left ankle") > 165
+    assert at("warrior one", "left ankle")[0] < at("warrior one", "right ankle")[0] - 0.4
+
+
+def test_warrior_three_is_level_from_heel_to_head() -> None:
+    heights = [at("warrior three", point)[2] for point in ("left ankle", "left hip", "neck")]
+    assert max(heights) - min(heights) < 0.12
+
+
+@each_row("name", ["triangle", "half moon"])
+def test_arms_are_one_line_from_hand_to_hand(name: str) -> None:
+    assert angle(name, "left wrist", "left shoulder", "right wrist") > 150
+    assert lean(name, "right wrist", "left wrist") < 20
+
+
+@each_row("name", ["triangle", "wide-legged forward fold", "downward dog", "staff", "plank", "seated forward fold"])
+def test_legs_are_straight(name: str) -> None:
+    for side in skeleton.SIDES:
+        assert angle(name, f"{side} hip", f"{side} knee", f"{side} ankle") > 165
+
+
+def test_downward_dog_has_its_hips_highest() -> None:
+    hips = at("downward dog", "pelvis")[2]
+    others = (z for point, (_, _, z) in body("downward dog").points.items() if "hip" not in point and point != "pelvis")
+    assert hips + 0.03 > max(others)
+    assert at("downward dog", "right wrist")[0] - at("downward dog", "right heel")[0] > 0.5
+
+
+def test_plank_is_a_straight_line_over_its_hands() -> None:
+    assert angle("plank", "right shoulder", "right hip", "right ankle") > 168
+    assert abs(at("plank", "right shoulder")[0] - at("plank", "right wrist")[0]) < 0.06
+
+
+def test_low_plank_has_its_upper_arms_level() -> None:
+    assert abs(at("low plank", "right shoulder")[2] - at("low plank", "right elbow")[2]) < 0.06
+
+
+def test_bridge_has_upright_shins_and_hips_above_shoulders() -> None:
+    assert lean("bridge", "right ankle", "right knee") < 10
+    assert at("bridge", "pelvis")[2] > at("bridge", "right shoulder")[2] + 0.1
+
+
+def test_hands_and_knees_has_shoulders_over_wrists_and_hips_over_knees() -> None:
+    assert lean("hands and knees", "right wrist", "right shoulder") < 8
+    assert lean("hands and knees", "right knee", "right hip") < 8
+
+
+def test_cat_rounds_and_cow_hollows_the_back() -> None:
+    middle = {name: at(name, "belly")[2] - (at(name, "pelvis")[2] + at(name, "neck")[2]) / 2 for name in ("cat", "cow")}
+    assert middle["cat"] > 0.02 > -0.02 > middle["cow"]
+
+
+def test_childs_pose_has_seat_on_heels_and_forehead_down() -> None:
+    assert at("child's pose", "forehead")[2] < 0.02
+    assert dist(at("child's pose", "right hip"), at("child's pose", "right heel")) < 0.09
+
+
+@each_row("name", ["cobra", "upward dog", "sphinx", "locust", "bow", "camel"])
+def test_backbends_open_the_front(name: str) -> None:
+    bends = sum(FIGURES[name].angles[f"{part} bend"] for part in ("lower back", "middle back", "upper back"))
+    assert bends < -20
+
+
+@each_row("name", ["headstand", "handstand", "shoulderstand"])
+def test_inversions_have_their_feet_straight_above(name: str) -> None:
+    assert lean(name, "right hip", "right ankle") < 14
+    assert at(name, "right ankle")[2] > at(name, "pelvis")[2] > at(name, "head")[2]
+
+
+def test_tree_stands_on_one_leg_with_the_other_foot_on_the_thigh() -> None:
+    assert dist(at("tree", "right sole"), at("tree", "left mid thigh")) < 0.07
+    assert at("tree", "right knee")[1] < at("tree", "right hip")[1] - 0.1
+
+
+def test_final_rest_lies_flat() -> None:
+    assert max(z for _, _, z in body("final rest").points.values()) < 0.2
+
+
+def test_boat_is_a_v() -> None:
+    assert angle("boat", "neck", "pelvis", "right ankle") == pytest.approx(90, abs=20)
