@@ -42,7 +42,8 @@ if TYPE_CHECKING:
     "--chapters",
     type=click.Path(path_type=Path),
     metavar="PATH",
-    help="Write when sections really began, for a video of it: .vtt, .txt (lines to paste) or .ffmetadata.",
+    help="Write when sections really began, for a video of it: .vtt, .txt (lines to paste), .ffmetadata, or a copy "
+    "of the recording that has them in it, .mp4 (.m4v, .m4a, .mov, .mkv).",
 )
 @keep_options
 def command(

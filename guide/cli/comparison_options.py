@@ -84,10 +84,14 @@ def check_page(html: Path | None, inputs: Mapping[Path, str], replacing: "Replac
 
 def check_chapters(path: Path | None, inputs: Mapping[Path, str], replacing: "Replace") -> None:
     """Refuse chapters that could not be written, or have no such ending. Raises UnusableChoice."""
+    from guide.export.chaptered_film import FilmExporter, check_has_recording
     from guide.export.registry import TAUGHT_CHAPTERS, exporter_of
 
     if path is not None:
-        _check_path(path, exporter_of(path, TAUGHT_CHAPTERS), inputs, replacing)
+        exporter = exporter_of(path, TAUGHT_CHAPTERS)
+        _check_path(path, exporter, inputs, replacing)
+        if isinstance(exporter, FilmExporter):
+            check_has_recording(path, inputs)
 
 
 def _check_path(path: Path, exporter: "Exporter[Comparison]", inputs: Mapping[Path, str], replacing: "Replace") -> None:

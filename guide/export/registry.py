@@ -12,6 +12,7 @@ from guide.export.audio.base import AudioFormat
 from guide.export.captions.lrc import lrc
 from guide.export.captions.srt import srt
 from guide.export.captions.webvtt import chapters_webvtt, exact_webvtt, webvtt
+from guide.export.chaptered_film import FilmExporter
 from guide.export.chapters import chapters_json
 from guide.export.comparison_page.html_page import html_page
 from guide.export.plan_json import plan_as_json
@@ -123,6 +124,9 @@ TAUGHT_CHAPTERS: Mapping[str, Exporter[Comparison]] = {
     ".vtt": TextExporter("chapters as taught, WebVTT", Comparison, chapters_as_webvtt, NOTE),
     ".txt": TextExporter("chapters as taught, lines for a description", Comparison, chapters_as_lines, LINE_ENDS),
     ".ffmetadata": TextExporter("chapters as taught, for ffmpeg", Comparison, chapters_as_ffmetadata, SEMICOLON),
+    **dict.fromkeys((".mp4", ".m4v", ".m4a"), FilmExporter("mp4")),
+    ".mov": FilmExporter("mov"),
+    ".mkv": FilmExporter("matroska"),
 }
 
 

@@ -54,7 +54,7 @@ def compare_both(
     taken = tuple(replace(one, sure=round(one.sure * max(1 - cut.cost**2, 0), 2)) for one in found.steps)
     voice, words = speech_of(stretches), speech(transcript)
     measured = replace(voice, words=words.words, fillers=words.fillers, phrases=words.phrases)
-    return replace(found, steps=taken, speech=measured)
+    return replace(found, recording=sound, steps=taken, speech=measured)
 
 
 def _opens(timeline: Timeline, said: Sequence[TimedWord]) -> list[Opens]:

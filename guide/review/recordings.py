@@ -1,6 +1,7 @@
 """A class that was held, beside its plan, whatever tells of it: captions, a record of the program's, or sound."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from guide.plan.timeline import Timeline
@@ -70,7 +71,7 @@ def by_heard_words(
     try:
         return compare_both(steps, timeline, transcript, str(sound), *heard_in(sound, progress))
     except GuideError:
-        return by_words.compare_captions(steps, timeline, transcript)
+        return replace(by_words.compare_captions(steps, timeline, transcript), recording=str(sound))
 
 
 def _is_record(path: Path) -> bool:

@@ -192,6 +192,12 @@ def would_take(comparison: Comparison) -> str:
     return f"The class would take {clock(would_ms)}{as_planned}, {_against_plan(would_ms, comparison.planned_ms)}"
 
 
+def at_least_ms(comparison: Comparison) -> int:
+    """From the first start that a recording tells to the last, in whole seconds, where the end is not known; or 0."""
+    known = [step.real_start_ms for step in comparison.steps if step.real_start_ms is not None]
+    return whole(max(known) - min(known)) if known and comparison.how is How.TAUGHT else 0
+
+
 def _against_plan(would_ms: int, planned_ms: int) -> str:
     differ_ms, planned = whole(would_ms) - whole(planned_ms), clock(whole(planned_ms))
     if not differ_ms:

@@ -44,7 +44,9 @@ def _headed(comparison: Comparison, columns: int) -> list[str]:
 def _totals(comparison: Comparison) -> str:
     planned = f"planned {clock(whole(comparison.planned_ms))}"
     if comparison.real_ms is None:
-        return f"{planned}; how long it took cannot be told"
+        least_ms = report_phrases.at_least_ms(comparison)
+        least = f"{comparison.how.value} at least {clock(least_ms)}"
+        return f"{planned}; {least if least_ms else 'how long it took cannot be told'}"
     took = f"{comparison.how.value} {clock(whole(comparison.real_ms))}"
     return f"{planned}, {took} ({more(comparison.planned_ms, comparison.real_ms)})"
 

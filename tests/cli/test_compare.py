@@ -91,7 +91,16 @@ def test_chapters_take_the_form_that_the_ending_names() -> None:
 @pytest.mark.parametrize(
     ("path", "message"),
     [
-        ("chapters.mp4", "chapters.mp4: no file of ours ends in .mp4 (use one of .vtt, .txt, .ffmetadata)"),
+        (
+            "chapters.avi",
+            "chapters.avi: no file of ours ends in .avi "
+            "(use one of .vtt, .txt, .ffmetadata, .mp4, .m4v, .m4a, .mov, .mkv)",
+        ),
+        (
+            "chapters.mp4",
+            "chapters.mp4: chapters go into a copy of a recording, and none is given "
+            "(give the recording beside its captions, or name a file .txt or .vtt)",
+        ),
         ("nowhere/one.txt", "nowhere/one.txt: there is no folder nowhere (make it first, or name another)"),
     ],
 )
