@@ -12,7 +12,7 @@ from importlib.resources import files
 from typing import Any, TypeAlias
 
 from guide.plan.json_values import plain_fields
-from guide.plan.timeline import Chapter, Cue, CuePart, Dip, Dropped, Note, Ring, RingRole, Span, Timeline
+from guide.plan.timeline import Chapter, Cue, CuePart, Dip, Dropped, MusicSpan, Note, Ring, RingRole, Span, Timeline
 from guide.problem import Place, UnusableChoice
 from guide.sequence.steps import Breath, CueKind, Pace, Side, StepKind
 from guide.visible import json_text
@@ -66,6 +66,7 @@ def _timeline(document: Item) -> Timeline:
         ease=document.get("ease"),
         by=document.get("by", ""),
         left_out=tuple(_cue(item) for item in document.get("left_out", ())),
+        music=tuple(MusicSpan(**item) for item in document.get("music", ())),
     )
 
 

@@ -6,11 +6,12 @@ Lines never end in spaces and never pass the width. There is no colour inside.
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import groupby, zip_longest
+from pathlib import Path
 
 from guide.drawing.text_width import cut, left, right, width, wrapped
 from guide.export.captions.base import plain
 from guide.plan.breath_counting import in_short
-from guide.plan.timeline import Span, Timeline
+from guide.plan.timeline import MusicSpan, Span, Timeline
 from guide.sequence.steps import CueKind, StepKind
 from guide.units import clock, seconds_text, so_many, so_many_breaths
 
@@ -194,13 +195,20 @@ def _sum(timeline: Timeline) -> str:
 
 
 def _after(timeline: Timeline) -> Iterator[tuple[str, list[str]]]:
-    """What the plan owes the teacher a word about, under a heading each."""
+    """What plays, and what the plan owes the teacher a word about, under a heading each."""
+    if timeline.music:
+        yield "Music", [_music(span) for span in timeline.music]
     if timeline.notes:
         yield "Notes", [str(note) for note in timeline.notes]
     if timeline.dropped:
         yield "Left out for want of room", list(_left_out(timeline))
     if timeline.left_out:
         yield "Left out as asked", [f"{clock(cue.start_ms)} {cue.words}" for cue in timeline.left_out]
+
+
+def _music(span: MusicSpan) -> str:
+    when = f"{clock(span.start_ms)} to {clock(span.end_ms)}"
+    return f"{when}: {Path(span.source).name}, {span.below_db:g} dB under the words"
 
 
 def _left_out(timeline: Timeline) -> Iterator[str]:

@@ -2,7 +2,8 @@
 
 from dataclasses import replace
 
-from guide.plan.timeline import Chapter, Cue, Dip, Ring, Timeline
+from guide.plan.music_spans import FADE_IN_MS, FADE_OUT_MS
+from guide.plan.timeline import Chapter, Cue, Dip, MusicSpan, Ring, Timeline
 
 
 def excerpt(timeline: Timeline, first: int, last: int) -> Timeline:
@@ -37,6 +38,7 @@ def excerpt(timeline: Timeline, first: int, last: int) -> Timeline:
         rings=rings,
         dips=tuple(_dips(timeline, start_ms, end_ms)),
         chapters=tuple(_chapter(timeline.chapters[number], start_ms, length_ms) for number in chapters),
+        music=tuple(_music(one, start_ms, length_ms) for one in timeline.music if _plays(one, start_ms, length_ms)),
         dropped=tuple(replace(one, step=one.step - first) for one in timeline.dropped if first <= one.step <= last),
     )
 
@@ -80,4 +82,24 @@ def _dips(timeline: Timeline, start_ms: int, end_ms: int) -> list[Dip]:
 def _chapter(chapter: Chapter, start_ms: int, length_ms: int) -> Chapter:
     return replace(
         chapter, start_ms=max(0, chapter.start_ms - start_ms), end_ms=min(length_ms, chapter.end_ms - start_ms)
+    )
+
+
+def _plays(span: MusicSpan, start_ms: int, length_ms: int) -> bool:
+    return span.start_ms < start_ms + length_ms and start_ms < span.end_ms
+
+
+def _music(span: MusicSpan, start_ms: int, length_ms: int) -> MusicSpan:
+    """The music as it is at that time of the class; where it is cut, it fades."""
+    begins_ms, ends_ms = max(0, span.start_ms - start_ms), min(length_ms, span.end_ms - start_ms)
+    fade_in_ms = span.fade_in_ms if span.start_ms >= start_ms else FADE_IN_MS
+    fade_out_ms = span.fade_out_ms if span.end_ms <= start_ms + length_ms else FADE_OUT_MS
+    half_ms = (ends_ms - begins_ms) // 2
+    return replace(
+        span,
+        start_ms=begins_ms,
+        end_ms=ends_ms,
+        fade_in_ms=min(fade_in_ms, half_ms),
+        fade_out_ms=min(fade_out_ms, half_ms),
+        from_ms=span.from_ms + max(0, start_ms - span.start_ms),
     )

@@ -13,6 +13,7 @@ from guide.plan.breath_counting import CountedStep, counts, given_way
 from guide.plan.class_length import lead_ms
 from guide.plan.fixed_lengths import DIP_JOIN_MS, GAP_MS, PADDING_NOTED_MS
 from guide.plan.move_leads import in_one_run, words_from_ms
+from guide.plan.music_spans import music_notes, music_spans
 from guide.plan.slot_limits import NEAR_MS, slot_missed
 from guide.plan.step_lengths import Twins, entry_words_ms, measured
 from guide.plan.step_shape import StepShape, left_out, shapes
@@ -43,6 +44,7 @@ def plan(steps: Steps, word_ms: Mapping[str, int], sound_ms: Mapping[str, int]) 
     for section, group in groupby(numbered, key=lambda item: item[1][0].section):
         laid.section(None if section is None else steps.sections[section], group, steps)
     laid.close(steps, twins)
+    laid.notes.update(dict.fromkeys(music_notes(steps, laid.spans)))
     return laid.timeline(steps)
 
 
@@ -187,6 +189,7 @@ class _Laid:
             notes=tuple(self.notes),
             dropped=tuple(self.dropped),
             by=steps.by,
+            music=music_spans(steps, self.spans, (start_ms for _, start_ms in self.starts), self.now_ms),
         )
 
 

@@ -68,6 +68,22 @@ class Ring:
 
 
 @dataclass(frozen=True, slots=True)
+class MusicSpan:
+    """Music that plays from `start_ms` to `end_ms`, its fades included, `below_db` under the words while they are said.
+
+    `source` is the name of a made bed or the path of a file or a folder; it begins `from_ms` after its own beginning.
+    """
+
+    start_ms: int
+    end_ms: int
+    source: str
+    below_db: float
+    fade_in_ms: int
+    fade_out_ms: int
+    from_ms: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class Dip:
     """A time in which everything but the voice is turned down: fully down from `start_ms` to `end_ms`.
 
@@ -159,3 +175,4 @@ class Timeline:
     ease: float | None = None
     by: str = ""
     left_out: tuple[Cue, ...] = ()
+    music: tuple[MusicSpan, ...] = ()

@@ -13,7 +13,7 @@ from guide.sequence.levels import at_level, empty_level, levels_of
 from guide.sequence.model import ClassFile, Level
 from guide.sequence.reader import look
 from guide.sequence.shipped_folder import class_from_file
-from guide.sequence.sound_names import PALETTE_NAMES
+from guide.sequence.sound_names import BEDS, PALETTE_NAMES, music_files
 from guide.sequence.steps import Steps
 
 
@@ -59,11 +59,13 @@ class LoadedClass:
         """The files that the class is read from, each with what it is; those that it does not name are left out."""
         if self.class_file is None or self.steps is None:
             return {Path(self.name): "the class file itself"}
+        music = {Path(one.source) for one in self.steps.music_named() if one.source not in BEDS}
         sounds = {*self.class_file.sounds.values(), *self.steps.sound_names()} - PALETTE_NAMES
         return {
             Path(self.name): "the class file itself",
             **dict.fromkeys(map(Path, self.class_file.block_files), "a block file of the class"),
             **dict.fromkeys((self.folder / name for name in sounds), "a sound that the class rings"),
+            **dict.fromkeys((file for each in music for file in music_files(each)), "music of the class"),
         }
 
 

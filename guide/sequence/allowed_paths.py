@@ -18,7 +18,15 @@ def below(folder: Path, written: str) -> Path:
     Raises:
         NotAllowed: when the path leaves the folder, is not there, or is not a file.
     """
-    shown = written if len(written) <= 60 else f"{written[:57]}…"
+    path = inside(folder, written)
+    if path.is_dir():
+        raise NotAllowed(f"`{_shown(written)}` is a folder", "name a file in it")
+    return path
+
+
+def inside(folder: Path, written: str) -> Path:
+    """The same of a file or a folder. Raises NotAllowed."""
+    shown = _shown(written)
     if Path(written).is_absolute() or PureWindowsPath(written).drive or written.startswith(("/", "\\", "~")):
         raise NotAllowed(f"`{shown}` is a whole path", "write it as seen from the folder of this file")
     try:
@@ -26,10 +34,12 @@ def below(folder: Path, written: str) -> Path:
         path = (home / written).resolve()
         if not path.is_relative_to(home):
             raise NotAllowed(f"`{shown}` leads out of the folder of this file", "put it beside this file or below it")
-        if path.is_dir():
-            raise NotAllowed(f"`{shown}` is a folder", "name a file in it")
-        if path.is_file():
+        if path.is_file() or path.is_dir():
             return path
     except (OSError, ValueError, RuntimeError) as error:
         raise NotAllowed(f"`{shown}` cannot be used as a path", "name a file beside this one or below it") from error
     raise NotAllowed(f"there is no file `{shown}`", "mend its name, or put it beside this file or below it")
+
+
+def _shown(written: str) -> str:
+    return written if len(written) <= 60 else f"{written[:57]}…"

@@ -21,7 +21,7 @@ from guide.sequence.fields import (
 from guide.sequence.length_text import clipped
 from guide.sequence.model import BlockEntry, BlockName, Entry, Group, MoveEntry, RoundsEntry, SectionEntry, SidesEntry
 from guide.sequence.nodes import Faulty, Items, Node, Table, Text
-from guide.sequence.other_words import IN_A_STEP
+from guide.sequence.other_words import IN_A_STEP, OF_A_SECTION
 from guide.sequence.steps import Breath, Side
 from guide.sequence.yaml_pitfalls import quoted
 
@@ -33,7 +33,7 @@ EVERYWHERE = ("level", "let be")
 
 #: What may stand beside each head. `pose` and `say` are also options of others, so they are looked for last.
 OPTIONS: Mapping[str, tuple[str, ...]] = {
-    "section": ("bell", "pace", "count", "lead", "breath word", *EVERYWHERE),
+    "section": ("bell", "pace", "count", "lead", "breath word", "music", *EVERYWHERE),
     "rest": ("pose", "name", "enter", "say", "leave", "share", "pace", "count", "chime every", "bell", *EVERYWHERE),
     "silence": ("chime every", "bell", *EVERYWHERE),
     "breathing": ("lasts", "name", "enter", "say", "count", "bell", *EVERYWHERE),
@@ -145,7 +145,8 @@ def _head(reading: FileReading, found: dict[str, Field]) -> Field | None:
     first = next(iter(found.values()))
     near = "" if first.name in ENTRY_KEYS or first.name in IN_A_STEP else close_to(first.name, OPTIONS)
     what = f"`{clipped(first.name)}` does not say what kind of step this is"
-    fix = f"did you mean `{near}`?" if near else IN_A_STEP.get(first.name, f"a step begins with {listed(OPTIONS)}")
+    told = {**IN_A_STEP, **OF_A_SECTION}
+    fix = f"did you mean `{near}`?" if near else told.get(first.name, f"a step begins with {listed(OPTIONS)}")
     reading.fault(first.key, what, fix)
     if not near:
         return None
@@ -172,15 +173,16 @@ def _option_fix(head: str, name: str) -> str:
         return f"write the length behind the head: `{head}: 2 min`"
     if head == "say" and name in OPTIONS["pose"]:
         return "words alone have no options; add `pose: …` if something is held"
-    if name in IN_A_STEP:
-        return IN_A_STEP[name]
+    told = {**IN_A_STEP, **OF_A_SECTION}
+    if name in told:
+        return told[name]
     return f"it may have {listed(options)}" if options else "it stands alone"
 
 
 def _section(parts: Parts) -> Entry | None:
     text = heading(parts.reading, parts.head)
     how = parts.bell(), parts.pace(), parts.count(), parts.lead_ms(), parts.breath_word()
-    entry = SectionEntry(text, parts.place, *how, parts.let_be())
+    entry = SectionEntry(text, parts.place, *how, parts.let_be(), music=parts.music())
     if parts.inside != IN_CLASS:
         what = f"a section cannot stand inside `{parts.inside.heads[-1]}`"
         parts.reading.fault(parts.head.key, what, "move it into the list of `class`")

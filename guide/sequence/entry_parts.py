@@ -10,8 +10,9 @@ from guide.sequence.cues import LIBRARY, NOTHING, InHold, OutsideHold, cues, lev
 from guide.sequence.fields import Field, FileReading, choice, choices, time_ms, title, whole_number
 from guide.sequence.length_text import clipped
 from guide.sequence.model import EVERY_LEVEL, BreathWord, Level, SecondSide, WrittenCue, WrittenPace
+from guide.sequence.music import music
 from guide.sequence.nodes import Text
-from guide.sequence.steps import BellWhen, Counting, Side
+from guide.sequence.steps import BellWhen, Counting, Music, Side
 from guide.sequence.written_paces import move_pace, pace
 
 #: A full mala has 108 beads (common practice, no source).
@@ -134,6 +135,10 @@ class Parts:
         """Whether the name is to be left unspoken."""
         node = self.found["name"].node if "name" in self.found else None
         return isinstance(node, Text) and node.value == NOTHING
+
+    def music(self) -> Music | None:
+        """What plays from here on, if it says."""
+        return music(self.reading, self.found["music"]) if "music" in self.found else None
 
     def let_be(self) -> frozenset[str]:
         """The rules of advice that the entry silences."""

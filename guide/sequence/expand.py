@@ -89,6 +89,7 @@ def unroll(class_file: ClassFile) -> Expanded:
         bell=class_file.bell_class,
         slot_ms=class_file.slot_ms,
         by=class_file.by,
+        music=class_file.music,
     )
     if len(steps.steps) > MOST_STEPS:
         what = f"the class has more than {MOST_STEPS:,} steps"
@@ -178,7 +179,7 @@ class _Expansion:
         self.breath_word = entry.breath_word or self.class_file.breath_word
         self.section_lets_be = entry.let_be
         bell = self.class_file.bell_section if entry.bell is None else entry.bell
-        self.sections.append(Section(entry.title, entry.place, bell, _sound(self.class_file, "section")))
+        self.sections.append(Section(entry.title, entry.place, bell, _sound(self.class_file, "section"), entry.music))
 
     def sides(self, entry: SidesEntry, following: Entry | None, where: Pass) -> Iterator[Step]:
         """The group on one side and on the other; a name that no block has is that of a pose.

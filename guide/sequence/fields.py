@@ -3,6 +3,7 @@
 import difflib
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
+from pathlib import Path
 from types import MappingProxyType
 from typing import TypeVar
 
@@ -38,11 +39,15 @@ class Field:
 
 @dataclass(slots=True)
 class FileReading:
-    """One file while it is read: its text, the keys it may use, and every problem found so far."""
+    """One file while it is read: its text, the keys it may use, and every problem found so far.
+
+    Other files that it names are looked for in `folder`.
+    """
 
     source: Source
     keys: frozenset[str]
     problems: list[Problem] = field(default_factory=list)
+    folder: Path = Path()
 
     def fault(self, at: Node, what: str, fix: str = "") -> None:
         """Note a problem at a node.

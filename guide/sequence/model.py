@@ -11,7 +11,19 @@ from fractions import Fraction
 
 from guide.problem import Place
 from guide.sequence.poses.pose import Condition, Pose
-from guide.sequence.steps import BY_CHIMES, BellWhen, Breath, Counting, CueKind, InBreaths, InTime, Pace, PaceRoom, Side
+from guide.sequence.steps import (
+    BY_CHIMES,
+    BellWhen,
+    Breath,
+    Counting,
+    CueKind,
+    InBreaths,
+    InTime,
+    Music,
+    Pace,
+    PaceRoom,
+    Side,
+)
 
 #: So long before its breath a teacher begins to speak (common practice, no source).
 USUAL_LEAD_MS = 1000
@@ -147,6 +159,7 @@ class SectionEntry:
     breath_word: BreathWord | None = None
     let_be: frozenset[str] = frozenset()
     levels: frozenset[Level] = EVERY_LEVEL
+    music: Music | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -332,3 +345,4 @@ class ClassFile:
     let_be: frozenset[str] = frozenset()
     block_files: tuple[str, ...] = ()
     style: str = ""
+    music: Music | None = None

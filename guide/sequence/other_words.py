@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 
-_NO_MUSIC = "there is no music yet; leave it out, and play yours beside the class"
 _BY = "write `by: …` at the top of the file"
 _SAID = "write `say: …`, or `about: …` at the top of the file where it is to be read and not said"
 _AGAIN = "for the other side write `both sides:` around the steps, for more times `rounds: 3` with `of:`"
@@ -21,7 +20,7 @@ AT_THE_TOP: Mapping[str, str] = {
     **dict.fromkeys(("steps", "sequence", "flow", "practice"), "write `class:` and the steps below it"),
     "name": "write `title: …`",
     "level": "write `level: gentle` below each step or cue that is for one level; for people to read, `about: …`",
-    "music": _NO_MUSIC,
+    **dict.fromkeys(("songs", "playlist", "soundtrack", "background"), "write `music: …`"),
     "sections": "write `- section: …` among the steps of `class:`",
     "breath": "write `pace: …`",
     **dict.fromkeys(("avoid", "cautions", "contraindications"), "write `for: {avoid: [pregnancy]}`"),
@@ -37,9 +36,11 @@ IN_A_STEP: Mapping[str, str] = {
     **dict.fromkeys(("left", "right"), "write `side: left` or `side: right`, or `both sides:` around the steps"),
     "sides": "write `both sides:` around the steps",
     "transition": "write `enter: …` for the way in, `leave: …` for the way out",
-    "music": _NO_MUSIC,
     "at": "words at a moment stand in the `say:` of a hold: `- how: …` with `at: …` below it",
 }
+
+#: As a step, or beside one, of what belongs to the class or a section.
+OF_A_SECTION: Mapping[str, str] = {"music": "write `music: …` at the top of the file, or beside `section: …`"}
 
 #: In a cue.
 IN_A_CUE: Mapping[str, str] = dict.fromkeys(("say", "text", "cue", "words", "speak"), "write `how: …` for the words")

@@ -47,7 +47,7 @@ def read_text(text: str | bytes, name: str, folder: Path) -> ClassFile:
 def look(text: str | bytes, name: str, folder: Path) -> Read:
     """What a text says, and every problem in it. A block file gives problems too, and no class."""
     checked, wrong = source.check(text, name)
-    reading = FileReading(checked, FILE_KEYS, [])
+    reading = FileReading(checked, FILE_KEYS, [], folder)
     class_file = None
     try:
         for problem in wrong:

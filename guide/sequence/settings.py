@@ -29,6 +29,7 @@ from guide.sequence.fields import (
 )
 from guide.sequence.length_text import clipped
 from guide.sequence.model import USUAL_LEAD_MS, BreathWord, ClassFile
+from guide.sequence.music import music
 from guide.sequence.nodes import Faulty, Table
 from guide.sequence.poses.pose import ALSO_CALLED, Condition
 from guide.sequence.sound_names import DEFAULT_SOUNDS, PALETTE_NAMES
@@ -60,6 +61,7 @@ CLASS_KEYS = (
     "room tone",
     "for",
     "style",
+    "music",
     "let be",
 )
 BLOCK_FILE_KEYS = ("title", "about", "blocks", "poses")
@@ -114,6 +116,7 @@ def settings(reading: FileReading, found: Mapping[str, Field], place: Place, fol
         avoid=tuple(dict.fromkeys((*style.avoid, *(_avoid(reading, found["for"]) if "for" in found else ())))),
         let_be=style.let_be | (let_be(reading, found["let be"]) if "let be" in found else frozenset()),
         style=style_name,
+        music=music(reading, found["music"]) if "music" in found else None,
     )
 
 

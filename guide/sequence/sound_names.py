@@ -1,6 +1,7 @@
 """The names of the shipped bells and chimes, and which of them sounds where the file names no other."""
 
 from collections.abc import Mapping
+from pathlib import Path
 
 #: What each sound of the palette is, by its name.
 PALETTE: Mapping[str, str] = {
@@ -15,6 +16,16 @@ PALETTE: Mapping[str, str] = {
 
 PALETTE_NAMES: frozenset[str] = frozenset(PALETTE)
 
+#: What each made bed of music is, by its name.
+BEDS: Mapping[str, str] = {
+    "drone": "a low, slow drone of a few soft notes",
+    "rain": "even noise like soft rain on leaves",
+    "brown noise": "deep noise like a far waterfall",
+}
+
+#: The endings of files that may be music.
+_SOUND_ENDINGS = frozenset((".wav", ".flac", ".mp3", ".ogg", ".opus", ".m4a", ".aac", ".aif", ".aiff"))
+
 #: The sound of each role that a sequence file may give a sound of its own under `sounds:`.
 DEFAULT_SOUNDS: Mapping[str, str] = {
     "class": "deep bowl",
@@ -24,3 +35,13 @@ DEFAULT_SOUNDS: Mapping[str, str] = {
     "exhale": "falling",
     "pause": "tick",
 }
+
+
+def music_files(path: Path) -> list[Path]:
+    """The files of a piece of music: itself, or those of a folder in order of their names. Raises OSError."""
+    return sorted(filter(is_sound_file, path.iterdir())) if path.is_dir() else [path]
+
+
+def is_sound_file(path: Path) -> bool:
+    """Whether a file of a folder is music, by its name; hidden ones are not."""
+    return path.suffix.lower() in _SOUND_ENDINGS and not path.name.startswith(".") and path.is_file()

@@ -1,6 +1,6 @@
 """The flat list of steps that a class expands to: what the students do, one thing after the other."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import Enum
 from fractions import Fraction
 
@@ -242,14 +242,36 @@ class SettledStep:
         return words + tuple(one.offset_ms + one.length_ms for one in self.counts)
 
 
+#: How far music is below the words, in dB, where nothing is said; nearer it may not come (WCAG 2.2, SC 1.4.7).
+BELOW_VOICE_DB = 20.0
+
+
+@dataclass(frozen=True, slots=True)
+class Music:
+    """What plays under a class or a section: `source` names a made bed, or is the path of a sound file or of a folder
+    of them; nothing is silence.
+
+    It is `below_db` under the words, and with `until_rest` has gone before the last rest begins.
+    """
+
+    source: str
+    place: Place = field(compare=False)
+    below_db: float = BELOW_VOICE_DB
+    until_rest: bool = False
+
+
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A named part of the class; `bell_sound` names its bell in the palette or is a file's path."""
+    """A named part of the class; `bell_sound` names its bell in the palette or is a file's path.
+
+    `music` plays from here on; None where that is what played before.
+    """
 
     title: str
     place: Place
     bell: BellWhen
     bell_sound: str
+    music: Music | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -322,6 +344,11 @@ class Steps:
     bell: BellWhen
     slot_ms: int | None
     by: str = ""
+    music: Music | None = None
+
+    def music_named(self) -> tuple[Music, ...]:
+        """All music of the class and its sections that is no silence, as it comes."""
+        return tuple(one for one in (self.music, *(section.music for section in self.sections)) if one and one.source)
 
     def sound_names(self) -> frozenset[str]:
         """Every sound that may ring: names in the palette, and paths as they are written."""

@@ -67,6 +67,11 @@ def _lines(timeline: Timeline) -> list[str]:
         (cue.start_ms, 4, f"    {cue.part.value} {cue.kind.value} “{cue.words}” to {_moment(cue.end_ms)}")
         for cue in timeline.cues
     ]
+    events += [
+        (span.start_ms, 5, f"    music: {span.source} to {_moment(span.end_ms)}, {span.below_db:g} dB under, {fades}")
+        for span in timeline.music
+        for fades in [f"fades {span.fade_in_ms} and {span.fade_out_ms} ms"]
+    ]
     lines = [f"{_moment(ms)} {line}" for ms, _, line in sorted(events, key=lambda event: event[:2])]
     return [*lines, f"{_moment(timeline.length_ms)} end"]
 

@@ -189,7 +189,7 @@ def test_what_cannot_be_meant_is_told_at_its_place(entries: str, problem: str) -
     assert problems(entries) == [problem]
 
 
-MUSIC = "there is no music yet; leave it out, and play yours beside the class"
+MUSIC = "write `music: …` at the top of the file, or beside `section: …`"
 
 
 @pytest.mark.parametrize(
@@ -233,7 +233,7 @@ MUSIC = "there is no music yet; leave it out, and play yours beside the class"
             "5:1 a class has no `theme` (write `about: …`, and what is to be said as a step: `- say: …`)",
         ),
         ("  - pose: tree\nquote: Rain\n", "5:1 a class has no `quote` (write it as a step under `class:`: `- say: …`)"),
-        ("  - pose: tree\nmusic: soft\n", f"5:1 a class has no `music` ({MUSIC})"),
+        ("  - pose: tree\nplaylist: soft\n", "5:1 a class has no `playlist` (write `music: …`)"),
         (
             "  - pose: tree\navoid: [pregnancy]\n",
             "5:1 a class has no `avoid` (write `for: {avoid: [pregnancy]}`)",
