@@ -6,6 +6,7 @@ from typing import Any, TypeVar
 import click
 
 from guide.ready.choices import USUAL_RATE
+from guide.sound.balance import LEAST_DB, MOST_DB
 
 SHORTEST_SLOT_MS = 1000
 
@@ -109,3 +110,17 @@ def voice_options(function: Function) -> Function:
         help=f"How fast it speaks: 1 is as the voice comes; {USUAL_RATE} where nothing is said, which suits a class.",
     )
     return voice(rate(function))
+
+
+def balance_options(function: Function) -> Function:
+    """`--voice-level`, `--chimes-level` and `--music-level`: what is louder or softer than usual."""
+    for name, what in (("music", "the music is"), ("chimes", "chimes and bells are"), ("voice", "the words are")):
+        function = click.option(
+            f"--{name}-level",
+            f"{name}_db",
+            type=click.FloatRange(LEAST_DB, MOST_DB),
+            default=0.0,
+            metavar="DB",
+            help=f"How much louder than usual {what}, in dB: -6 is half, {LEAST_DB:g} all but nothing.",
+        )(function)
+    return function

@@ -9,6 +9,7 @@ import click
 from guide.cli.class_argument import STDIN, each, loaded, progress_bar
 from guide.cli.options import (
     USUAL_LEVEL,
+    balance_options,
     files_argument,
     force_option,
     level_option,
@@ -21,6 +22,7 @@ from guide.cli.stopping import telling_what_is_left
 from guide.cli.tell import tell
 from guide.cli.track_options import captions_option, channel_options, loudness_option
 from guide.problem import UnusableChoice
+from guide.sound.balance import Balance
 
 if TYPE_CHECKING:
     from guide.export.replacing import Replace
@@ -44,6 +46,8 @@ if TYPE_CHECKING:
 @click.option("--from", "begins", metavar="WHERE", help="Begin there: a line of the file, a time, or part of a name.")
 @click.option("--to", "ends", metavar="WHERE", help="End with that: a line of the file, a time, or part of a name.")
 @channel_options
+@click.option("--stems", is_flag=True, help="Write the words, the bells and the music as files of their own, too.")
+@balance_options
 @click.option("--again", is_flag=True, help="Make tracks in a folder anew, those too of which nothing has changed.")
 @force_option
 @slot_option
@@ -62,6 +66,10 @@ def command(
     ends: str | None,
     stereo: bool,
     room_tone: bool,
+    stems: bool,
+    voice_db: float,
+    chimes_db: float,
+    music_db: float,
     again: bool,
     replacing: "Replace",
     slot_ms: int | None,
@@ -89,10 +97,26 @@ def command(
     then alignment in holds, the words of moves, and ways in and out: half of all these with `some`, all of them with
     `names`. Names, numbers, offers and lines of safety go with `bells` alone. `guide series` makes a track for each
     week.
+
+    --stems writes NAME.voice.mp3, NAME.bells.mp3 and NAME.music.mp3 beside NAME.mp3. They sum to it sample by sample,
+    in WAV and FLAC within the rounding to 16 bits.
     """
     targets = _targets(files, output, suffix, level)
-    part = (begins, ends)
-    asked = Asked(captions, loudness, part, words_kept, stereo, room_tone, replacing, slot_ms, level, voice, voice_rate)
+    asked = Asked(
+        captions=captions,
+        loudness=loudness,
+        part=(begins, ends),
+        words_kept=words_kept,
+        stereo=stereo,
+        room_tone=room_tone,
+        stems=stems,
+        balance=Balance(voice_db, chimes_db, music_db),
+        replacing=replacing,
+        slot_ms=slot_ms,
+        level=level,
+        voice=voice,
+        voice_rate=voice_rate,
+    )
 
     def render(file: str) -> None:
         opened = loaded(file, level)
@@ -101,7 +125,7 @@ def command(
         with telling_what_is_left(paths):
             with progress_bar("Speaking the words") as progress:
                 ready = made_ready(opened, asked, progress)
-            said = render_class(ready, target, captions, replacing)
+            said = _written(ready, paths, replacing)
         if ready.unrecorded:
             tell(f"{file}: {ready.unrecorded}", err=True)
         tell(said)
@@ -124,9 +148,15 @@ def render_class(
     from guide.export.chapters import has_chapters
     from guide.export.replacing import Replace
 
-    with progress_bar(f"Writing {target.name}") as progress:
-        paths = beside(target, captions, has_chapters(ready.steps))
-        return write_class(ready, paths, replacing or Replace.OWN, progress)
+    return _written(ready, beside(target, captions, has_chapters(ready.steps)), replacing or Replace.OWN)
+
+
+def _written(ready: "ReadyClass", paths: list[Path], replacing: "Replace") -> str:
+    """Write the files of a class, the track first, with a bar for what takes its time."""
+    with progress_bar("Reading the music") as progress:
+        ready.music.make(progress)
+    with progress_bar(f"Writing {paths[0].name}") as progress:
+        return write_class(ready, paths, replacing, progress)
 
 
 def _targets(files: tuple[str, ...], output: Path | None, suffix: str | None, level: str | None) -> dict[str, Path]:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from guide.cli.class_argument import STDIN
 from guide.cli.class_place import first_and_last
 from guide.cli.track_options import CAPTION_KINDS
+from guide.sound.balance import Balance
 from guide.units import clock, so_many
 
 if TYPE_CHECKING:
@@ -27,6 +28,8 @@ class Asked:
     words_kept: "WordsKept"
     stereo: bool
     room_tone: bool
+    stems: bool
+    balance: Balance
     replacing: "Replace"
     slot_ms: int | None
     level: str | None
@@ -35,15 +38,17 @@ class Asked:
 
 
 def checked_paths(opened: "LoadedClass", target: Path, asked: Asked, files: tuple[str, ...]) -> list[Path]:
-    """The track and what belongs beside it, none of which is refused when it is written.
+    """The track, what belongs beside it, and its stems where they are asked for; none is refused when it is written.
 
     Raises:
         FaultyFile, UnusableChoice: the class cannot be rendered, or something there stays.
     """
     from guide.export.chapters import has_chapters
-    from guide.export.registry import check_may_write
+    from guide.export.registry import check_may_write, stem_jobs
 
     paths = beside(target, asked.captions, has_chapters(opened.whole()[1]))
+    if asked.stems:
+        paths += [job.path for job in stem_jobs(target, None)]
     # Refused before the words are spoken, which may take minutes.
     check_may_write(paths, _class_files(files) | opened.made_from(), asked.replacing)
     return paths
@@ -56,7 +61,8 @@ def made_ready(opened: "LoadedClass", asked: Asked, progress: "Progress | None")
 
     ready = make_ready(opened, asked.voice, asked.voice_rate, asked.slot_ms, asked.loudness, progress)
     ready = with_words(_part_of(ready, *asked.part), asked.words_kept)
-    return replace(ready, channels=2 if asked.stereo else 1, room_tone=asked.room_tone or ready.room_tone)
+    room_tone = asked.room_tone or ready.room_tone
+    return replace(ready, channels=2 if asked.stereo else 1, room_tone=room_tone, balance=asked.balance)
 
 
 def _part_of(ready: "ReadyClass", begins: str | None, ends: str | None) -> "ReadyClass":
@@ -75,14 +81,19 @@ def _part_of(ready: "ReadyClass", begins: str | None, ends: str | None) -> "Read
 
 
 def write_class(ready: "ReadyClass", paths: list[Path], replacing: "Replace", progress: "Progress | None") -> str:
-    """Write the track, which is the first of the paths, and what belongs beside it; returns the line that tells of it.
+    """Write the track, which is the first of the paths, and what belongs beside it, among that its stems.
+
+    Returns the line that tells of it.
 
     Raises:
         GuideError: the machine cannot write it.
     """
-    from guide.export.registry import write_together
+    from guide.export.registry import check_jobs, job_of, stem_jobs, write_jobs
 
-    levels = write_together(ready, paths, progress, replacing)
+    stems = {job.path: job for job in stem_jobs(paths[0], ready)}
+    jobs = [stems.get(path) or job_of(path, ready) for path in paths]
+    check_jobs(jobs, ready.made_from, replacing)
+    levels = ", ".join(filter(None, write_jobs(jobs, ready.made_from, replacing, progress)))
     parts = f"{_cues(ready)}, {so_many(len(ready.timeline.chapters), 'section')}"
     return f"{paths[0]}: {clock(ready.timeline.length_ms)}, {parts}, {levels}"
 

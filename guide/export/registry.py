@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any, Generic, Protocol, TypeVar
 
 from guide.export.atomic_write import atomic_file, written_together
-from guide.export.audio import AUDIO
+from guide.export.audio import AUDIO, format_of
 from guide.export.audio.base import AudioFormat
 from guide.export.captions.lrc import lrc
 from guide.export.captions.srt import srt
@@ -20,11 +20,12 @@ from guide.export.plan_table import full_plan_table
 from guide.export.replacing import Replace, check_may_replace
 from guide.export.seal import AT_THE_END, GENERATOR, KEY, LINE_ENDS, NOTE, SEMICOLON, TOOL, Seal, whose_sound
 from guide.export.taught_chapters import chapters_as_ffmetadata, chapters_as_lines, chapters_as_webvtt
-from guide.export.track import write_track
+from guide.export.track import STEMS, Sound, write_track
 from guide.plan.timeline import Timeline
 from guide.problem import UnusableChoice
 from guide.ready.make_ready import ReadyClass
 from guide.review.comparison import Comparison
+from guide.sound.mixer import centre
 from guide.voice.class_clips import Progress
 
 Subject = TypeVar("Subject")
@@ -62,17 +63,18 @@ class Exporter(Protocol[Subject_contra]):
 
 @dataclass(frozen=True, slots=True)
 class TrackExporter:
-    """A sound file in one of the formats of `audio.AUDIO`."""
+    """A sound file in one of the formats of `audio.AUDIO`, of all that is heard or a part of it."""
 
     format: AudioFormat
     subject: type[Any] = ReadyClass
+    sound: Sound = centre
 
     @property
     def name(self) -> str:
         return self.format.name
 
     def write(self, part: Path, subject: ReadyClass, progress: Progress | None) -> str:
-        return str(write_track(part, self.format, subject, progress))
+        return str(write_track(part, self.format, subject, progress, self.sound))
 
     def whose(self, path: Path) -> str:
         return whose_sound(path)
@@ -189,6 +191,27 @@ def job_of(path: Path, subject: ReadyClass | Timeline | Comparison) -> Job:
     """How the file that the ending of `path` names is written of a class. Raises UnusableChoice."""
     exporter = exporter_of(path)
     return Job(path, exporter, _subject(path, exporter, subject))
+
+
+def stem_jobs(track: Path, subject: ReadyClass | None) -> list[Job]:
+    """How the parts of a track are written beside it in its format: `NAME.voice.wav` and so on; they sum to it.
+
+    Without a subject they can be checked alone. Raises UnusableChoice.
+    """
+    audio_format = format_of(track)
+    return [
+        Job(track.with_name(f"{track.stem}.{part}{track.suffix}"), _Stem(audio_format, sound=sound), subject)
+        for part, sound in STEMS.items()
+    ]
+
+
+@dataclass(frozen=True, slots=True)
+class _Stem(TrackExporter):
+    """A part of a track, of which there is nothing to say beside what is said of the track."""
+
+    def write(self, part: Path, subject: ReadyClass, progress: Progress | None) -> str:
+        write_track(part, self.format, subject, progress, self.sound)
+        return ""
 
 
 def write_jobs(

@@ -1,6 +1,6 @@
 """A class as a sound file, with its sections or poses as chapters in its tags."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -17,7 +17,7 @@ from guide.ready.make_ready import ReadyClass
 from guide.sequence.caution import caution
 from guide.sound.levels import METER_ROOM_DB
 from guide.sound.loudness_meter import Meter
-from guide.sound.mixer import BLOCK_FRAMES, Mix, centre, prepare, with_room_tone
+from guide.sound.mixer import BLOCK_FRAMES, Mix, bells, centre, music, prepare, voice, with_room_tone
 from guide.units import RATE_HZ
 from guide.voice.class_clips import Progress
 
@@ -37,8 +37,19 @@ class Measured:
         return f"{self.integrated_lufs:.1f} LUFS, peak {most}{self.true_peak_db + self.overshoot_db:.1f} dBTP"
 
 
-def write_track(part: Path, audio_format: AudioFormat, ready: ReadyClass, progress: Progress | None = None) -> Measured:
-    """Write the sound of a class into a new file; `progress` is told frames.
+#: What of a mix a file may hold: all of it, or one of the parts that it is the sum of, sample by sample.
+Sound = Callable[[Mix, int, int], NDArray[np.float32]]
+STEMS: Mapping[str, Sound] = {"voice": voice, "bells": bells, "music": music}
+
+
+def write_track(
+    part: Path,
+    audio_format: AudioFormat,
+    ready: ReadyClass,
+    progress: Progress | None = None,
+    sound: Sound = centre,
+) -> Measured:
+    """Write the sound of a class, or a part of it, into a new file; `progress` is told frames.
 
     Raises:
         UnusableChoice: the class has more sections than the format can list.
@@ -47,25 +58,33 @@ def write_track(part: Path, audio_format: AudioFormat, ready: ReadyClass, progre
     """
     overshoot_db = audio_format.overshoot_db
     room_db = METER_ROOM_DB + overshoot_db
-    mix = prepare(whole(ready.timeline), ready.spoken, ready.palette, ready.loudness_lufs, room_db=room_db)
+    mix = prepare(
+        whole(ready.timeline),
+        ready.spoken,
+        ready.palette,
+        ready.loudness_lufs,
+        room_db=room_db,
+        tapes=ready.music,
+        balance=ready.balance,
+    )
     if ready.timeline.left_out:
         # Words and bells are as loud as where nothing is left out.
-        mix = prepare(ready.timeline, ready.spoken, ready.palette, settled=mix.predicted)
+        mix = prepare(ready.timeline, ready.spoken, ready.palette, settled=mix.predicted, tapes=ready.music)
     if ready.room_tone:
         mix = with_room_tone(mix)
     meter = Meter(RATE_HZ)
-    encode_to(part, audio_format, _measured(mix, meter, progress), tags_of(ready), ready.channels)
+    encode_to(part, audio_format, _measured(mix, sound, meter, progress), tags_of(ready), ready.channels)
     return Measured(meter.integrated, meter.true_peak, overshoot_db)
 
 
-def _measured(mix: Mix, meter: Meter, progress: Progress | None) -> Iterator[NDArray[np.float32]]:
+def _measured(mix: Mix, sound: Sound, meter: Meter, progress: Progress | None) -> Iterator[NDArray[np.float32]]:
     """The blocks of the class (the same in both channels) from its beginning to its end, measured as they go by."""
     for first in range(0, mix.length_frames, BLOCK_FRAMES):
-        sound = centre(mix, first, min(BLOCK_FRAMES, mix.length_frames - first))
-        meter.feed(sound)
-        yield sound
+        block = sound(mix, first, min(BLOCK_FRAMES, mix.length_frames - first))
+        meter.feed(block)
+        yield block
         if progress is not None:
-            progress(first + len(sound), mix.length_frames)
+            progress(first + len(block), mix.length_frames)
 
 
 def tags_of(ready: ReadyClass) -> Tags:

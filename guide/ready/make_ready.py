@@ -11,6 +11,8 @@ from guide.ready.load import LoadedClass, load, with_slot
 from guide.sequence.expand import library_of
 from guide.sequence.model import ClassFile
 from guide.sequence.steps import Steps
+from guide.sound.balance import USUAL_BALANCE, Balance
+from guide.voice.cache import cache_folder
 from guide.voice.class_clips import Progress, SpokenClips, VoiceSettings
 from guide.voice.registry import DEFAULT, OWN
 from guide.voice.takes.store import Takes
@@ -18,6 +20,7 @@ from guide.voice.takes.store import Takes
 if TYPE_CHECKING:
     from guide.plan.fitting.fit import Fitted
     from guide.plan.timeline import Note, Timeline
+    from guide.sound.music.shelf import Shelf
     from guide.sound.palette import Palette
     from guide.voice.worker_pool import Waking
 
@@ -37,8 +40,10 @@ class ReadyClass:
 
     `loudness_lufs` is how loud it is to be as a whole, `made_from` the files that it was read from and what each is.
     Its track has so many `channels`: 1, since all is heard in the middle, or the same twice; `room_tone` lies
-    under all of it where the file or the command asks. `unrecorded` says how many lines its teacher, whose own voice
-    speaks it, has not recorded; it is empty where there are none. Its track may be one of an `album`.
+    under all of it where the file or the command asks. `music` has the tapes of its music, which are made when they
+    are asked for; `balance` says what is louder or softer than usual. `unrecorded` says how many lines its teacher,
+    whose own voice speaks it, has not recorded; it is empty where there are none. Its track may be one of an
+    `album`.
     """
 
     class_file: ClassFile
@@ -49,10 +54,12 @@ class ReadyClass:
     timeline: "Timeline"
     loudness_lufs: float
     made_from: Mapping[Path, str]
+    music: "Shelf"
     channels: int = 1
     room_tone: bool = False
     unrecorded: str = ""
     album: Album | None = None
+    balance: Balance = USUAL_BALANCE
 
 
 def make_ready(
@@ -94,6 +101,7 @@ def make_ready(
         timeline,
         loudness_lufs,
         loaded.made_from(),
+        opened.music,
         room_tone=opened.class_file.room_tone,
         unrecorded=opened.unrecorded,
     )
@@ -112,6 +120,7 @@ class OpenClass:
     sound_ms: Mapping[str, int]
     wanted: dict[str, Place]
     settings: VoiceSettings
+    music: "Shelf"
     unrecorded: str = ""
     notes: "tuple[Note, ...]" = ()
 
@@ -123,6 +132,7 @@ class OpenClass:
 
         Raises GuideError for whatever is wrong with the file, its sounds or takes.
         """
+        from guide.sound.music.shelf import Shelf
         from guide.sound.palette import load as load_sounds
 
         class_file, steps = loaded.whole()
@@ -132,7 +142,8 @@ class OpenClass:
         wanted = {words.text: words.place for step in steps.steps for words in (*step.entry, *step.words)}
         sound_ms = {name: palette.length_ms(name) for name in names}
         settings = _settings(class_file, choice, loaded.folder)
-        opened = OpenClass(class_file, steps, palette, sound_ms, wanted, settings)
+        music = Shelf([one.source for one in steps.music_named()], cache_folder() / "music")
+        opened = OpenClass(class_file, steps, palette, sound_ms, wanted, settings, music)
         return opened if settings.takes is None else opened._in_own_voice(settings.takes, progress)
 
     def numbers(self, word_ms: Mapping[str, int], spare: int) -> dict[str, Place]:

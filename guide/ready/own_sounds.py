@@ -1,11 +1,12 @@
-"""The sound files that a class brings itself: whether they can be rung."""
+"""The sound files that a class brings itself: whether they can be rung, and played."""
 
 from collections.abc import Iterator
 from pathlib import Path
 
 from guide.problem import Problem, UnusableChoice
 from guide.sequence.model import ClassFile
-from guide.sequence.sound_names import PALETTE_NAMES
+from guide.sequence.sound_names import BEDS, PALETTE_NAMES, music_files
+from guide.sequence.steps import Steps
 
 
 def faulty_sounds(class_file: ClassFile, folder: Path) -> Iterator[Problem]:
@@ -21,3 +22,22 @@ def faulty_sounds(class_file: ClassFile, folder: Path) -> Iterator[Problem]:
         except UnusableChoice as error:
             what, _, fix = str(error).partition("; ")
             yield Problem(class_file.sound_places[role], what, fix)
+
+
+def faulty_music(steps: Steps) -> Iterator[Problem]:
+    """A problem for each file of music that is no sound, or ends before its time, at the place that names it.
+
+    What shows only where all of a file is read, shows when it is.
+    """
+    own = [one for one in steps.music_named() if one.source not in BEDS]
+    if not own:
+        return
+    from guide.sound.streamed_files import streamed
+
+    for music in own:
+        try:
+            for path in music_files(Path(music.source)):
+                streamed(path)
+        except UnusableChoice as error:
+            what, _, fix = str(error).partition(" (")
+            yield Problem(music.place, what, fix.removesuffix(")"))

@@ -37,8 +37,8 @@ class _Ways:
 
 
 @cache
-def _ways(depth_db: float) -> _Ways:
-    fall, rise = _way(_FALL_FRAMES, depth_db), _way(_RISE_FRAMES, depth_db)[::-1].copy()
+def _ways(depth_db: float, fall_frames: int, rise_frames: int) -> _Ways:
+    fall, rise = _way(fall_frames, depth_db), _way(rise_frames, depth_db)[::-1].copy()
     return _Ways(fall, rise, np.float32(10 ** (-depth_db / 20)))
 
 
@@ -51,52 +51,58 @@ def _way(frames: int, depth_db: float) -> NDArray[np.float32]:
 
 @dataclass(frozen=True, slots=True)
 class Dips:
-    """Where the bells are down: from frame `starts[i]` to `ends[i]`, with room between for the ways up and down."""
+    """Where the bells are down: from frame `starts[i]` to `ends[i]`, with room between for the ways up and down.
+
+    Those take so many frames.
+    """
 
     starts: tuple[int, ...]
     ends: tuple[int, ...]
+    fall: int = _FALL_FRAMES
+    rise: int = _RISE_FRAMES
 
     def turn_down(self, bells: NDArray[np.float32], first_frame: int, depth_db: float) -> None:
         """Apply the gain to `bells`, which begin at `first_frame`, in place."""
-        ways = _ways(depth_db)
+        ways = _ways(depth_db, self.fall, self.rise)
         last_frame = first_frame + bells.size
-        index = bisect_right(self.ends, first_frame - _RISE_FRAMES)
-        while index < len(self.starts) and self.starts[index] - _FALL_FRAMES < last_frame:
+        index = bisect_right(self.ends, first_frame - self.rise)
+        while index < len(self.starts) and self.starts[index] - self.fall < last_frame:
             start, end = self.starts[index] - first_frame, self.ends[index] - first_frame
-            _apply(bells, start - _FALL_FRAMES, ways.fall)
+            _apply(bells, start - self.fall, ways.fall)
             bells[max(0, start) : max(0, end)] *= ways.down
             _apply(bells, end, ways.rise)
             index += 1
 
     def gains(self, frames: NDArray[np.int64], depth_db: float) -> NDArray[np.float64]:
         """The gain at each of some frames, which may come in any order."""
-        ways = _ways(depth_db)
+        ways = _ways(depth_db, self.fall, self.rise)
         gains = np.ones(frames.size)
         if not self.starts:
             return gains
         starts, ends = np.array(self.starts), np.array(self.ends)
-        index = np.clip(np.searchsorted(ends, frames - _RISE_FRAMES, side="right"), 0, ends.size - 1)
+        index = np.clip(np.searchsorted(ends, frames - self.rise, side="right"), 0, ends.size - 1)
         before, after = starts[index] - frames, frames - ends[index]
-        falling = (before > 0) & (before <= _FALL_FRAMES)
-        rising = (after >= 0) & (after < _RISE_FRAMES)
-        gains[falling] = ways.fall[_FALL_FRAMES - before[falling]]
+        falling = (before > 0) & (before <= self.fall)
+        rising = (after >= 0) & (after < self.rise)
+        gains[falling] = ways.fall[self.fall - before[falling]]
         gains[rising] = ways.rise[after[rising]]
         gains[(before <= 0) & (after < 0)] = ways.down
         return gains
 
 
-def from_plan(dips: Iterable[Dip]) -> Dips:
+def from_plan(dips: Iterable[Dip], fall_ms: int = FALL_MS, rise_ms: int = RISE_MS) -> Dips:
     """The dips of a plan; those too close together to come up between them become one."""
+    fall, rise = frames_from_ms(fall_ms), frames_from_ms(rise_ms)
     starts: list[int] = []
     ends: list[int] = []
     for dip in sorted(dips, key=lambda dip: dip.start_ms):
         start, end = frames_from_ms(dip.start_ms), frames_from_ms(dip.end_ms)
-        if ends and start - _FALL_FRAMES < ends[-1] + _RISE_FRAMES:
+        if ends and start - fall < ends[-1] + rise:
             ends[-1] = max(ends[-1], end)
         else:
             starts.append(start)
             ends.append(end)
-    return Dips(tuple(starts), tuple(ends))
+    return Dips(tuple(starts), tuple(ends), fall, rise)
 
 
 def _apply(bells: NDArray[np.float32], start: int, way: NDArray[np.float32]) -> None:

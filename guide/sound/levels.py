@@ -11,11 +11,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from guide.plan.timeline import Cue, Ring, RingRole
+from guide.sound.balance import USUAL_BALANCE, Balance, factor
 from guide.sound.clip_finish import VOICE_LUFS
 from guide.sound.clip_measures import STEP_FRAMES, STEP_MS, Measures
 from guide.sound.dips import BELL_DB, CHIME_DB, Dips
 from guide.sound.k_weighting import HOP_MS, block_means, gated_lufs
 from guide.sound.limiter import step_gains
+from guide.sound.music.laid_music import Sounding
 from guide.sound.palette import Palette
 from guide.units import frames_from_ms
 
@@ -46,6 +48,12 @@ METER_ROOM_DB = 0.3
 #: more than so much over the target; beyond, the chimes become softer until they no longer count.
 MOST_LIFT_LU = 1.0
 
+#: Music that a meter counts among the words makes a class measure softer than they are. It stays so soft that it is not
+#: counted, and would not be if it were this much louder: then it changes what is measured by no more than so much, as
+#: the beginnings and ends of words do, and the gain makes up for it.
+MUSIC_SPARE_DB = 1.5
+MUSIC_CHANGE_LU = 0.5
+
 _MOST_GAIN = 4.0
 _BELLS_UNDER_VOICE = 0.2
 _STEPS_IN_HOP = HOP_MS // STEP_MS
@@ -56,7 +64,7 @@ Double = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True)
 class Levels:
-    """Linear gains for clips and for sounds of a palette at the level of a role, and what comes of them.
+    """Linear gains for clips, for sounds of a palette at the level of a role and for music, and what comes of them.
 
     `voice_ceiling` bounds the true peaks of the voice after its gain; `loudness_lufs` is the programme as a whole,
     -inf for one that is silent or shorter than 400 ms.
@@ -66,55 +74,64 @@ class Levels:
     voice_ceiling: float
     bells: float
     loudness_lufs: float
-
-
-@dataclass(frozen=True, slots=True)
-class _Bells:
-    """All rings at the level of their roles, before any gain, in hops of 100 ms: energy, and a bound on the peak."""
-
-    energy: Double
-    peak: Double
+    music: float = 0.0
 
 
 def settle(
     cues: tuple[Cue, ...],
     measures: Callable[[str], Measures],
-    bells: _Bells,
+    bells: Sounding,
     target_lufs: float,
     room_db: float = METER_ROOM_DB,
+    music: Sounding | None = None,
+    balance: Balance = USUAL_BALANCE,
 ) -> Levels:
     """The levels at which the class measures `target_lufs`; without words, those that it would have with some.
 
-    The peaks of the mix stay `room_db` below MOST_PEAK_DBTP.
+    The peaks of the mix stay `room_db` below MOST_PEAK_DBTP. What `balance` makes louder or softer than usual is so
+    beside all else, and with it the class as a whole.
     """
+    music = music or Sounding(np.zeros_like(bells.energy), np.zeros_like(bells.peak))
     highest = float(10 ** ((MOST_PEAK_DBTP - room_db) / 20))
     starts = _starts_by_words(cues)
     at = _spoken_at(starts, measures)
-    hops = bells.energy.size
-    nominal = float(10 ** ((target_lufs - VOICE_LUFS) / 20))
-    voice = _voice_energy(starts, at, measures, hops, np.inf)
-    if not np.isfinite(_lufs(voice)):
-        share = min(1.0, highest / max(1e-9, nominal * float(bells.peak.max(initial=0.0))))
-        loudness = _lufs(bells.energy * (nominal * share) ** 2)
-        return Levels(nominal, highest, nominal * share, loudness)
-    gain = nominal
+
+    def spoken(ceiling: float) -> Double:
+        return _voice_energy(starts, at, measures, bells.energy.size, ceiling)
+
+    gain = float(10 ** ((target_lufs - VOICE_LUFS) / 20))
+    voice = spoken(np.inf)
+    is_silent = not np.isfinite(_lufs(voice))
+    share = music_share = 1.0
     # Limiting takes a little from the voice, and the gain makes up for it: what is left after three rounds is too
     # little to hear.
-    for _ in range(3):
-        share = _bell_share(voice, bells.energy)
-        gain = min(_MOST_GAIN, float(gain * 10 ** ((target_lufs - _programme(voice, bells, gain, share)) / 20)))
+    for _ in range(0 if is_silent else 3):
+        music_share = _music_share(voice, music.energy)
+        played = music_share**2 * music.energy
+        share = _bell_share(voice, bells.energy, played)
+        loudness = _lufs(gain**2 * (voice + share**2 * bells.energy + played))
+        gain = min(_MOST_GAIN, float(gain * 10 ** ((target_lufs - loudness) / 20)))
         share = min(share, _peak_share(bells.peak, voice > 0, gain, highest))
-        ceiling = highest - gain * share * float(bells.peak[voice > 0].max())
-        voice = _voice_energy(starts, at, measures, hops, ceiling / gain)
-    return Levels(gain, ceiling, gain * share, _programme(voice, bells, gain, share))
+        under = gain * (share * bells.peak + music_share * music.peak)
+        voice = spoken((highest - float(under[voice > 0].max())) / gain)
+    bells_gain, music_gain = gain * share * factor(balance.bells_db), gain * music_share * factor(balance.music_db)
+    gain *= factor(balance.voice_db)
+    room = min(1.0, highest / max(1e-9, float((bells_gain * bells.peak + music_gain * music.peak).max(initial=0.0))))
+    bells_gain, music_gain = bells_gain * room, music_gain * room
+    ceiling = highest
+    if not is_silent:
+        ceiling -= float((bells_gain * bells.peak + music_gain * music.peak)[voice > 0].max())
+        voice = spoken(ceiling / gain)
+    loudness = _lufs(gain**2 * voice + bells_gain**2 * bells.energy + music_gain**2 * music.energy)
+    return Levels(gain, ceiling, bells_gain, loudness, music_gain)
 
 
-def bells_of(rings: Iterable[Ring], palette: Palette, dips: Dips, length_ms: int) -> _Bells:
+def bells_of(rings: Iterable[Ring], palette: Palette, dips: Dips, length_ms: int) -> Sounding:
     """What all rings of a class amount to, turned down where the voice speaks."""
     hops = -(-length_ms // HOP_MS) + 1
     parts = [part for ring in rings if (part := _steps_of(ring, palette.measures(ring.sound), length_ms)).at.size]
     if not parts:
-        return _Bells(np.zeros(hops), np.zeros(hops))
+        return Sounding(np.zeros(hops), np.zeros(hops))
     # All steps of all rings at once: a call for each ring would take most of the time of a start.
     sizes = [part.at.size for part in parts]
     at, squares, peaks = (
@@ -130,7 +147,7 @@ def bells_of(rings: Iterable[Ring], palette: Palette, dips: Dips, length_ms: int
     numbers = np.repeat(np.arange(len(parts)), sizes)
     begins = np.flatnonzero(np.diff(numbers, prepend=-1) | np.diff(at, prepend=-1))
     loudest = np.maximum.reduceat(peaks * gains, begins)
-    return _Bells(_added_up(at, squares * gains**2, hops), _added_up(at[begins], loudest, hops))
+    return Sounding(_added_up(at, squares * gains**2, hops), _added_up(at[begins], loudest, hops))
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,23 +217,35 @@ def _lufs(energy: Double) -> float:
     return gated_lufs(block_means(energy))
 
 
-def _programme(voice: Double, bells: _Bells, gain: float, share: float) -> float:
-    """The integrated loudness of voice and bells together."""
-    return _lufs(gain**2 * (voice + share**2 * bells.energy))
-
-
-def _bell_share(voice: Double, bells: Double) -> float:
+def _bell_share(voice: Double, bells: Double, music: Double) -> float:
     """How much of their level the bells keep so that the voice need not be lifted more than MOST_LIFT_LU: 0 to 1."""
     alone = _lufs(voice)
-    if alone - _lufs(voice + bells) <= MOST_LIFT_LU:
+    if alone - _lufs(voice + bells + music) <= MOST_LIFT_LU:
         return 1.0
     kept, too_much = 0.0, 1.0
     for _ in range(10):
         share = (kept + too_much) / 2
-        if alone - _lufs(voice + share**2 * bells) <= MOST_LIFT_LU:
+        if alone - _lufs(voice + share**2 * bells + music) <= MOST_LIFT_LU:
             kept = share
         else:
             too_much = share
+    return kept
+
+
+def _music_share(voice: Double, music: Double) -> float:
+    """How much of its level music keeps so that a meter does not count it among the words: 0 to 1."""
+    alone = _lufs(voice)
+
+    def is_counted(share: float) -> bool:
+        with_music = (_lufs(voice + (share * spare) ** 2 * music) for spare in (1.0, factor(MUSIC_SPARE_DB)))
+        return any(abs(alone - each) > MUSIC_CHANGE_LU for each in with_music)
+
+    if not music.any() or not is_counted(1.0):
+        return 1.0
+    kept, too_much = 0.0, 1.0
+    for _ in range(12):
+        share = (kept + too_much) / 2
+        kept, too_much = (kept, share) if is_counted(share) else (share, too_much)
     return kept
 
 

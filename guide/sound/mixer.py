@@ -1,9 +1,10 @@
 """The one mixer: any stretch of a class as sound, the same samples whoever asks and however they ask."""
 
 from bisect import bisect_left
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from types import MappingProxyType
 from typing import Protocol
 
 import numpy as np
@@ -11,8 +12,12 @@ from numpy.typing import NDArray
 
 from guide.plan.timeline import Ring, RingRole, Timeline
 from guide.sound import dips, levels, limiter
+from guide.sound.balance import USUAL_BALANCE, Balance
 from guide.sound.clip_finish import FULL_SCALE
 from guide.sound.clip_measures import STEP_MS, Measures, unpacked
+from guide.sound.dips import Dips
+from guide.sound.music import laid_music
+from guide.sound.music.tape import Tape
 from guide.sound.palette import Palette
 from guide.sound.room_tone import room_tone
 from guide.units import frames_from_ms
@@ -20,6 +25,11 @@ from guide.units import frames_from_ms
 #: A good number of frames to ask for when there is no hurry: long enough that the work around a block costs nothing,
 #: short enough to stay in the processor's memory.
 BLOCK_FRAMES = 96_000
+
+#: What is mixed without music.
+NO_TAPES: Mapping[str, Tape] = MappingProxyType({})
+
+NO_DIPS = Dips((), ())
 
 _CLIPS_KEPT = 4
 _CUT_FADE_MS = 50
@@ -71,11 +81,13 @@ class Mix:
     predicted: levels.Levels
     cues: tuple[MixedCue, ...]
     rings: tuple[MixedBell, ...]
-    dips: dips.Dips
+    dips: Dips
     clip: Callable[[str], Single]
     longest_cue: int
     longest_ring: int
     has_room_tone: bool = False
+    music: tuple[laid_music.LaidMusic, ...] = ()
+    music_dips: Dips = NO_DIPS
 
 
 def with_room_tone(mix: Mix) -> Mix:
@@ -92,9 +104,13 @@ def prepare(
     target_lufs: float = -18.0,
     settled: levels.Levels | None = None,
     room_db: float = levels.METER_ROOM_DB,
+    tapes: Mapping[str, Tape] = NO_TAPES,
+    balance: Balance = USUAL_BALANCE,
 ) -> Mix:
     """Set every level of the class so that as a whole it measures `target_lufs`, without touching a sample, and no
     true peak is less than `room_db` below the most that may be heard.
+
+    Music that is not among the `tapes` is not heard.
 
     With `settled`, the `predicted` of another mix, the levels are those: a class that is changed while it runs stays as
     loud as it was.
@@ -108,10 +124,12 @@ def prepare(
     for words, length_ms in dict.fromkeys((cue.words, cue.length_ms) for cue in timeline.cues):
         if (measures(words).peaks.size - 1) * STEP_MS >= length_ms:
             raise ValueError(f"the clip of {words!r} is longer than the {length_ms} ms planned for it")
-    down = dips.from_plan(timeline.dips)
+    down, music_down = dips.from_plan(timeline.dips), laid_music.slow_dips(timeline.dips)
+    music = laid_music.laid(timeline.music, tapes)
     if settled is None:
         bells = levels.bells_of(timeline.rings, palette, down, timeline.length_ms)
-        settled = levels.settle(timeline.cues, measures, bells, target_lufs, room_db)
+        played = laid_music.sounding(music, music_down, timeline.length_ms)
+        settled = levels.settle(timeline.cues, measures, bells, target_lufs, room_db, played, balance)
     gain, ceiling = settled.voice, settled.voice_ceiling
 
     def clip(words: str) -> Single:
@@ -128,6 +146,8 @@ def prepare(
         clip=lru_cache(_CLIPS_KEPT)(clip),
         longest_cue=max((cue.frames for cue in cues), default=0),
         longest_ring=max((ring.frames for ring in rings), default=0),
+        music=music,
+        music_dips=music_down,
     )
 
 
@@ -144,8 +164,9 @@ def block(mix: Mix, first_frame: int, count: int) -> Single:
 def centre(mix: Mix, first_frame: int, count: int) -> Single:
     """The same frames as `block` in one channel, since all is heard in the middle: shape (count,)."""
     # Every sample is the sum of the same numbers in the same order, whatever block it falls in: bells by their start,
-    # turned down, chimes likewise, then the words, of which only one is said at a time.
-    return bells(mix, first_frame, count) + voice(mix, first_frame, count)
+    # turned down, chimes likewise, then the words, of which only one is said at a time, then the music.
+    sound = bells(mix, first_frame, count) + voice(mix, first_frame, count)
+    return sound + music(mix, first_frame, count) if mix.music else sound
 
 
 def bells(mix: Mix, first_frame: int, count: int) -> Single:
@@ -178,8 +199,24 @@ def voice(mix: Mix, first_frame: int, count: int) -> Single:
     return sound
 
 
+def music(mix: Mix, first_frame: int, count: int) -> Single:
+    """The music alone, turned down under the words: shape (count,)."""
+    sound, inside, first = _inside(mix, first_frame, count)
+    for one in mix.music:
+        one.add(inside, first, mix.music_dips, mix.predicted.music)
+    return sound
+
+
+def with_music_going_on(mix: Mix, frame: int, before: Mix, was: int) -> Mix:
+    """The mix with its music at a frame going on as in another mix at a frame of that, where both play the same."""
+    if not mix.music or not before.music:
+        return mix
+    return replace(mix, music=laid_music.going_on(mix.music, frame, before.music, was))
+
+
 def fetch(mix: Mix, first_frame: int, count: int) -> None:
-    """Load the words that begin in these frames, so that mixing them will not have to wait."""
+    """Load the words that begin in these frames, and the music, so that mixing them will not have to wait."""
+    music(mix, first_frame, count)
     index = _first_at(mix.cues, first_frame)
     while index < len(mix.cues) and mix.cues[index].start < first_frame + count:
         mix.clip(mix.cues[index].words)

@@ -8,7 +8,8 @@ from numpy.typing import NDArray
 from guide.problem import MachineTrouble, UnusableChoice
 from guide.sound.clip_finish import resampled
 
-_BY_PYAV = {".m4a", ".m4b", ".mp4", ".aac"}
+#: The endings of what libsndfile does not read.
+BY_PYAV = {".m4a", ".m4b", ".mp4", ".aac"}
 
 #: Where soundfile's wheel brings no libsndfile along.
 SYSTEM_LIBRARY = "soundfile lacks libsndfile (on Linux: sudo apt install libsndfile1)"
@@ -28,7 +29,7 @@ def read_mono(path: Path, longest_ms: int) -> Single:
         raise UnusableChoice(f"{path}: there is no such sound file")
     if not path.stat().st_size:
         raise UnusableChoice(f"{path}: the sound file is empty")
-    by_pyav = path.suffix.lower() in _BY_PYAV
+    by_pyav = path.suffix.lower() in BY_PYAV
     frames, rate_hz = _by_pyav(path, longest_ms) if by_pyav else _by_libsndfile(path, longest_ms)
     if not frames.size:
         raise UnusableChoice(f"{path}: the sound file holds no sound")
@@ -52,7 +53,7 @@ def _by_libsndfile(path: Path, longest_ms: int) -> tuple[Single, int]:
     except PermissionError as cause:
         raise UnusableChoice(f"{path}: the sound file may not be read by you") from cause
     except (OSError, RuntimeError) as cause:
-        raise _not_sound(path) from cause
+        raise not_sound(path) from cause
 
 
 def _by_pyav(path: Path, longest_ms: int) -> tuple[Single, int]:
@@ -60,13 +61,11 @@ def _by_pyav(path: Path, longest_ms: int) -> tuple[Single, int]:
     try:
         import av
     except ImportError as cause:
-        raise MachineTrouble(
-            f"{path}: to read M4A, type: pip install 'practice-guide[m4a]' (or export the sound as WAV)"
-        ) from cause
+        raise without_pyav(path) from cause
     try:
         with av.open(str(path)) as container:
             if not container.streams.audio:
-                raise _not_sound(path)
+                raise not_sound(path)
             rate_hz = int(container.streams.audio[0].rate)
             wanted = longest_ms * rate_hz // 1000
             pieces: list[Single] = [np.zeros((0, 1), np.float32)]
@@ -77,8 +76,14 @@ def _by_pyav(path: Path, longest_ms: int) -> tuple[Single, int]:
                     break
             return np.concatenate(pieces)[:wanted], rate_hz
     except (av.FFmpegError, OSError) as cause:
-        raise _not_sound(path) from cause
+        raise not_sound(path) from cause
 
 
-def _not_sound(path: Path) -> UnusableChoice:
+def without_pyav(path: Path) -> MachineTrouble:
+    """What there is to say where the library is missing that reads M4A."""
+    return MachineTrouble(f"{path}: to read M4A, type: pip install 'practice-guide[m4a]' (or export the sound as WAV)")
+
+
+def not_sound(path: Path) -> UnusableChoice:
+    """What there is to say of a file that is no sound."""
     return UnusableChoice(f"{path}: this is not a sound file that can be read; use WAV, FLAC, MP3, Ogg or M4A")
