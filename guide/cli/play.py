@@ -15,7 +15,7 @@ import click
 from guide.cli.class_argument import STDIN, loaded, progress_bar
 from guide.cli.class_place import where_ms
 from guide.cli.log import NAME, log_folder
-from guide.cli.options import file_argument, level_option, slot_option, voice_options, words_option
+from guide.cli.options import balance_options, file_argument, level_option, slot_option, voice_options, words_option
 from guide.cli.ready_check import show_ready
 from guide.cli.under_way import (
     asked_to_end,
@@ -31,6 +31,7 @@ from guide.cli.under_way import (
 )
 from guide.problem import MachineTrouble, UnusableChoice
 from guide.ready.choices import VoiceChoice
+from guide.sound.balance import factor
 
 if TYPE_CHECKING:
     from guide.live.controls import Controls
@@ -64,6 +65,7 @@ SPARE_NUMBERS = 20
 @click.option("--ready", is_flag=True, help="Say whether it can be led now: device, disk, clock, words, end.")
 @sound_options
 @ears_options
+@balance_options
 @key_options
 @click.option(
     "--log",
@@ -89,6 +91,9 @@ def command(
     buffer_ms: int,
     words_to: str,
     chimes_to: str,
+    voice_db: float,
+    chimes_db: float,
+    music_db: float,
     pedal: str | None,
     midi: str | None,
     pins: tuple[int, ...],
@@ -100,10 +105,10 @@ def command(
 
     Space or enter pauses and goes on; right (or page down) goes on to the next step, left (or page up) back to the
     start of this one, `p` to the one before; up and down hold it a breath longer or shorter, and `h` until told
-    otherwise; `s` and `f` make the pace slower or faster; `r` repeats this side, `o` goes to the other; `v` and `V`,
-    `c` and `C` make the voice and the chimes louder and softer; `w` leaves names, breath and safety only, `W` brings
-    all words back; `.` or `b` is silence now; `e` goes to the closing rest; `u` undoes the last of these; `q`, twice,
-    ends. `guide keys` shows them all, and learns others.
+    otherwise; `s` and `f` make the pace slower or faster; `r` repeats this side, `o` goes to the other; `v` and
+    `V`, `c` and `C`, `m` and `M` make the voice, the chimes and the music louder and softer; `w` leaves names,
+    breath and safety only, `W` brings all words back; `.` or `b` is silence now; `e` goes to the closing rest; `u` undoes the
+    last of these; `q`, twice, ends. `guide keys` shows them all, and learns others.
 
     With --words fewer words are heard from the beginning, at the times of the whole class; the screen shows all of
     them. FILE is a class file, or the name of a class that comes with the program.
@@ -137,6 +142,8 @@ def command(
             if not show_ready(opened, opening, speaker, ends_s, plain):
                 raise click.exceptions.Exit(1)
             return
+        with progress_bar("Reading the music") as progress:
+            opened.music.make(progress)
         opening.result()
         if sleepy.result() and not opened.class_file.room_tone:
             opened = replace(opened, class_file=replace(opened.class_file, room_tone=True))
@@ -144,9 +151,11 @@ def command(
         begun = _begun(opened, begins, waking)
         begun.keep(words_kept)
         from guide.live.player import SIDES, Ears
+        from guide.live.volume import Volume
 
         ears = Ears(SIDES[words_to], SIDES[chimes_to])
-        leading = _led(begun, file, _Moments(begins, resume, starts_s, ends_s), log, speaker, ears)
+        volume = Volume(*map(factor, (voice_db, chimes_db, music_db)))
+        leading = _led(begun, file, _Moments(begins, resume, starts_s, ends_s), log, speaker, ears, volume)
         closing.callback(leading.stop)
         controls = made_controls(leading.order)
         closing.enter_context(pressed(pedal, midi, pins, controls))
@@ -222,13 +231,13 @@ def _led(
     log: Path | None,
     speaker: "ReconnectingSpeaker",
     ears: "Ears",
+    volume: "Volume",
 ) -> "Leading":
     from guide.live.course import Course, begin
     from guide.live.journal import Bookmark, digest_of
     from guide.live.leading import Leading
     from guide.live.record import Opened as ClassOpened
     from guide.live.resuming import changes_of
-    from guide.live.volume import USUAL, Volume
     from guide.plan.step_names import step_names
 
     path = str(Path(file).resolve())
@@ -239,9 +248,11 @@ def _led(
 
     def bookmark(step: int, course: Course, volume: Volume) -> Bookmark:
         changes = changes_of(course, planned.steps.steps)
-        return Bookmark(path, digest, step, changes, tuple(sorted(course.few)), volume.voice, volume.bells, names)
+        return Bookmark(
+            path, digest, step, changes, tuple(sorted(course.few)), volume.voice, volume.bells, names, volume.music
+        )
 
-    course, at_ms, volume = planned, where_ms(timeline, begun.opened.class_file.place.file, moments.begins), USUAL
+    course, at_ms = planned, where_ms(timeline, begun.opened.class_file.place.file, moments.begins)
     if moments.resumes:
         course, at_ms, volume = _resumed(planned, journal, (path, digest), names)
     opened = ClassOpened(
@@ -261,6 +272,7 @@ def _led(
         unspoken=begun.unspoken,
         fills_slot=begun.steps.slot_ms is not None,
         ears=ears,
+        news=begun.opened.music.news,
     )
 
 
@@ -300,7 +312,7 @@ def _resumed(
     try:
         now = in_plan(kept, names)
         course = changed(planned, now.changes, now.few)
-        return course, begins_ms(course.timeline, now.step), Volume(now.voice, now.bells)
+        return course, begins_ms(course.timeline, now.step), Volume(now.voice, now.bells, now.music)
     except (ValueError, IndexError, KeyError) as error:
         what = "where this class was broken off is not told by the plan that it has now"
         raise UnusableChoice(f"{what} (go on with --from, and a time or a pose)") from error

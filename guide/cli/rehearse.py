@@ -196,10 +196,12 @@ def _sounded(
     else:
         steps, timeline = opened.planned(EstimatedLengths(opened.settings.rate))
         heard = replace(timeline, cues=(), dips=())
+    with progress_bar("Reading the music") as progress:
+        tapes = opened.music.make(progress)
     speaker = ReconnectingSpeaker(wanted)
     speaker.open()
     closing.callback(speaker.stop)
-    return steps, timeline, Sounded(prepare(heard, gathered, opened.palette), speaker)
+    return steps, timeline, Sounded(prepare(heard, gathered, opened.palette, tapes=tapes), speaker)
 
 
 def _rehearsing(

@@ -30,8 +30,8 @@ class Bookmark:
     """A class under way: which file (by its path and the digest of its bytes), and the step, an index into its steps.
 
     The class goes on at the start of that step, with what orders made of it: steps with another hold or pace, those
-    that are led with few words, and how loud words and chimes are, as factors. `names` are those of all steps of its
-    plan (see `step_names`), so that they are found in another plan of the file.
+    that are led with few words, and how loud words, chimes and music are, as factors. `names` are those of all steps of
+    its plan (see `step_names`), so that they are found in another plan of the file.
     """
 
     file: str
@@ -42,6 +42,7 @@ class Bookmark:
     voice: float = 1.0
     bells: float = 1.0
     names: tuple[str, ...] = ()
+    music: float = 1.0
 
 
 def digest_of(raw: bytes) -> str:
@@ -108,4 +109,5 @@ def _bookmark(found: dict[str, Any]) -> Bookmark:
         voice=float(found["voice"]),
         bells=float(found["bells"]),
         names=tuple(str(name) for name in found.get("names", ())),
+        music=float(found.get("music", 1.0)),
     )

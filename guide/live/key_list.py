@@ -24,6 +24,7 @@ LED: Sequence[tuple[str, tuple[Order, ...]]] = (
     ("the other side", (Order.OTHER_SIDE,)),
     ("voice up / down", (Order.VOICE_UP, Order.VOICE_DOWN)),
     ("chimes up / down", (Order.CHIMES_UP, Order.CHIMES_DOWN)),
+    ("music up / down", (Order.MUSIC_UP, Order.MUSIC_DOWN)),
     ("fewer words / all", (Order.FEWER_WORDS, Order.ALL_WORDS)),
     ("silence", (Order.HUSH,)),
     ("on to the closing rest", (Order.REST,)),
@@ -35,6 +36,7 @@ LED: Sequence[tuple[str, tuple[Order, ...]]] = (
 REHEARSED = {
     *(Order.PAUSE, Order.NEXT, Order.AGAIN, Order.PREVIOUS, Order.QUIT),
     *(Order.VOICE_UP, Order.VOICE_DOWN, Order.CHIMES_UP, Order.CHIMES_DOWN),
+    *(Order.MUSIC_UP, Order.MUSIC_DOWN),
 }
 
 

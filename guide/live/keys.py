@@ -42,6 +42,8 @@ KEYS: Mapping[str, Order] = {
     "V": Order.VOICE_DOWN,
     "c": Order.CHIMES_UP,
     "C": Order.CHIMES_DOWN,
+    "m": Order.MUSIC_UP,
+    "M": Order.MUSIC_DOWN,
     "w": Order.FEWER_WORDS,
     "W": Order.ALL_WORDS,
     ".": Order.HUSH,

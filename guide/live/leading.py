@@ -22,7 +22,7 @@ from guide.live.running import Running
 from guide.live.scene import Scene
 from guide.live.speakers.reconnecting import ReconnectingSpeaker
 from guide.live.undoing import Before, History, broken_from_ms, taken_back
-from guide.live.volume import USUAL, Volume
+from guide.live.volume import TURNS, USUAL, Volume
 from guide.plan.moment import Moment, moment
 from guide.plan.step_names import step_names
 from guide.plan.timeline import Timeline
@@ -46,7 +46,8 @@ class Leading(Running):
     `remix` makes a mix of a plan, at the levels that the class has. Times are in ms of the class, moments in seconds of
     the steady clock. `bookmark` tells what is kept in the `journal`. At `starts_s` the class is to begin, or when the
     teacher lets it; at `ends_s` it is to end. `unspoken` are the words of the course that are not spoken yet, and have
-    estimated lengths; when their true lengths are learnt, a class that fills a slot still ends when it was to end.
+    estimated lengths; when their true lengths are learnt, a class that fills a slot still ends when it was to end. What
+    `news` says is told.
     """
 
     def __init__(
@@ -65,19 +66,18 @@ class Leading(Running):
         unspoken: frozenset[str] = frozenset(),
         fills_slot: bool = False,
         ears: Ears = EVERYWHERE,
+        news: Callable[[], str] = str,
     ) -> None:
         super().__init__(record, journal)
         self._course, self._names = course, step_names(course.timeline.spans)
-        self._remix = remix
-        self._speaker = speaker
+        self._remix, self._speaker = remix, speaker
         self._player = Player(remix(course.timeline), frames_from_ms(at_ms), ears)
         self._told_step: int | None = None
         self._step: int | None = None
         self._staying = self._waits_for_words = self._stands = False
         self._unspoken, self._fills_slot = unspoken, fills_slot
         self._ended_ms: int | None = None
-        self._volume = volume
-        self._bookmark = bookmark
+        self._volume, self._bookmark, self._news = volume, bookmark, news
         self._noted: tuple[int, Course, Volume] | None = None
         self._next_mark: Bookmark | None = None
         self._starts_s, self._ends_s, self._accepted_ms = starts_s, ends_s, 0
@@ -86,7 +86,7 @@ class Leading(Running):
     def start(self) -> None:
         """Let the class begin, over an output that is open."""
         self._begin_now()
-        self._player.set_gains(self._volume.voice, self._volume.bells)
+        self._turn_to(self._volume)
         if self._starts_s is not None:
             self._player.pause()
         self._speaker.source = self._player.pull
@@ -164,7 +164,7 @@ class Leading(Running):
             case Order.STAY:
                 self._staying = not self._staying
                 self._tell("held until told otherwise" if self._staying else "held as planned")
-            case Order.VOICE_UP | Order.VOICE_DOWN | Order.CHIMES_UP | Order.CHIMES_DOWN:
+            case _ if order in TURNS:
                 self._turn_to(self._volume.turned(order))
                 self._tell(self._volume.told(order))
             case Order.UNDO:
@@ -186,7 +186,7 @@ class Leading(Running):
 
     def _turn_to(self, volume: Volume) -> None:
         self._volume = volume
-        self._player.set_gains(volume.voice, volume.bells)
+        self._player.set_gains(volume.voice, volume.bells, volume.music)
 
     def _go_on(self) -> None:
         """Go on where the class stands still; words that were broken off are said again from their beginning."""
@@ -324,7 +324,7 @@ class Leading(Running):
         told = self._speaker.keep()
         if self._speaker.is_lost and not was_lost:
             self._mend()
-        self._tell(told)
+        self._tell(told or self._news())
         if self._player.trouble is not None:
             trouble, self._player.trouble = self._player.trouble, None
             self._tell(f"a sound was left out: {trouble}")

@@ -30,6 +30,8 @@ class Order(Enum):
     VOICE_DOWN = "voice down"
     CHIMES_UP = "chimes up"
     CHIMES_DOWN = "chimes down"
+    MUSIC_UP = "music up"
+    MUSIC_DOWN = "music down"
     FEWER_WORDS = "fewer words"
     """Names, breath and lines of safety only, from the next step on."""
     ALL_WORDS = "all words"

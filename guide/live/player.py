@@ -68,22 +68,25 @@ class _Level:
 
 @dataclass(frozen=True, slots=True)
 class _Gains:
-    """How loud words and chimes are, as factors."""
+    """How loud words, chimes and music are, as factors."""
 
     voice: float = 1.0
     bells: float = 1.0
+    music: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
 class Ears:
-    """Where words and chimes are heard: a teacher may have the words in her ear, and the room the chimes."""
+    """Where words are heard, and chimes with the music: a teacher may have the words in her ear, the room the rest."""
 
     words: Sides = SIDES["both"]
     chimes: Sides = SIDES["both"]
 
     def gains(self, gains: _Gains, side: int) -> _Gains:
         """The gains that a side has: 0 is left."""
-        return _Gains(gains.voice * self.words[side], gains.bells * self.chimes[side])
+        return _Gains(
+            gains.voice * self.words[side], *(each * self.chimes[side] for each in (gains.bells, gains.music))
+        )
 
 
 #: Everything everywhere.
@@ -241,6 +244,8 @@ class Player:
         return True
 
     def _swap(self, mix: Mix, position: int) -> None:
+        # Wherever the class goes, its music plays on.
+        mix = mixer.with_music_going_on(mix, position, self._run.mix, self._run.frame)
         if self._paused:
             self._run = _Run(mix, position)
             return
@@ -255,17 +260,17 @@ class Player:
             leaving.level.toward(0.0, frames)
             self._leaving.append(leaving)
 
-    def set_gains(self, voice: float, bells: float) -> None:
-        """How loud words and chimes are, as factors; 1 is as rendered.
+    def set_gains(self, voice: float, bells: float, music: float = 1.0) -> None:
+        """How loud words, chimes and music are, as factors; 1 is as rendered.
 
         Raises:
             ValueError: for a factor outside `LEAST_GAIN` to `MOST_GAIN`.
         """
-        for gain in (voice, bells):
+        for gain in (voice, bells, music):
             if not LEAST_GAIN <= gain <= MOST_GAIN:
                 raise ValueError(f"a gain is {LEAST_GAIN} to {MOST_GAIN}, not {gain}")
         with self._lock:
-            self._turn.toward(_Gains(voice, bells))
+            self._turn.toward(_Gains(voice, bells, music))
 
     def end(self) -> None:
         """Fade out and be over."""
@@ -278,7 +283,7 @@ class Player:
 def _as_loud(run: _Run, frames: int, gains: _Gains) -> Single:
     """The next frames of a run at these gains; what is louder than rendered is limited, before it would be clipped."""
     first, last = run.frame, run.frame + frames
-    if max(gains.voice, gains.bells) <= 1.0:
+    if max(gains.voice, gains.bells, gains.music) <= 1.0:
         return _mixed(run.mix, first, last, gains)
     start, end = limiter.around(first, frames)
     return limiter.held_under(_mixed(run.mix, start, end, gains), CEILING)[first - start : last - start]
@@ -286,4 +291,5 @@ def _as_loud(run: _Run, frames: int, gains: _Gains) -> Single:
 
 def _mixed(mix: Mix, first: int, last: int, gains: _Gains) -> Single:
     bells = mixer.bells(mix, first, last - first) * np.float32(gains.bells)
-    return bells + mixer.voice(mix, first, last - first) * np.float32(gains.voice)
+    sound: Single = bells + mixer.voice(mix, first, last - first) * np.float32(gains.voice)
+    return sound + mixer.music(mix, first, last - first) * np.float32(gains.music) if mix.music else sound

@@ -1,4 +1,4 @@
-"""How loud words and chimes are, beside the usual."""
+"""How loud words, chimes and music are, beside the usual."""
 
 import math
 from dataclasses import dataclass, replace
@@ -12,13 +12,14 @@ GAIN_STEP = 10 ** (2 / 20)
 
 @dataclass(frozen=True, slots=True)
 class Volume:
-    """The gains of words and of chimes, as factors; 1 is as rendered."""
+    """The gains of words, of chimes and of music, as factors; 1 is as rendered."""
 
     voice: float = 1.0
     bells: float = 1.0
+    music: float = 1.0
 
     def turned(self, order: Order) -> "Volume":
-        """As an order for a louder or softer voice, or chimes, makes it.
+        """As an order for a louder or softer voice, chimes or music makes it.
 
         Raises KeyError for any other order; that is a mistake of the caller.
         """
@@ -43,7 +44,9 @@ TURNS = {
     Order.VOICE_DOWN: ("voice", 1 / GAIN_STEP),
     Order.CHIMES_UP: ("bells", GAIN_STEP),
     Order.CHIMES_DOWN: ("bells", 1 / GAIN_STEP),
+    Order.MUSIC_UP: ("music", GAIN_STEP),
+    Order.MUSIC_DOWN: ("music", 1 / GAIN_STEP),
 }
 
 #: What each is called when its level is told.
-CALLED = {"voice": "voice", "bells": "chimes"}
+CALLED = {"voice": "voice", "bells": "chimes", "music": "music"}

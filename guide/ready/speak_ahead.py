@@ -66,11 +66,13 @@ class Begun:
         from guide.sound.mixer import prepare, with_room_tone
 
         finished = with_room_tone if self.opened.class_file.room_tone else lambda mix: mix
-        whole = prepare(self._spoken(self.timeline), self.gathered, self.opened.palette)
+        tapes = self.opened.music
+        whole = prepare(self._spoken(self.timeline), self.gathered, self.opened.palette, tapes=tapes)
 
         def mix(timeline: "Timeline") -> "Mix":
             heard = without(self._spoken(timeline), self.unheard)
-            return finished(prepare(heard, self.gathered, self.opened.palette, settled=whole.predicted))
+            again = prepare(heard, self.gathered, self.opened.palette, settled=whole.predicted, tapes=tapes)
+            return finished(again)
 
         first = mix(self.timeline) if self.unheard else finished(whole)
         return lambda timeline: first if timeline is self.timeline else mix(timeline)

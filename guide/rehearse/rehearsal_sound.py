@@ -86,9 +86,10 @@ class Sounded:
 
     def __init__(self, mix: Mix, speaker: ReconnectingSpeaker, voice: float = WHISPER) -> None:
         self._mix, self._speaker = mix, speaker
-        self._loudness = Volume(voice=voice)
+        # Music stays as far under the words as it is.
+        self._loudness = Volume(voice=voice, music=voice if mix.cues else 1.0)
         self._player = Player(_between(mix, 0, 0))
-        self._player.set_gains(self._loudness.voice, self._loudness.bells)
+        self._turn()
         speaker.source = self._player.pull
 
     @property
@@ -114,8 +115,11 @@ class Sounded:
 
     def louder(self, order: Order) -> str:
         self._loudness = self._loudness.turned(order)
-        self._player.set_gains(self._loudness.voice, self._loudness.bells)
+        self._turn()
         return self._loudness.told(order)
+
+    def _turn(self) -> None:
+        self._player.set_gains(self._loudness.voice, self._loudness.bells, self._loudness.music)
 
     def keep(self) -> str:
         self._player.fetch_ahead()
@@ -126,7 +130,7 @@ class Sounded:
 
 
 def _between(mix: Mix, from_frame: int, to_frame: int) -> Mix:
-    """The mix with only what begins between two frames of it."""
+    """The mix with only what begins between two frames of it; its music plays on."""
 
     return replace(
         mix,

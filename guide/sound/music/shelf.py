@@ -47,15 +47,15 @@ class Shelf(Mapping[str, Tape]):
         return self
 
     def news(self) -> str:
-        """What there is to say of files that were changed or taken away since they were read; each is told once."""
-        told = []
-        for path, was in self._files.items():
-            now = _seen(path)
-            if now != was:
-                self._files[path] = now
-                what = "was taken away" if now is None else "was changed"
-                told.append(f"{path.name} {what}; it plays on as it was")
-        return ", ".join(told)
+        """What there is to say of a file that was changed or taken away since it was read; one file at each call."""
+        if not self._files:
+            return ""
+        path = next(iter(self._files))
+        was, now = self._files.pop(path), _seen(path)
+        self._files[path] = now
+        if now == was:
+            return ""
+        return f"{path.name} {'was taken away' if now is None else 'was changed'}; the music plays on as it was"
 
     def _made(self, source: str, progress: Callable[[int, int], None] | None) -> Tape:
         if source in BEDS:
