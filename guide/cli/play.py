@@ -107,8 +107,8 @@ def command(
     start of this one, `p` to the one before; up and down hold it a breath longer or shorter, and `h` until told
     otherwise; `s` and `f` make the pace slower or faster; `r` repeats this side, `o` goes to the other; `v` and
     `V`, `c` and `C`, `m` and `M` make the voice, the chimes and the music louder and softer; `w` leaves names,
-    breath and safety only, `W` brings all words back; `.` or `b` is silence now; `e` goes to the closing rest; `u` undoes the
-    last of these; `q`, twice, ends. `guide keys` shows them all, and learns others.
+    breath and safety only, `W` brings all words back; `.` or `b` is silence now; `e` goes to the closing rest; `u`
+    undoes the last of these; `q`, twice, ends. `guide keys` shows them all, and learns others.
 
     With --words fewer words are heard from the beginning, at the times of the whole class; the screen shows all of
     them. FILE is a class file, or the name of a class that comes with the program.
@@ -238,6 +238,7 @@ def _led(
     from guide.live.leading import Leading
     from guide.live.record import Opened as ClassOpened
     from guide.live.resuming import changes_of
+    from guide.live.volume import Volume
     from guide.plan.step_names import step_names
 
     path = str(Path(file).resolve())

@@ -72,7 +72,7 @@ def ears_options(function: Function) -> Function:
         default="both",
         help="Where the words are heard: `left` goes to your ear, with `--chimes-to right` to the room.",
     )
-    chimes = click.option("--chimes-to", type=sides, default="both", help="Where chimes and bells are heard.")
+    chimes = click.option("--chimes-to", type=sides, default="both", help="Where chimes, bells and music are heard.")
     return words(chimes(function))
 
 

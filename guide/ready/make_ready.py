@@ -12,7 +12,7 @@ from guide.sequence.expand import library_of
 from guide.sequence.model import ClassFile
 from guide.sequence.steps import Steps
 from guide.sound.balance import USUAL_BALANCE, Balance
-from guide.voice.cache import cache_folder
+from guide.voice.cache import MUSIC, cache_folder
 from guide.voice.class_clips import Progress, SpokenClips, VoiceSettings
 from guide.voice.registry import DEFAULT, OWN
 from guide.voice.takes.store import Takes
@@ -142,7 +142,7 @@ class OpenClass:
         wanted = {words.text: words.place for step in steps.steps for words in (*step.entry, *step.words)}
         sound_ms = {name: palette.length_ms(name) for name in names}
         settings = _settings(class_file, choice, loaded.folder)
-        music = Shelf([one.source for one in steps.music_named()], cache_folder() / "music")
+        music = Shelf([one.source for one in steps.music_named()], cache_folder() / MUSIC)
         opened = OpenClass(class_file, steps, palette, sound_ms, wanted, settings, music)
         return opened if settings.takes is None else opened._in_own_voice(settings.takes, progress)
 

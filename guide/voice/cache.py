@@ -31,6 +31,9 @@ _MAGIC = b"say2"
 _PART_HEAD = struct.Struct("<4s40sI")
 _PART_MAGIC = b"voc1"
 
+#: The folder in which music is kept as it is played, beside the words.
+MUSIC = "music"
+
 #: The kinds of entry by the ending of their names: spoken words, and what a voice keeps of itself to wake faster.
 _CLIP, _PART = ".clip", ".voice"
 
@@ -134,7 +137,7 @@ class Cache:
         return True
 
     def clear(self) -> Freed:
-        """Take every entry away, and what a killed program left of one."""
+        """Take every entry away, all music, and what a killed program left of one."""
         freed, count = 0, 0
         for path in self._files():
             with contextlib.suppress(OSError):
@@ -152,6 +155,7 @@ class Cache:
     def _files(self) -> Iterator[Path]:
         for pattern in (f"*{_CLIP}", f"*{_PART}", ".*.part"):
             yield from self.folder.glob(f"[0-9a-f][0-9a-f]/{pattern}")
+        yield from self.folder.glob(f"{MUSIC}/*")
 
 
 def packed(key: str, kept: CachedClip) -> bytes:

@@ -42,6 +42,8 @@ voice up      v
 voice down    V
 chimes up     c
 chimes down   C
+music up      m
+music down    M
 fewer words   w
 all words     W
 hush          ., b

@@ -200,8 +200,8 @@ def test_an_order_that_is_like_no_other_is_told_with_all_there_are(file: Path) -
     told = faults(file, "a: zzz\n").splitlines()
     assert told[0] == (
         "keys.yaml:1:4: there is no order `zzz` (there are pause, next, again, previous, longer, stay, shorter, "
-        "slower, quicker, side again, other side, voice up, voice down, chimes up, chimes down, fewer words, "
-        "all words, hush, rest, undo, quit, end now, nothing)"
+        "slower, quicker, side again, other side, voice up, voice down, chimes up, chimes down, music up, "
+        "music down, fewer words, all words, hush, rest, undo, quit, end now, nothing)"
     )
     assert told[1:] == ["    a: zzz", "       ^"]
 

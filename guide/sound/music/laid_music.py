@@ -50,8 +50,9 @@ class LaidMusic:
         if low >= high:
             return
         sound = self.tape.sound(low - self.origin, high - low) * np.float32(self.gain * gain)
-        if low < self.start + self.fade_in or high > self.end - self.fade_out:
-            sound *= self._fades(np.arange(low, high)).astype(np.float32)
+        for first, last in ((low, min(high, self.start + self.fade_in)), (max(low, self.end - self.fade_out), high)):
+            if first < last:
+                sound[first - low : last - low] *= self._fades(np.arange(first, last)).astype(np.float32)
         down.turn_down(sound, low, self.depth_db)
         heard[low - first_frame : high - first_frame] += sound
 

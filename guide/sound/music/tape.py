@@ -88,19 +88,17 @@ class Tape:
                     heard[low:high] += _faded(one, low - start, high - low, lap == number == 0)
         return heard
 
-    def hops_at(self, frames: NDArray[np.int64]) -> tuple[Single, Single]:
-        """The mean square and a bound on the peak of the hop around each of some frames of the tape."""
-        squares, peaks = np.zeros(frames.size, np.float32), np.zeros(frames.size, np.float32)
-        at = frames % self.period
+    def hops_at(self, middles: NDArray[np.int64]) -> tuple[Single, Single]:
+        """The mean square of the 100 ms around each of some frames of the tape, and a bound on the peak there."""
+        squares, peaks = np.zeros(middles.size, np.float32), np.zeros(middles.size, np.float32)
+        at = middles % self.period
         for one in self.laid:
             # What reaches over the end of the tape is heard at its beginning.
             for inside in (at - one.start, at - one.start + self.period):
                 heard = (inside >= 0) & (inside < one.frames)
-                hop = (one.piece.first + inside[heard]) // HOP_FRAMES
-                hop = np.minimum(hop, one.piece.hops.squares.size - 1)
-                fading = (inside[heard] < one.fade_in) | (inside[heard] >= one.frames - one.fade_out)
-                squares[heard] += one.piece.hops.squares[hop] * np.where(fading, np.float32(0.5), np.float32(1.0))
-                peaks[heard] += one.piece.hops.peaks[hop]
+                of_two, peak = _around(one.piece, inside[heard])
+                squares[heard] += of_two * _gains(one, inside[heard]) ** 2
+                peaks[heard] += peak
         return squares, peaks
 
     @cached_property
@@ -145,6 +143,25 @@ def _meeting(one: Piece, other: Piece) -> tuple[int, int, float]:
     like = slid(tail, weights * head) / np.sqrt(np.maximum(energies, 1e-12))
     best = int(like.argmax())
     return overlap, room - best, float(np.clip(like[best], 0.0, 1.0))
+
+
+def _around(piece: Piece, middles: NDArray[np.int64]) -> tuple[Single, Single]:
+    """The mean square and the peak of 100 ms around frames of a piece, from the two measured hops that they lie in."""
+    starts, last = piece.first + middles - HOP_FRAMES // 2, piece.hops.squares.size - 1
+    before, later = (np.clip(starts // HOP_FRAMES + step, 0, last) for step in (0, 1))
+    share = ((starts % HOP_FRAMES) / HOP_FRAMES).astype(np.float32)
+    squares = piece.hops.squares[before] * (1 - share) + piece.hops.squares[later] * share
+    return squares, np.maximum(piece.hops.peaks[before], piece.hops.peaks[later])
+
+
+def _gains(one: _Laid, frames: NDArray[np.int64]) -> Single:
+    """How much of a piece is heard at some of its frames."""
+    gains = np.ones(frames.size, np.float32)
+    coming, left = frames < one.fade_in, one.frames - 1 - frames
+    gains[coming] = _rising(one.fade_in, one.coming)[frames[coming]] if one.fade_in else 1
+    going = left < one.fade_out
+    gains[going] *= _rising(one.fade_out, one.going)[left[going]] if one.fade_out else 1
+    return gains
 
 
 def _faded(one: _Laid, first: int, count: int, begins: bool) -> Single:
