@@ -6,7 +6,7 @@ from linecache import getline
 from pathlib import Path
 
 from guide.problem import FaultyFile, Problem, UnusableChoice
-from guide.ready.own_sounds import faulty_sounds
+from guide.ready.own_sounds import faulty_music, faulty_sounds
 from guide.sequence.expand import unroll
 from guide.sequence.length_text import clipped
 from guide.sequence.levels import at_level, empty_level, levels_of
@@ -92,6 +92,7 @@ def load_text(text: str | bytes, name: str, folder: Path, level: str | None = No
         *(problem for each in levels for problem in empty_level(made.class_file, each)),
         *dict.fromkeys(problem for each in expanded.values() for problem in each.problems),
         *faulty_sounds(made.class_file, folder),
+        *dict.fromkeys(problem for each in expanded.values() for problem in faulty_music(each.steps)),
     )
     problems = (*made.problems, *map(with_line, found))
     each_level = {each: (classes[each], expanded[each].steps) for each in levels}

@@ -39,5 +39,5 @@ def faulty_music(steps: Steps) -> Iterator[Problem]:
             for path in music_files(Path(music.source)):
                 streamed(path)
         except UnusableChoice as error:
-            what, _, fix = str(error).partition(" (")
+            what, _, fix = str(error).replace("; ", " (", 1).partition(" (")
             yield Problem(music.place, what, fix.removesuffix(")"))

@@ -12,6 +12,7 @@ from sound_samples import led_class, palette_of_shipped
 
 from guide.plan.timeline import MusicSpan
 from guide.problem import GuideError, UnusableChoice
+from guide.ready.load import load_text
 from guide.sound import mixer
 from guide.sound.balance import Balance
 from guide.sound.clip_finish import from_int16, to_int16
@@ -209,6 +210,14 @@ def test_a_file_that_is_no_music_says_why_and_what_to_do(tmp_path: Path, name: s
         kept_music.kept_piece(path, tmp_path / "kept")
     assert str(path) in str(caught.value)
     assert not list((tmp_path / "kept").glob("*")) if (tmp_path / "kept").exists() else True
+
+
+def test_music_that_is_none_is_a_problem_of_the_class_at_its_place(tmp_path: Path) -> None:
+    (tmp_path / "song.mp3").write_text("Lyrics")
+    text = "title: T\nmusic: song.mp3\nclass:\n  - silence: 10 s\n"
+    problem = load_text(text, "t.yaml", tmp_path).problems[0]
+    assert (problem.place.line, problem.place.column) == (2, 8)
+    assert problem.fix == "use WAV, FLAC, MP3, Ogg or M4A"
 
 
 def test_silence_is_no_music(tmp_path: Path) -> None:
