@@ -28,23 +28,15 @@ def row_outlines(row: Sequence[Round], view: View) -> Iterator[Polygon]:
 def ellipse(ball: Round, view: View) -> Polygon:
     """What an ellipsoid looks like."""
     x, y, _ = view.seen(ball.centre)
-    # The outline of an ellipsoid is the support of its three axes as they are seen.
-    axes = [
-        (size * seen[0], size * seen[1])
-        for size, axis in (
-            (ball.depth, ball.frame.ahead),
-            (ball.breadth, ball.frame.left),
-            (ball.height, ball.frame.up),
-        )
-        for seen in (view.seen(axis),)
-    ]
+    axes = ((ball.depth, ball.frame.ahead), (ball.breadth, ball.frame.left), (ball.height, ball.frame.up))
+    seen = [(size * right, size * up) for size, axis in axes for right, up, _ in (view.seen(axis),)]
+    # The outline reaches as far in each direction as the three axes do together.
+    across, mixed, high = (sum(u * u for u, _ in seen), sum(u * v for u, v in seen), sum(v * v for _, v in seen))
     corners = []
     for a, b in _CIRCLE:
-        reaches = [a * u + b * v for u, v in axes]
-        reach = sum(each * each for each in reaches) ** 0.5
-        u = sum(each * axis[0] for each, axis in zip(reaches, axes, strict=True)) / reach
-        v = sum(each * axis[1] for each, axis in zip(reaches, axes, strict=True)) / reach
-        corners.append((x + u, y + v))
+        u, v = across * a + mixed * b, mixed * a + high * b
+        reach = (a * u + b * v) ** 0.5
+        corners.append((x + u / reach, y + v / reach))
     return tuple(corners)
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 from math import cos, radians, sin
 
 from guide.figures.kinematics import Vector
@@ -16,11 +17,15 @@ class View:
 
     def seen(self, point: Vector) -> tuple[float, float, float]:
         """A point as it is seen: to the right, up, and how near it is."""
-        a, e = radians(self.around), radians(self.above)
+        (sin_a, cos_a), (sin_e, cos_e) = _turn(self.around), _turn(self.above)
         x, y, z = point
-        right = x * cos(a) + y * sin(a)
-        near = x * sin(a) - y * cos(a)
-        return right, z * cos(e) - near * sin(e), near * cos(e) + z * sin(e)
+        near = x * sin_a - y * cos_a
+        return x * cos_a + y * sin_a, z * cos_e - near * sin_e, near * cos_e + z * sin_e
+
+
+@cache
+def _turn(degrees: float) -> tuple[float, float]:
+    return sin(radians(degrees)), cos(radians(degrees))
 
 
 VIEWS: Mapping[str, View] = {

@@ -10,7 +10,6 @@ from guide.figures import checks, skeleton
 from guide.figures.figure import mirrored, shortfalls
 from guide.figures.kinematics import Body, centre_of_mass
 from guide.figures.shipped_figures import shipped_figures
-from guide.sequence.poses.figures_source import descriptions, wholes
 
 FIGURES = shipped_figures()
 
@@ -36,12 +35,6 @@ def lean(name: str, low: str, high: str) -> float:
     """How far a line is from upright, in degrees."""
     a, b = at(name, low), at(name, high)
     return degrees(acos((b[2] - a[2]) / dist(a, b)))
-
-
-def test_figures_are_made_of_the_library_as_it_is_written() -> None:
-    said = wholes(descriptions())
-    made = "python -m guide.sequence.poses.figures_source"
-    assert {name: figure.description for name, figure in FIGURES.items()} == said, made
 
 
 @each_row("name", sorted(FIGURES))

@@ -7,8 +7,10 @@ from pathlib import Path
 import pytest
 from pose_samples import THREE, three
 
+from guide.figures.shipped_figures import shipped_figures
 from guide.problem import FaultyFile, MachineTrouble
 from guide.sequence.poses import library_source, shipped_library
+from guide.sequence.poses.figures_source import wholes
 from guide.sequence.poses.library_source import read_file
 from guide.sequence.poses.pose import Base, Condition, Does, Pose
 from guide.sequence.poses.shipped_library import shipped
@@ -33,8 +35,12 @@ def test_the_shipped_library_is_read_once() -> None:
 
 
 def test_what_is_shipped_is_made_of_its_source() -> None:
-    made = library_source.prebuilt()
+    poses = library_source.read_files(sorted(library_source.DATA.glob("*.yaml")))
+    made = library_source.as_json(poses.values())
     assert shipped_library.PREBUILT.read_text("utf-8") == made, "python -m guide.sequence.poses.library_source"
+    said = wholes({name: pose.figure for name, pose in poses.items() if pose.figure})
+    solved = {name: figure.description for name, figure in shipped_figures().items()}
+    assert solved == said, "python -m guide.sequence.poses.figures_source"
 
 
 def test_what_is_read_is_what_was_written(prebuilt: Path) -> None:
