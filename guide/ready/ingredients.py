@@ -4,17 +4,15 @@ from collections.abc import Iterator
 from hashlib import blake2b, file_digest
 from importlib.metadata import version
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from guide.plan.beats import is_counted_aloud
-from guide.ready.load import LoadedClass
-from guide.sound.clip_finish import FINISH
-from guide.voice.registry import DEFAULT, OWN, open_voice
-from guide.voice.takes.store import Takes
+if TYPE_CHECKING:
+    from guide.ready.load import LoadedClass
 
 _BYTES = 20
 
 
-def made_of(opened: LoadedClass, voice: str | None, asked: object) -> str:
+def made_of(opened: "LoadedClass", voice: str | None, asked: object) -> str:
     """A hash of all that goes into the track of a class: what is read and asked, the program and the voice."""
     facts = blake2b(digest_size=_BYTES)
     for fact in _facts(opened, voice, asked):
@@ -22,7 +20,13 @@ def made_of(opened: LoadedClass, voice: str | None, asked: object) -> str:
     return facts.hexdigest()
 
 
-def _facts(opened: LoadedClass, voice: str | None, asked: object) -> Iterator[str]:
+def _facts(opened: "LoadedClass", voice: str | None, asked: object) -> Iterator[str]:
+    # Brought in here: who only looks at hashes starts sooner.
+    from guide.plan.beats import is_counted_aloud
+    from guide.sound.clip_finish import FINISH
+    from guide.voice.registry import DEFAULT, OWN, open_voice
+    from guide.voice.takes.store import Takes
+
     class_file, steps = opened.whole()
     name = voice or class_file.voice or DEFAULT
     spoken_by = open_voice(DEFAULT if name == OWN else name)

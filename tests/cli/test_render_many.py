@@ -34,6 +34,7 @@ def written(result: Result) -> list[str]:
     return [line.partition(":")[0] for line in result.stdout.splitlines() if "LUFS" in line]
 
 
+@pytest.mark.real
 def test_two_processes_write_what_one_writes_and_tell_it_in_the_order_of_the_files(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
