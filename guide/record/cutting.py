@@ -72,8 +72,11 @@ def cut(
     _check_same_class(name, speech, found.matches)
     edges = _edges_ms(stretches, length_ms)
     cuts = []
+    taken = {number for one in found.matches for number in range(one.first, one.last + 1)}
     for one in found.matches:
         doubt = "; ".join(_doubts(one, lines, script[one.line], speech, found.pace))
+        if not doubt and one.last + 1 not in taken and _is_unheard(speech, one.last + 1):
+            doubt = "may have been read once more later: what follows is not understood"
         cuts.append(Cut(one.line + 1, lines[one.line], edges[one.first][0], edges[one.last][1], doubt))
     read = {one.number for one in cuts}
     missing = tuple((number, line) for number, line in enumerate(lines, 1) if number not in read)
@@ -131,6 +134,13 @@ def _doubts(one: Match, lines: Sequence[ReadingLine], line: ScriptLine, speech: 
         yield "other words are heard"
     elif any(_is_sparse(speech.stretches[number].length_ms, speech.words[number], pace) for number in run):
         yield "a part of it is not understood"
+
+
+def _is_unheard(speech: Speech, number: int) -> bool:
+    """Whether somebody speaks in a stretch, and a recogniser heard no word of it."""
+    if speech.words is None or number >= len(speech.stretches):
+        return False
+    return not speech.words[number] and speech.stretches[number].length_ms >= PART_MS
 
 
 def _is_sparse(length_ms: int, said: str, pace: float) -> bool:
