@@ -20,6 +20,7 @@ from guide.cli.render_one import Asked
 from guide.export.replacing import Replace
 from guide.export.side_by_side import SideBySide
 from guide.plan.thinning import NAMED
+from guide.sound.balance import Balance
 
 CLASS = """title: Track {number}
 class:
@@ -38,7 +39,21 @@ def timed(job: TrackJob, heard: Callable[[float], None]) -> tuple[int, float, Tr
 
 
 def jobs(folder: Path, tracks: int, seconds: int) -> list[TrackJob]:
-    asked = Asked((), -18.0, (None, None), NAMED["all"], False, False, Replace.OWN, None, None, None, None)
+    asked = Asked(
+        captions=(),
+        loudness=-18.0,
+        part=(None, None),
+        words_kept=NAMED["all"],
+        stereo=False,
+        room_tone=False,
+        stems=False,
+        balance=Balance(),
+        replacing=Replace.OWN,
+        slot_ms=None,
+        level=None,
+        voice=None,
+        voice_rate=None,
+    )
     files = [folder / f"{number}.yaml" for number in range(tracks)]
     for number, file in enumerate(files):
         file.write_text(CLASS.format(number=number, seconds=seconds), encoding="utf-8")
