@@ -115,10 +115,14 @@ def _compared(
     transcript = words_heard(recording, names, model) if hear else None
     with progress_bar(f"Listening to {recording.name}") as progress:
         if transcript is not None:
-            return by_heard_words(steps, timeline, transcript, recording, progress)
-        if len(recordings) == 2:
-            return compare_two(steps, timeline, recordings, progress)
-        return compare_recording(steps, timeline, recording, progress)
+            comparison, why = by_heard_words(steps, timeline, transcript, recording, progress)
+        elif len(recordings) == 2:
+            comparison, why = compare_two(steps, timeline, recordings, progress), ""
+        else:
+            comparison, why = compare_recording(steps, timeline, recording, progress), ""
+    if why:
+        tell(f"Compared by words alone: {why}.", err=True)
+    return comparison
 
 
 def _planned(file: str, level: str | None, slot_ms: int | None) -> "tuple[Steps, Timeline]":

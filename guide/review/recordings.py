@@ -5,12 +5,12 @@ from dataclasses import replace
 from pathlib import Path
 
 from guide.plan.timeline import Timeline
-from guide.problem import GuideError, UnusableChoice
+from guide.problem import MachineTrouble, UnusableChoice
 from guide.review import by_record, by_words
 from guide.review.by_words_and_voice import compare_both
 from guide.review.captions.transcript import Transcript, read
 from guide.review.comparison import Comparison
-from guide.review.hearing.recorded_speech import heard_in, is_recording
+from guide.review.hearing.recorded_speech import NoVoice, heard_in, is_recording
 from guide.sequence.steps import Steps
 
 #: A record is known by so much of its beginning.
@@ -66,12 +66,17 @@ def by_heard_words(
     transcript: Transcript,
     sound: Path,
     progress: Callable[[int, int], None] | None = None,
-) -> Comparison:
-    """The same by words that a recogniser heard in `sound`; alone, where nothing here can hear the voice in it."""
+) -> tuple[Comparison, str]:
+    """The same by words that a recogniser heard in `sound`; and why by them alone, where no voice can be heard in it.
+
+    Raises:
+        UnusableChoice: the sound cannot be read, or the words are of another recording.
+    """
     try:
-        return compare_both(steps, timeline, transcript, str(sound), *heard_in(sound, progress))
-    except GuideError:
-        return replace(by_words.compare_captions(steps, timeline, transcript), recording=str(sound))
+        stretches, length_ms = heard_in(sound, progress)
+    except (NoVoice, MachineTrouble) as error:
+        return replace(by_words.compare_captions(steps, timeline, transcript), recording=str(sound)), str(error)
+    return compare_both(steps, timeline, transcript, str(sound), stretches, length_ms), ""
 
 
 def _is_record(path: Path) -> bool:

@@ -193,9 +193,12 @@ def would_take(comparison: Comparison) -> str:
 
 
 def at_least_ms(comparison: Comparison) -> int:
-    """From the first start that a recording tells to the last, in whole seconds, where the end is not known; or 0."""
+    """From the first start that a recording tells to the last, or to its last words, in whole seconds; or 0."""
     known = [step.real_start_ms for step in comparison.steps if step.real_start_ms is not None]
-    return whole(max(known) - min(known)) if known and comparison.how is How.TAUGHT else 0
+    if not known or comparison.how is not How.TAUGHT:
+        return 0
+    speech = comparison.speech
+    return whole(max(*known, 0 if speech is None else speech.from_ms + speech.over_ms) - min(known))
 
 
 def _against_plan(would_ms: int, planned_ms: int) -> str:

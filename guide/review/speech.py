@@ -37,7 +37,7 @@ class QuietTime:
 
 @dataclass(frozen=True, slots=True)
 class Speech:
-    """What was said from the first words to the last, `over_ms`.
+    """What was said from the first words, at `from_ms`, to the last, `over_ms` later.
 
     From captions, `spoken_ms` is an estimate: they stand on while nobody speaks, so their words are given the time that
     they take in captions without quiet in them. `is_measured` tells whether there are enough of those; else it is the
@@ -52,6 +52,7 @@ class Speech:
     fillers: tuple[Often, ...] = ()
     phrases: tuple[Often, ...] = ()
     longest_quiet: QuietTime | None = None
+    from_ms: int = 0
 
     @property
     def share(self) -> float:
@@ -81,7 +82,9 @@ def speech(transcript: Transcript) -> Speech:
     said = [word for _, words in blocks for word in words]
     voiced = [(block.start_ms, block.start_ms + ms) for block, ms in zip(transcript.blocks, spans_ms, strict=True)]
     often = fillers(said), phrases(said)
-    return Speech(len(said), sum(spans_ms), over_ms, len(rates) >= LEAST_CAPTIONS, *often, longest_quiet(voiced))
+    is_measured, quiet = len(rates) >= LEAST_CAPTIONS, longest_quiet(voiced)
+    from_ms = transcript.blocks[0].start_ms if transcript.blocks else 0
+    return Speech(len(said), sum(spans_ms), over_ms, is_measured, *often, quiet, from_ms)
 
 
 def longest_quiet(voiced: Sequence[tuple[int, int]]) -> QuietTime | None:

@@ -11,10 +11,13 @@ from click.testing import CliRunner, Result
 from jsonschema import Draft202012Validator
 
 from guide.cli import COMMANDS, main
+from guide.problem import GuideError, MachineTrouble
+from guide.review import recordings
 from guide.review.captions.transcript import WHAT_IT_MAY_BE, read
 from guide.review.comparison_json import comparison_schema
 from guide.review.hearing import heard_words
 from guide.review.hearing.heard_words import Heard
+from guide.review.hearing.recorded_speech import NoVoice
 from guide.units import clock
 
 sys.path.append(str(Path(__file__).parents[1] / "review"))
@@ -149,7 +152,10 @@ def test_a_faulty_class_is_shown_at_its_place() -> None:
     assert "bad.yaml:4:5: `pose` has no `hodl`" in result.stderr
 
 
-def test_a_recording_whose_words_are_heard_is_compared_by_them(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize("why", [NoVoice("class.mp4: no voice is heard in it"), MachineTrouble("PyAV is needed")])
+def test_a_recording_whose_words_are_heard_is_compared_by_them_where_no_voice_can_be_heard(
+    monkeypatch: pytest.MonkeyPatch, why: GuideError
+) -> None:
     Path("class.mp4").write_bytes(b"\0\0\0\x18ftypmp42" + bytes(100))
     asked: list[Sequence[str]] = []
 
@@ -157,9 +163,16 @@ def test_a_recording_whose_words_are_heard_is_compared_by_them(monkeypatch: pyte
         asked.append(names)
         return Heard(read(Path("taught.vtt")), Path("class.mp4.heard.vtt"))
 
+    def unheard(*_: object) -> None:
+        raise why
+
     monkeypatch.setattr(heard_words, "heard", recognised)
+    broken = compare(STARTER, "class.mp4", "--hear")
+    assert broken.exit_code == 2 and "class.mp4: " in broken.stderr, "no other fault is kept quiet"
+    monkeypatch.setattr(recordings, "heard_in", unheard)
     heard = compare(STARTER, "class.mp4", "--hear")
-    assert heard.stderr.endswith("The words are in class.mp4.heard.vtt.\n")
+    told = f"Compared by words alone: {why}."
+    assert heard.stderr.splitlines()[-2:] == ["The words are in class.mp4.heard.vtt.", told]
     assert heard.stdout == compare(STARTER, "taught.vtt").stdout
     assert "easy seat" in asked[0], "the poses of the class are told to the recogniser"
 

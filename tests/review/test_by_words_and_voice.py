@@ -54,6 +54,7 @@ def test_how_much_was_spoken_is_measured() -> None:
     speech = compare_both(steps, timeline, captions, "class.wav", stretches, length_ms).speech
     assert speech is not None and speech.words
     assert speech.spoken_ms == sum(one.length_ms for one in stretches)
+    assert (speech.from_ms, speech.from_ms + speech.over_ms) == (stretches[0].start_ms, stretches[-1].end_ms)
 
 
 def test_captions_of_another_recording_are_told() -> None:

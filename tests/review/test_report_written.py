@@ -10,6 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from page_samples import BY_HAND, another, heard, led, odd_names, other, rehearsed, short, unknown
 
 from guide.drawing.text_width import width
+from guide.export.comparison_page.html_page import html_page
 from guide.review.comparison import Comparison
 from guide.review.confidence import Basis
 from guide.review.speech import Speech
@@ -117,6 +118,15 @@ def test_a_step_that_is_not_known_was_left_out_by_keys_and_not_heard_by_ear() ->
         shown = text_report(comparison, 100)
         assert {one for one in ("left out", "not heard", "not known") if one in shown} == {word}
         assert ("that of the recording" in shown) == (word == "not heard")
+
+
+def test_where_the_end_is_not_known_it_is_told_how_long_it_was_at_least() -> None:
+    """To the last words where they go on after the start of the last step that is known."""
+    for speech, least in ((None, "2:32"), (Speech(9, 5_000, 60_000, True), "2:32"), (heard().speech, "5:30")):
+        assert text_report(replace(heard(), speech=speech), 100).split("\n")[0].endswith(f"taught at least {least}")
+        assert f"at least {least}" in html_page(replace(heard(), speech=speech), "today")
+    welcomed = replace(heard(), speech=Speech(9, 5_000, 330_000, True, from_ms=-60_000))
+    assert "taught at least 4:30" in text_report(welcomed, 100)
 
 
 def test_a_number_stays_with_its_unit() -> None:

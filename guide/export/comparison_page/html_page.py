@@ -43,11 +43,10 @@ def _facts(comparison: Comparison) -> Iterator[Fact]:
     planned_ms, real_ms = report_phrases.whole(comparison.planned_ms), comparison.real_ms
     yield "Planned", clock(planned_ms), ""
     took = "" if real_ms is None else report_phrases.more(planned_ms, real_ms)
-    yield (
-        comparison.how.value.capitalize(),
-        "not known" if real_ms is None else clock(report_phrases.whole(real_ms)),
-        took,
-    )
+    least_ms = report_phrases.at_least_ms(comparison)
+    least = f"at least {clock(least_ms)}" if least_ms else "not known"
+    taught = least if real_ms is None else clock(report_phrases.whole(real_ms))
+    yield comparison.how.value.capitalize(), taught, took
     if comparison.slot_ms is not None:
         differ_ms = report_phrases.whole(comparison.would_take_ms) - report_phrases.whole(comparison.slot_ms)
         against = report_phrases.over_or_short(differ_ms) if report_phrases.is_known(comparison) else ""

@@ -108,7 +108,8 @@ def speech_of(stretches: Sequence[Stretch]) -> Speech:
     """How much of the time was spoken."""
     over_ms = stretches[-1].end_ms - stretches[0].start_ms if stretches else 0
     spoken_ms, voiced = sum(one.length_ms for one in stretches), [(one.start_ms, one.end_ms) for one in stretches]
-    return Speech(None, spoken_ms, over_ms, is_measured=True, longest_quiet=longest_quiet(voiced))
+    from_ms = stretches[0].start_ms if stretches else 0
+    return Speech(None, spoken_ms, over_ms, is_measured=True, longest_quiet=longest_quiet(voiced), from_ms=from_ms)
 
 
 def _known(listened: Listened) -> list[Known | None]:

@@ -7,6 +7,11 @@ from guide.problem import UnusableChoice
 from guide.review.hearing.sound_decoder import FIRST_BYTES, is_sound, pieces
 from guide.review.hearing.voice_activity import RATE_HZ, Detector, Stretch, silero
 
+
+class NoVoice(UnusableChoice):
+    """A recording that can be read, and in which nobody speaks."""
+
+
 #: A file that is called so is taken for a recording, whatever is in it.
 SUFFIXES = frozenset(
     f".{name}"
@@ -49,7 +54,7 @@ def heard_in(path: Path, progress: Callable[[int, int], None] | None = None) -> 
     if not length_ms:
         raise UnusableChoice(f"{path}: there is no sound in it (give a recording of the class)")
     if not stretches:
-        raise UnusableChoice(f"{path}: no voice is heard in it (give a recording in which the teacher can be heard)")
+        raise NoVoice(f"{path}: no voice is heard in it (give a recording in which the teacher can be heard)")
     return tuple(stretches), length_ms
 
 
