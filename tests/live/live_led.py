@@ -41,10 +41,12 @@ from guide.units import RATE_HZ, frames_from_ms, ms_from_frames
 ORDERS = [order for order in Order if order not in (Order.QUIT, Order.END, Order.UNDO)]
 CHANGES = [Order.LONGER, Order.SHORTER, Order.STAY, Order.SLOWER, Order.QUICKER, Order.FEWER_WORDS, Order.ALL_WORDS]
 GAINS = {
-    Order.VOICE_UP: (GAIN_STEP, 1.0),
-    Order.VOICE_DOWN: (1 / GAIN_STEP, 1.0),
-    Order.CHIMES_UP: (1.0, GAIN_STEP),
-    Order.CHIMES_DOWN: (1.0, 1 / GAIN_STEP),
+    Order.VOICE_UP: (GAIN_STEP, 1.0, 1.0),
+    Order.VOICE_DOWN: (1 / GAIN_STEP, 1.0, 1.0),
+    Order.CHIMES_UP: (1.0, GAIN_STEP, 1.0),
+    Order.CHIMES_DOWN: (1.0, 1 / GAIN_STEP, 1.0),
+    Order.MUSIC_UP: (1.0, 1.0, GAIN_STEP),
+    Order.MUSIC_DOWN: (1.0, 1.0, 1 / GAIN_STEP),
 }
 
 
@@ -73,7 +75,7 @@ class Classes(RuleBasedStateMachine):
         self.proved: list[tuple[Steps, Timeline, Mapping[str, int]]] = []
         self.mixes: list[tuple[Timeline, Mix]] = []
         self.place, self.is_paused, self.waits = 0, False, False
-        self.gains: tuple[float, float] = (1.0, 1.0)
+        self.gains: tuple[float, ...] = (1.0, 1.0, 1.0)
         # What the gains turn to just now, and for how many frames still; what is asked for meanwhile waits for that.
         self.turns_to, self.turns_for = self.gains, 0
         self.last: np.ndarray | None = None
@@ -186,7 +188,8 @@ class Classes(RuleBasedStateMachine):
         self.turns_for = max(0, self.turns_for - frames)
 
     def expected(self, frames: int) -> np.ndarray:
-        voice, bells = map(np.float32, self.gains)
+        # No class here has music.
+        voice, bells, _ = map(np.float32, self.gains)
         mix = self.mix
         return mixer.bells(mix, self.place, frames) * bells + mixer.voice(mix, self.place, frames) * voice
 
@@ -246,8 +249,7 @@ class Classes(RuleBasedStateMachine):
         Classes.given[order] += 1
         before, at_ms, place = self.timeline, self.at_ms, self.place
         if order in GAINS:
-            voice, bells = GAINS[order]
-            self.gains = (min(MOST_GAIN, self.gains[0] * voice), min(MOST_GAIN, self.gains[1] * bells))
+            self.gains = tuple(min(MOST_GAIN, had * by) for had, by in zip(self.gains, GAINS[order], strict=True))
         elif order is Order.PAUSE or order is Order.HUSH:
             if order is Order.PAUSE and self.is_paused:
                 self.mend()
