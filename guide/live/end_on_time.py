@@ -90,6 +90,15 @@ def _with_range(made: Step, before: Step) -> InBreaths | InTime | None:
     return made.hold
 
 
+def told_after(turn: OrderOutcome, before: Course, asked: str, moved_ms: int) -> OrderOutcome:
+    """What keeping the end made of the course `before`, told after what led to it, where anything is worth telling;
+    `moved_ms` is how far the end had moved."""
+    # That it ends on time is seen beside the clock.
+    told = f"{asked}; {turn.told.removeprefix('ends on time; ')}" if asked and turn.told else turn.told
+    is_told = abs(moved_ms) >= WORTH_TELLING_MS or turn.course.timeline is not before.timeline
+    return replace(turn, told=told if is_told else "")
+
+
 def _off(off_ms: int) -> str:
     if abs(off_ms) < WORTH_TELLING_MS:
         return ""

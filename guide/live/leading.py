@@ -13,7 +13,7 @@ from guide.live import steady_clock
 from guide.live.apply_order import apply_order, one_breath_more
 from guide.live.course import LEAD_MS, Course, OrderOutcome, renewed, replanned
 from guide.live.end_on_time import NEAR_MS as ON_TIME_MS
-from guide.live.end_on_time import WORTH_TELLING_MS, kept_to
+from guide.live.end_on_time import kept_to, told_after
 from guide.live.journal import Bookmark, Journal
 from guide.live.orders import Order
 from guide.live.player import EVERYWHERE, Ears, Player
@@ -25,7 +25,7 @@ from guide.live.undoing import Before, History, broken_from_ms, taken_back
 from guide.live.volume import TURNS, USUAL, Volume
 from guide.plan.moment import Moment, moment
 from guide.plan.step_names import step_names
-from guide.plan.timeline import Timeline
+from guide.plan.timeline import Span, Timeline
 from guide.problem import GuideError, MachineTrouble
 from guide.sound.mixer import Mix
 from guide.units import clock, frames_from_ms, ms_from_frames
@@ -74,6 +74,8 @@ class Leading(Running):
         self._player = Player(remix(course.timeline), frames_from_ms(at_ms), ears)
         self._told_step: int | None = None
         self._step: int | None = None
+        self._stayed: int | None = None
+        self._planned: tuple[Span, ...] = ()
         self._staying = self._waits_for_words = self._stands = False
         self._unspoken, self._fills_slot = unspoken, fills_slot
         self._ended_ms: int | None = None
@@ -162,7 +164,12 @@ class Leading(Running):
                 self._player.pause()
                 self._tell("paused" if order is Order.PAUSE else "silence")
             case Order.STAY:
-                self._staying = not self._staying
+                self._staying, at_step = not self._staying, self._course.number_at(at_ms)
+                if not self._staying and self._stayed == at_step:
+                    # The breath under way is the last one.
+                    with suppress(GuideError, KeyError):
+                        self._replan(lambda course: apply_order(course, Order.SHORTER, at_ms), at_ms)
+                self._stayed = None
                 self._tell("held until told otherwise" if self._staying else "held as planned")
             case _ if order in TURNS:
                 self._turn_to(self._volume.turned(order))
@@ -280,10 +287,11 @@ class Leading(Running):
             self._stay()
             self._watch_end()
             now = self._where()
-            planned_ms = self._course.timeline.spans[now.step].start_ms
+            # What orders make of the plan is no plan to be late beside.
+            self._planned = self._planned or self._course.timeline.spans
             # While a bell of the class or a section rings, the step after it has not begun.
-            if now.step != self._step and now.at_ms >= planned_ms:
-                self._step, name = now.step, self._names[now.step]
+            if now.step != self._step and now.at_ms >= self._course.timeline.spans[now.step].start_ms:
+                self._step, name, planned_ms = now.step, self._names[now.step], self._planned[now.step].start_ms
                 self._write(Began(now.step, now.title, now.side or None, planned_ms, self._real_ms(), where=name))
             self._keep_place(now.step)
 
@@ -336,10 +344,8 @@ class Leading(Running):
         if not self._unspoken and not self._waits_for_words:
             return
         at_ms = self.at_ms
-        missing = any(
-            cue.words in self._unspoken and at_ms - NEAR_MS < cue.start_ms < at_ms + NEAR_MS
-            for cue in self._course.timeline.cues
-        )
+        near = (cue.words for cue in self._course.timeline.cues if abs(cue.start_ms - at_ms) < NEAR_MS)
+        missing = any(words in self._unspoken for words in near)
         if missing and not self._player.is_paused:
             self._waits_for_words = True
             self._player.pause()
@@ -358,6 +364,7 @@ class Leading(Running):
             return
         with suppress(GuideError, KeyError):
             self._replan(lambda course: replanned(course, at_ms, "", steps=stayed), at_ms)
+            self._stayed = course.number_at(at_ms)
         if self._course.timeline.length_ms == course.timeline.length_ms:
             self._staying = False
             self._tell("it cannot be held any longer")
@@ -378,19 +385,10 @@ class Leading(Running):
         """Fit what is to come, where the class is to end at a moment of the day; `asked` is what led to that."""
         if self._ends_s is None or self._player.is_paused:
             return
-        at_ms = self.at_ms
-        off_ms = self._off_ms()
-        end_ms = self._course.timeline.length_ms - off_ms
-
-        def fitted(course: Course) -> OrderOutcome:
-            turn = kept_to(course, at_ms, end_ms)
-            # That it ends on time is seen beside the clock.
-            told = f"{asked}; {turn.told.removeprefix('ends on time; ')}" if asked and turn.told else turn.told
-            is_moved = abs(off_ms - self._accepted_ms) >= WORTH_TELLING_MS
-            return replace(turn, told=told if is_moved or turn.course.timeline is not course.timeline else "")
-
+        at_ms, off_ms = self.at_ms, self._off_ms()
+        end_ms, moved_ms = self._course.timeline.length_ms - off_ms, off_ms - self._accepted_ms
         with suppress(GuideError, KeyError):
-            self._replan(fitted, at_ms)
+            self._replan(lambda course: told_after(kept_to(course, at_ms, end_ms), course, asked, moved_ms), at_ms)
         self._accepted_ms = self._off_ms()
 
     def stop(self) -> None:

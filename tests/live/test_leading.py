@@ -75,6 +75,30 @@ def test_a_hold_that_is_kept_until_told_otherwise_grows_by_itself(device: Device
     assert leading.scene().moment.title == "tree"
 
 
+@pytest.mark.parametrize("into_ms", [1000, 3000, 6000])
+def test_a_hold_that_is_let_go_ends_with_its_breath_and_is_late_beside_the_plan(
+    device: Device, tmp_path: Path, into_ms: int
+) -> None:
+    made = course(CLASS)
+    mountain, tree = made.timeline.spans[:2]
+    breath_ms = int(mountain.period_ms)
+    leading = led(device, made, record=Record(tmp_path / "record.jsonl"))
+    leading.order(Order.STAY)
+    # So far into the sixth breath of five.
+    for _ in range(mountain.hold_ms + 5 * breath_ms + into_ms, 0, -250):
+        device.play(250)
+        leading.tick()
+    leading.order(Order.STAY)
+    assert leading.scene().told == "held as planned" and leading.scene().moment.breaths == 6
+    while leading.scene().moment.title == "mountain":
+        device.play(250)
+        leading.tick()
+    assert breath_ms <= leading.at_ms - tree.start_ms < breath_ms + 500
+    leading.stop()
+    began = [event for event in read(tmp_path / "record.jsonl") if isinstance(event, Began)]
+    assert [event.planned_ms for event in began] == [mountain.start_ms, tree.start_ms]
+
+
 def test_a_pause_stands_still_and_an_order_meanwhile_waits_for_going_on(device: Device) -> None:
     leading = led(device)
     device.play(10_000)
