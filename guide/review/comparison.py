@@ -89,7 +89,8 @@ class Comparison:
     `heard` of the `cues` that the plan has (numbers counted aloud among them) were heard; None where no words were
     looked for. `kept_out_ms` is the time that counts for no step: pauses, and what was gone back on. `speech` is None
     where nothing was listened to. `slot_ms` is what the class is to fill, None where it has no slot. `is_another` tells
-    whether so little of the plan was heard that the recording must be of another class.
+    whether so little of the plan was heard that the recording must be of another class. `plan_ms` is the whole plan,
+    with what it has before the first step and after the last; None where that is not known.
     """
 
     title: str
@@ -107,6 +108,7 @@ class Comparison:
     speech: Speech | None
     slips: tuple[Slip, ...]
     is_another: bool = False
+    plan_ms: int | None = None
 
     @property
     def would_take_ms(self) -> int:
@@ -151,6 +153,7 @@ def beside(
         speech=speech,
         slips=() if is_another else tuple(slips),
         is_another=is_another,
+        plan_ms=timeline.length_ms,
     )
 
 

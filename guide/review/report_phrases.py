@@ -27,6 +27,9 @@ BY_EAR = {Basis.OPENING, Basis.LATER, Basis.AROUND, Basis.VOICE}
 #: Lengths that differ by less are alike: a start is right to within as much.
 ALIKE_MS = 2000
 
+#: A start is unsure below this.
+SURE = 0.8
+
 #: So many of the steps that ran over are named.
 MOST_NAMED = 5
 
@@ -40,14 +43,20 @@ def was_by_ear(comparison: Comparison) -> bool:
 
 def rests_on(comparison: Comparison, step: StepTaken) -> str:
     """What the start of a step rests on, or why it has none."""
-    return unknown(comparison) if step.rests_on is Basis.NOTHING else RESTS_ON[step.rests_on]
+    return unknown(comparison, step) if step.rests_on is Basis.NOTHING else RESTS_ON[step.rests_on]
 
 
-def unknown(comparison: Comparison) -> str:
-    """What is said of a step that is not known: nobody heard it, or it was left out between others."""
+def unknown(comparison: Comparison, step: StepTaken) -> str:
+    """What is said of a step that is not known: nobody heard it, it was left out, or the class was broken off before.
+
+    What comes after the last step that was led or rehearsed was left out only where the class went on to its end.
+    """
     if was_by_ear(comparison):
         return "not heard"
-    return "left out" if any(step.real_start_ms is not None for step in comparison.steps) else "not known"
+    known = [one for one in comparison.steps if one.real_start_ms is not None]
+    if not known:
+        return "not known"
+    return "not reached" if step.number > known[-1].number and known[-1].real_ms is None else "left out"
 
 
 def sure_means(comparison: Comparison) -> str:
@@ -167,6 +176,11 @@ def most_over(comparison: Comparison) -> tuple[StepTaken, ...]:
     return tuple(sorted(over, key=lambda step: -over_ms(step))[:MOST_NAMED])
 
 
+def doubt(step: StepTaken) -> str:
+    """How sure the start of a step is, where it is unsure and so is how much it ran over: ` (49 % sure)`."""
+    return f" ({round(100 * step.sure)} % sure)" if step.sure < SURE else ""
+
+
 def over_words(step: StepTaken) -> str:
     """How much more a step took than planned: `+22 s`."""
     return UNKNOWN if step.real_ms is None else more(step.planned_ms, step.real_ms)
@@ -190,6 +204,12 @@ def would_take(comparison: Comparison) -> str:
     if comparison.slot_ms is not None:
         return f"The class would take {clock(would_ms)}{as_planned}, {against_slot(would_ms, comparison.slot_ms)}"
     return f"The class would take {clock(would_ms)}{as_planned}, {_against_plan(would_ms, comparison.planned_ms)}"
+
+
+def of_plan(comparison: Comparison) -> str:
+    """How long the whole plan is, where its steps are shorter by what it has before and after them."""
+    plan_ms = whole(comparison.plan_ms or 0)
+    return f"of the plan's {clock(plan_ms)}" if plan_ms > whole(comparison.planned_ms) else ""
 
 
 def at_least_ms(comparison: Comparison) -> int:

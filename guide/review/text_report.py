@@ -42,7 +42,8 @@ def _headed(comparison: Comparison, columns: int) -> list[str]:
 
 
 def _totals(comparison: Comparison) -> str:
-    planned = f"planned {clock(whole(comparison.planned_ms))}"
+    of_plan = report_phrases.of_plan(comparison)
+    planned = f"planned {clock(whole(comparison.planned_ms))}{f' {of_plan}' if of_plan else ''}"
     if comparison.real_ms is None:
         least_ms = report_phrases.at_least_ms(comparison)
         least = f"{comparison.how.value} at least {clock(least_ms)}"
@@ -111,7 +112,8 @@ def _whole_class(comparison: Comparison) -> Iterator[str]:
 def _most_over(comparison: Comparison) -> Iterator[str]:
     for step in report_phrases.most_over(comparison) if not comparison.is_another else ():
         at = "" if step.real_start_ms is None else f"{clock(step.real_start_ms)} "
-        yield f"{at}{report_phrases.named(step)}: {report_phrases.over_words(step)}, {report_phrases.in_place_of(step)}"
+        over = f"{report_phrases.over_words(step)}, {report_phrases.in_place_of(step)}"
+        yield f"{at}{report_phrases.named(step)}: {over}{report_phrases.doubt(step)}"
 
 
 def _sides(comparison: Comparison) -> Iterator[str]:

@@ -15,7 +15,7 @@ from rows import each_row
 
 from guide.export.comparison_page.html_page import html_page
 from guide.review.comparison import Comparison
-from guide.review.report_phrases import at_least_ms, plain, rests_on
+from guide.review.report_phrases import SURE, at_least_ms, plain, rests_on
 from guide.units import clock
 
 PAGES = Path(__file__).parent / "pages"
@@ -178,11 +178,14 @@ def test_what_ran_over_most_comes_first_with_what_it_took(name: str) -> None:
         title = plain(step.title)
         side = f", {step.side.value}" if step.side else ""
         assert step.real_start_ms is not None and step.real_ms is not None
-        head, at, more, took, planned = re.fullmatch(r"(.*), at ([\d:]+): (.+), (.+) in place of (.+)", item).groups()
+        head, at, more, took, planned, sure = re.fullmatch(
+            r"(.*), at ([\d:]+): (.+), (.+) in place of (.+?)(?: \((\d+) % sure\))?", item
+        ).groups()
         assert head == title[:1].upper() + title[1:] + side
         assert seconds(at) == step.real_start_ms // 1000
         assert (seconds(more), seconds(took)) == (over[number], whole_s(step.real_ms))
         assert seconds(planned) == whole_s(step.planned_ms)
+        assert (sure is not None) == (step.sure < SURE) and sure in (None, str(round(100 * step.sure)))
 
 
 @each_row("name", SAMPLES)

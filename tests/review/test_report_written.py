@@ -1,5 +1,6 @@
 """The report in lines: whole texts as they were looked at, never wider than asked, and of nothing that is not known."""
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -48,7 +49,7 @@ def test_no_line_is_wider_than_asked_or_ends_in_a_space(comparison: Comparison) 
         (short, "Six minutes by the lake: planned 6:00, rehearsed 5:39 (−21 s)"),
         (lambda: short(Basis.LED), "Six minutes by the lake: planned 6:00, led 5:39 (−21 s)"),
         (lambda: short(Basis.VOICE), "Six minutes by the lake: planned 6:00, taught 5:39 (−21 s)"),
-        (unknown, "Evening by the lake: planned 44:54; how long it took cannot be told"),
+        (unknown, "Evening by the lake: planned 44:54 of the plan's 45:00; how long it took cannot be told"),
     ],
     ids=["keys", "led", "voice", "nothing"],
 )
@@ -127,6 +128,29 @@ def test_where_the_end_is_not_known_it_is_told_how_long_it_was_at_least() -> Non
         assert f"at least {least}" in html_page(replace(heard(), speech=speech), "today")
     welcomed = replace(heard(), speech=Speech(9, 5_000, 330_000, True, from_ms=-60_000))
     assert "taught at least 4:30" in text_report(welcomed, 100)
+
+
+def test_where_the_plan_has_more_than_its_steps_that_is_told_beside_their_length() -> None:
+    longer = replace(short(), plan_ms=374_000)
+    assert text_report(longer, 100).startswith("Six minutes by the lake: planned 6:00 of the plan's 6:14, rehearsed")
+    assert "of the plan&#39;s 6:14" in html_page(longer, "today")
+    assert "of the plan" not in text_report(replace(short(), plan_ms=360_000), 100)
+
+
+def test_what_comes_after_a_class_that_was_broken_off_was_not_reached() -> None:
+    *before, last = short(Basis.LED).steps
+    before[-1] = replace(before[-1], real_ms=None)
+    gone = replace(last, real_start_ms=None, real_ms=None, sure=0.0, rests_on=Basis.NOTHING)
+    broken = replace(short(Basis.LED), real_ms=None, steps=(*before, gone))
+    shown = text_report(broken, 100)
+    assert re.findall("left out|not reached", shown) == ["left out", "not reached"]
+    assert "left out or not reached" in html_page(broken, "today")
+
+
+def test_how_sure_an_unsure_start_is_stands_beside_what_it_ran_over() -> None:
+    unsure = replace(short(), steps=tuple(replace(step, sure=0.49) for step in short().steps))
+    assert below(unsure, "Ran over most")[0] == "  0:14 Mountain: +14 s, 1:02 in place of 48 s (49 % sure)"
+    assert "1:02 in place of 48 s (49 % sure)" in html_page(unsure, "today")
 
 
 def test_a_number_stays_with_its_unit() -> None:

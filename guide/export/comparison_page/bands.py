@@ -20,9 +20,6 @@ THIN_PX = 3.0
 #: Words stand upright in a block that is as wide as this and too narrow for them otherwise.
 UPRIGHT_PX = 15.0
 
-#: A start is unsure below this.
-SURE = 0.8
-
 #: Shorter times without a step are not shown, since starts are not known any better.
 LEAST_GAP_MS = 2000
 
@@ -125,7 +122,7 @@ def _looks(step: StepTaken) -> str:
         looks = "over" if report_phrases.over_ms(step) > 0 else "under"
     else:
         looks = _kind(step)
-    return f"{looks} unsure" if step.sure < SURE else looks
+    return f"{looks} unsure" if step.sure < report_phrases.SURE else looks
 
 
 def _thin(looks: str, wide_px: float) -> str:

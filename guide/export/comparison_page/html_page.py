@@ -41,7 +41,7 @@ def html_page(comparison: Comparison, made_on: str) -> str:
 def _facts(comparison: Comparison) -> Iterator[Fact]:
     """The first things to see: what each is, how much, and a word about it."""
     planned_ms, real_ms = report_phrases.whole(comparison.planned_ms), comparison.real_ms
-    yield "Planned", clock(planned_ms), ""
+    yield "Planned", clock(planned_ms), report_phrases.of_plan(comparison)
     took = "" if real_ms is None else report_phrases.more(planned_ms, real_ms)
     least_ms = report_phrases.at_least_ms(comparison)
     least = f"at least {clock(least_ms)}" if least_ms else "not known"
@@ -68,7 +68,7 @@ def _over(comparison: Comparison) -> Iterator[tuple[str, str, str, str]]:
             report_phrases.title_of(step),
             side + at,
             report_phrases.over_words(step),
-            report_phrases.in_place_of(step),
+            report_phrases.in_place_of(step) + report_phrases.doubt(step),
         )
 
 

@@ -129,7 +129,8 @@ def _description(comparison: Comparison) -> str:
 def _legend(comparison: Comparison, laid: Bands) -> Iterator[LegendItem]:
     """What the looks mean that there are, in as many lines as that takes."""
     used = {look for block in (*laid.planned, *laid.real) for look in block.looks.split()}
-    meanings = MEANINGS | {"gone": report_phrases.unknown(comparison)}
+    gone = {report_phrases.rests_on(comparison, step): 0 for step in comparison.steps if step.real_start_ms is None}
+    meanings = MEANINGS | {"gone": " or ".join(gone)}
     x_px, line = laid.axis.left_px, 0
     for looks, words in meanings.items():
         if looks != "held" and looks not in used:
