@@ -88,7 +88,7 @@ def command(
     lines, takes = reading_lines(opened), Takes.in_folder(written.folder)
     if script is not None:
         title = opened.class_file.title
-        write_script(script, title, lines, written.made_from(), replacing, takes if missing else None)
+        write_script(script, title, lines, written.never_written_over(), replacing, takes if missing else None)
     if recording is not None:
         keep_reading(recording, lines, takes, keep_doubtful, model)
     if lists:

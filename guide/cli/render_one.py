@@ -50,7 +50,7 @@ def checked_paths(opened: "LoadedClass", target: Path, asked: Asked, files: tupl
     if asked.stems:
         paths += [job.path for job in stem_jobs(target, None)]
     # Refused before the words are spoken, which may take minutes.
-    check_may_write(paths, _class_files(files) | opened.made_from(), asked.replacing)
+    check_may_write(paths, _class_files(files) | opened.never_written_over(), asked.replacing)
     return paths
 
 

@@ -175,8 +175,8 @@ def _checked(
     if not folder.is_dir() and (folder.exists() or not folder.absolute().parent.is_dir()):
         what = "is a file" if folder.exists() else f"there is no folder {folder.parent} to make it in"
         raise UnusableChoice(f"{folder}: {what} (name another folder)")
-    check_may_write([path for paths in files for path in paths], opened.made_from(), replacing)
-    check_may_replace(folder / TEXT_NAME, HOW_TO.whose, opened.made_from(), replacing)
+    check_may_write([path for paths in files for path in paths], opened.never_written_over(), replacing)
+    check_may_replace(folder / TEXT_NAME, HOW_TO.whose, opened.never_written_over(), replacing)
     return files
 
 

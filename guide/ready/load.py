@@ -68,6 +68,12 @@ class LoadedClass:
             **dict.fromkeys((file for each in music for file in music_files(each)), "music of the class"),
         }
 
+    def never_written_over(self) -> dict[Path, str]:
+        """What it is read from, and every take beside it, by whatever voice it is said: none can be had again."""
+        from guide.voice.takes.store import files_of_takes
+
+        return self.made_from() | dict.fromkeys(files_of_takes(self.folder), "a take of your own voice")
+
 
 def load(path: str | Path, level: str | None = None) -> LoadedClass:
     """What is in a class file or a block file; of a class with levels the one asked for, the middle one by default.

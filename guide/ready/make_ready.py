@@ -38,12 +38,12 @@ class Album:
 class ReadyClass:
     """A class with everything that performing it takes; `steps` are those that fill the slot.
 
-    `loudness_lufs` is how loud it is to be as a whole, `made_from` the files that it was read from and what each is.
-    Its track has so many `channels`: 1, since all is heard in the middle, or the same twice; `room_tone` lies
-    under all of it where the file or the command asks. `music` has the tapes of its music, which are made when they
-    are asked for; `balance` says what is louder or softer than usual. `unrecorded` says how many lines its teacher,
-    whose own voice speaks it, has not recorded; it is empty where there are none. Its track may be one of an
-    `album`.
+    `loudness_lufs` is how loud it is to be as a whole, `made_from` the files that it was read from and the takes beside
+    it, with what each is. Its track has so many `channels`: 1, since all is heard in the middle, or the same twice;
+    `room_tone` lies under all of it where the file or the command asks. `music` has the tapes of its music, which are
+    made when they are asked for; `balance` says what is louder or softer than usual. `unrecorded` says how many lines
+    its teacher, whose own voice speaks it, has not recorded; it is empty where there are none. Its track may be one of
+    an `album`.
     """
 
     class_file: ClassFile
@@ -100,7 +100,7 @@ def make_ready(
         *sounds,
         timeline,
         loudness_lufs,
-        loaded.made_from(),
+        loaded.never_written_over(),
         opened.music,
         room_tone=opened.class_file.room_tone,
         unrecorded=opened.unrecorded,

@@ -151,6 +151,15 @@ def roundabout(path: Path) -> Path:
     return path.parent / ".." / path.parent.name / path.name
 
 
+def test_a_take_is_never_written_over_whichever_voice_speaks(lake: Path) -> None:
+    take = lake / "takes" / "sit.1.flac"
+    take.parent.mkdir()
+    take.write_bytes(b"a morning's work")
+    says = "this is a take of your own voice, and is never written over (name another file)"
+    assert guide("render", "lake.yaml", "-o", str(take), "--force") == (2, f"{take}: {says}\n")
+    assert take.read_bytes() == b"a morning's work"
+
+
 @pytest.mark.parametrize("spelt", [Path, linked, hard_linked, roundabout])
 def test_an_input_is_never_written_over_by_any_name(lake: Path, spelt: Callable[[Path], Path]) -> None:
     target, before = spelt(lake / "bowl.wav"), (lake / "bowl.wav").read_bytes()

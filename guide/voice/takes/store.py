@@ -39,6 +39,14 @@ def line_key(text: str) -> str:
     return " ".join(re.findall(r"[^\s.,;:!?-]+", spoken))
 
 
+def files_of_takes(path: Path) -> list[Path]:
+    """The files in the folder of takes for the classes in the folder `path`; none where it cannot be read."""
+    try:
+        return list((path / FOLDER).iterdir())
+    except OSError:
+        return []
+
+
 @dataclass(frozen=True, slots=True)
 class Take:
     """One recording of a line: the file, the words in its tag, and its number among the takes of them."""
