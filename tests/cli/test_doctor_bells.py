@@ -198,7 +198,7 @@ HUNDREDTH = (328).to_bytes(2, "little", signed=True) + (-327).to_bytes(2, "littl
     ids=["voice", "silence", "nothing", "none"],
 )
 def test_a_microphone_is_told_by_what_it_hears(monkeypatch: pytest.MonkeyPatch, ear: Ear, found: Trial) -> None:
-    monkeypatch.setattr(listening, "MICROPHONES", {"recorder": lambda: ear})
+    monkeypatch.setattr(listening, "MICROPHONES", {"recorder": lambda rate_hz: ear})
     monkeypatch.setattr(listening, "WAITS_S", 0.0)
     assert listening.tried("recorder") == found
     assert ear.is_stopped is (found.outcome is not Outcome.ABSENT)

@@ -10,7 +10,7 @@ from typing import TextIO
 import pytest
 from click.testing import CliRunner
 
-import guide.export.track
+import guide.sound.mixer
 from guide.cli import COMMANDS, main
 
 CLASS = "title: Rest\nclass:\n  - section: Rest\n  - rest: 2 s\n    say: none\n"
@@ -130,7 +130,7 @@ def test_asked_to_end_while_it_encodes_it_leaves_nothing_half_done(
         signal.raise_signal(number)
         raise AssertionError("the signal was not heard")
 
-    monkeypatch.setattr(guide.export.track, "centre", disturbed)
+    monkeypatch.setattr(guide.sound.mixer, "voice", disturbed)
     # Tests may be run deaf to Ctrl-C.
     heard = signal.signal(signal.SIGINT, signal.default_int_handler)
     done = CliRunner().invoke(main, ["render", "rest.yaml"])
