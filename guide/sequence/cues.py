@@ -184,7 +184,7 @@ def _words_after_all(reading: FileReading, field: Field, table: Table) -> None:
     raw = reading.source.line(table.line)[table.column - 1 :].strip()
     dash = "- " if isinstance(field.node, Items) else f"{field.name}: "
     fix = f"if these are words, write `{dash}{yaml_pitfalls.quoted(clipped(raw))}`"
-    near = nearest(key.value, CUE_KEYS)
+    near = f"{IN_A_CUE[key.value]};" if key.value in IN_A_CUE else nearest(key.value, CUE_KEYS)
     what = f"`{clipped(key.value)}:` makes YAML see a key and a value, and a cue has no such key"
     reading.fault(table, what, f"{near} {fix}" if near else fix)
 

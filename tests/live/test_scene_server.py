@@ -1,6 +1,7 @@
 """A class within reach of views in other processes: they see it, press keys, and come only with its key."""
 
 import stat
+from multiprocessing import Pipe
 from multiprocessing.connection import Client
 from pathlib import Path
 
@@ -34,6 +35,15 @@ def test_every_view_sees_the_scene_and_presses_keys(server: SceneServer, pressed
             view.scene()
         assert pressed == ["page down"] * 3
     assert not place.exists()
+
+
+def test_keys_for_a_class_that_has_gone_are_for_nobody_and_its_scene_says_so(server: SceneServer) -> None:
+    view = RemoteClass(server.address, server.key)
+    view._line, gone = Pipe()
+    gone.close()
+    view.press(["page down"])
+    with pytest.raises(OSError):
+        view.scene()
 
 
 def test_a_view_that_hangs_keeps_no_other_waiting(server: SceneServer) -> None:
