@@ -206,7 +206,7 @@ def test_no_line_of_the_report_passes_a_hundred_columns_or_ends_in_a_space(name:
 
 def test_the_report_shows_each_step_and_what_is_told_of_all() -> None:
     shown = text_report(compare(), 100)
-    assert shown.startswith("Lakeside morning: planned 27:54, taught ")
+    assert shown.startswith("Lakeside morning: planned 27:54 of the plan's 28:00, taught ")
     for part in ("── Sun salutations ─", "its first words", "steps around it", "Both sides", "Warrior two: right "):
         assert part in shown
     assert "of the plan's 191 cues were heard" in shown
