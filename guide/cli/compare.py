@@ -7,6 +7,8 @@ import click
 
 from guide.cli.class_argument import loaded, progress_bar
 from guide.cli.comparison_options import (
+    captioned,
+    check_captions,
     check_chapters,
     check_choices,
     check_page,
@@ -26,6 +28,7 @@ from guide.ready.choices import VoiceChoice
 if TYPE_CHECKING:
     from guide.export.replacing import Replace
     from guide.plan.timeline import Timeline
+    from guide.review.captions.transcript import Transcript
     from guide.review.comparison import Comparison
     from guide.sequence.steps import Steps
 
@@ -45,6 +48,12 @@ if TYPE_CHECKING:
     help="Write when sections really began, for a video of it: .vtt, .txt (lines to paste), .ffmetadata, or a copy "
     "of the recording that has them in it, .mp4 (.m4v, .m4a, .mov, .mkv).",
 )
+@click.option(
+    "--captions",
+    type=click.Path(path_type=Path),
+    metavar="PATH",
+    help="Write what was said as captions to be read, .vtt or .srt, with misheard names of poses mended.",
+)
 @keep_options
 def command(
     file: str,
@@ -57,6 +66,7 @@ def command(
     html: Path | None,
     replacing: "Replace",
     chapters: Path | None,
+    captions: Path | None,
     keep: bool,
     as_taught: bool,
     yes: bool,
@@ -82,16 +92,21 @@ def command(
     inputs = {Path(file): "the class file itself"} | dict.fromkeys(recordings, "what the class is compared with")
     check_page(html, inputs, replacing)
     check_chapters(chapters, inputs, replacing)
+    check_captions(captions, recordings, hear, inputs, replacing)
     if keep:
         check_has_file(file)
     raw = class_bytes(file)
     steps, timeline = _planned(file, level, slot_ms)
-    comparison = _compared(steps, timeline, recordings, hear, model)
+    comparison, transcript = _compared(steps, timeline, recordings, hear, model)
     reported(comparison, as_json, html, replacing, tell)
     if chapters is not None:
-        from guide.export.registry import TAUGHT_CHAPTERS, exporter_of, write_comparison
+        from guide.export.registry import TAUGHT_CHAPTERS, exporter_of, write_taught
 
-        write_comparison(comparison, exporter_of(chapters, TAUGHT_CHAPTERS), chapters, replacing)
+        write_taught(comparison, exporter_of(chapters, TAUGHT_CHAPTERS), chapters, replacing)
+    if captions is not None:
+        from guide.review.recordings import words_among
+
+        tell(captioned(captions, timeline, comparison, transcript or words_among(recordings), replacing), err=True)
     if keep:
         offered(file, raw, steps, timeline, comparison, as_taught, yes)
 
@@ -104,8 +119,8 @@ def _check_recordings(recordings: tuple[Path, ...], hear: bool) -> None:
 
 def _compared(
     steps: "Steps", timeline: "Timeline", recordings: tuple[Path, ...], hear: bool, model: Path | None
-) -> "Comparison":
-    """The class by what was recorded of it."""
+) -> "tuple[Comparison, Transcript | None]":
+    """The class by what was recorded of it; and the words that were heard in it, where they were to be."""
     from guide.review.recordings import by_heard_words, compare_recording, compare_two
     from guide.sequence.poses.usual_names import usual_names
     from guide.sequence.steps import StepKind
@@ -122,7 +137,7 @@ def _compared(
             comparison, why = compare_recording(steps, timeline, recording, progress), ""
     if why:
         tell(f"Compared by words alone: {why}.", err=True)
-    return comparison
+    return comparison, transcript
 
 
 def _planned(file: str, level: str | None, slot_ms: int | None) -> "tuple[Steps, Timeline]":

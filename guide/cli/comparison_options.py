@@ -1,7 +1,7 @@
 """How a class went, told by every command that compares one with its plan: as text, as JSON, as a page, and kept."""
 
 import shutil
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -11,11 +11,13 @@ from guide.cli.class_argument import STDIN
 from guide.cli.options import force_option
 from guide.cli.tell import tell
 from guide.problem import UnusableChoice
+from guide.units import so_many
 
 if TYPE_CHECKING:
     from guide.export.registry import Exporter
     from guide.export.replacing import Replace
     from guide.plan.timeline import Timeline
+    from guide.review.captions.transcript import Transcript
     from guide.review.comparison import Comparison
     from guide.sequence.steps import Steps
 
@@ -51,9 +53,9 @@ def reported(
 
         say(text_report(comparison, shutil.get_terminal_size((100, 24)).columns).rstrip("\n"))
     if html is not None:
-        from guide.export.registry import PAGE, write_comparison
+        from guide.export.registry import PAGE, write_taught
 
-        write_comparison(comparison, PAGE, html, replacing)
+        write_taught(comparison, PAGE, html, replacing)
 
 
 def keep_options(function: Function) -> Function:
@@ -94,7 +96,39 @@ def check_chapters(path: Path | None, inputs: Mapping[Path, str], replacing: "Re
             check_has_recording(path, inputs)
 
 
-def _check_path(path: Path, exporter: "Exporter[Comparison]", inputs: Mapping[Path, str], replacing: "Replace") -> None:
+def check_captions(
+    path: Path | None, recordings: Sequence[Path], hear: bool, inputs: Mapping[Path, str], replacing: "Replace"
+) -> None:
+    """Refuse captions that could not be written, or have no such ending, or come of no words. Raises UnusableChoice."""
+    from guide.export.registry import TAUGHT_CAPTIONS, exporter_of
+    from guide.review.recordings import words_among
+
+    if path is not None:
+        _check_path(path, exporter_of(path, TAUGHT_CAPTIONS), inputs, replacing)
+        if not hear:
+            words_among(recordings)
+
+
+def captioned(
+    path: Path, timeline: "Timeline", comparison: "Comparison", transcript: "Transcript", replacing: "Replace"
+) -> str:
+    """Write what was said as captions with its names mended; what there is to say of it.
+
+    Raises:
+        MachineTrouble, UnusableChoice: they cannot be written, or are of another class.
+    """
+    from guide.export.captions.taught import TaughtWords
+    from guide.export.registry import TAUGHT_CAPTIONS, exporter_of, write_taught
+    from guide.review.mended_words import mended
+
+    if comparison.is_another:
+        raise UnusableChoice(f"{comparison.recording}: it seems to be of another class (no captions)")
+    found = mended(timeline, transcript)
+    write_taught(TaughtWords(comparison.title, found.transcript), exporter_of(path, TAUGHT_CAPTIONS), path, replacing)
+    return f"{path}: captions with {so_many(found.places, 'word')} mended."
+
+
+def _check_path(path: Path, exporter: "Exporter[Any]", inputs: Mapping[Path, str], replacing: "Replace") -> None:
     from guide.export.replacing import check_may_replace
 
     if not path.absolute().parent.is_dir():

@@ -11,6 +11,7 @@ from guide.export.audio import AUDIO, format_of
 from guide.export.audio.base import AudioFormat
 from guide.export.captions.lrc import lrc
 from guide.export.captions.srt import srt
+from guide.export.captions.taught import TaughtWords, taught_srt, taught_webvtt
 from guide.export.captions.webvtt import chapters_webvtt, exact_webvtt, webvtt
 from guide.export.chaptered_film import FilmExporter
 from guide.export.chapters import chapters_json
@@ -131,6 +132,12 @@ TAUGHT_CHAPTERS: Mapping[str, Exporter[Comparison]] = {
     ".mkv": FilmExporter("matroska"),
 }
 
+#: What was said in it, for the same video.
+TAUGHT_CAPTIONS: Mapping[str, Exporter[TaughtWords]] = {
+    ".vtt": TextExporter("captions as taught, WebVTT", TaughtWords, taught_webvtt, NOTE),
+    ".srt": TextExporter("captions as taught, SubRip", TaughtWords, taught_srt, LINE_ENDS),
+}
+
 
 def exporter_of(path: Path, exporters: Mapping[str, Exporter[Any]] = EXPORTERS) -> Exporter[Any]:
     """What writes files of this name, in capitals or not; the longest ending counts.
@@ -234,10 +241,10 @@ def check_jobs(jobs: Sequence[Job], inputs: Mapping[Path, str], replace: Replace
         check_may_replace(job.path, job.exporter.whose, inputs, replace)
 
 
-def write_comparison(comparison: Comparison, exporter: Exporter[Comparison], path: Path, replace: Replace) -> None:
-    """Write a comparison as a page or as chapters, whatever the name. Raises what `write` does."""
+def write_taught(subject: Subject, exporter: Exporter[Subject], path: Path, replace: Replace) -> None:
+    """Write a comparison as a page or as chapters, or what was said, whatever the name. Raises what `write` does."""
     with atomic_file(path) as part:
-        exporter.write(part, comparison, None)
+        exporter.write(part, subject, None)
         check_may_replace(path, exporter.whose, {}, replace)
 
 

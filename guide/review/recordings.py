@@ -60,6 +60,19 @@ def compare_two(
     return compare_both(steps, timeline, read(words[0]), str(sounds[0]), *heard_in(sounds[0], progress))
 
 
+def words_among(recordings: Sequence[Path]) -> Transcript:
+    """What was said, by the captions among these.
+
+    Raises:
+        UnusableChoice: there are none, or they cannot be read.
+    """
+    for one in recordings:
+        if not is_recording(one) and not _is_record(one):
+            return read(one)
+    what = "it has no words to make captions of"
+    raise UnusableChoice(f"{recordings[0]}: {what} (give captions of the class too, or have them heard with --hear)")
+
+
 def by_heard_words(
     steps: Steps,
     timeline: Timeline,

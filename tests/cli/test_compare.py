@@ -118,6 +118,42 @@ def test_the_captions_themselves_are_not_overwritten_by_chapters() -> None:
     assert Path("taught.vtt").read_bytes() == before
 
 
+@pytest.mark.parametrize("ending", [".vtt", ".srt"])
+def test_captions_are_given_back_beside_hers_and_it_says_how_many_words_were_mended(ending: str) -> None:
+    result = compare(STARTER, "taught.vtt", "--captions", f"mine{ending}")
+    assert (result.exit_code, result.stderr.startswith(f"mine{ending}: captions with ")) == (0, True)
+    assert result.stderr.endswith(" mended.\n")
+    assert len(read(Path(f"mine{ending}")).blocks) > 20
+
+
+@pytest.mark.parametrize(
+    ("captions", "message"),
+    [
+        ("taught.vtt", "taught.vtt: "),
+        ("mine.txt", "mine.txt: no file of ours ends in .txt (use one of .vtt, .srt)\n"),
+        ("nowhere/one.vtt", "nowhere/one.vtt: there is no folder nowhere (make it first, or name another)\n"),
+    ],
+)
+def test_captions_that_could_not_be_written_are_refused_first(captions: str, message: str) -> None:
+    before = Path("taught.vtt").read_bytes()
+    result = compare(STARTER, "taught.vtt", "--captions", captions, "--force")
+    assert (result.exit_code, result.stdout) == (2, "") and result.stderr.startswith(message)
+    assert Path("taught.vtt").read_bytes() == before
+
+
+def test_a_record_has_no_words_to_make_captions_of() -> None:
+    Path("record.jsonl").write_bytes((Path(__file__).parents[1] / "readme" / "rehearsal.jsonl").read_bytes())
+    result = compare(STARTER, "record.jsonl", "--captions", "mine.vtt")
+    assert result.exit_code == 2 and result.stderr.startswith("record.jsonl: it has no words to make captions of")
+
+
+def test_of_another_class_there_are_no_captions() -> None:
+    Path("other.vtt").write_text("WEBVTT\n\n00:01.000 --> 00:04.000\nThe train leaves at noon\n", encoding="utf-8")
+    result = compare(STARTER, "other.vtt", "--captions", "mine.vtt")
+    assert result.exit_code == 2 and not Path("mine.vtt").exists()
+    assert result.stderr == "other.vtt: it seems to be of another class (no captions)\n"
+
+
 def test_of_another_class_there_are_no_chapters() -> None:
     Path("other.vtt").write_text("WEBVTT\n\n00:01.000 --> 00:04.000\nThe train leaves at noon\n", encoding="utf-8")
     result = compare(STARTER, "other.vtt", "--chapters", "chapters.txt")

@@ -47,12 +47,12 @@ def _for_reading(one: Caption, until_ms: int) -> Iterator[Caption]:
     for words in shown[1:]:
         starts.append(max(one.start_ms + length_ms * said // letters, starts[-1] + 1))
         said += len(words)
-    last_ms = max(_stays_ms(starts[-1], one.end_ms, shown[-1], until_ms), starts[-1] + 1)
+    last_ms = max(stays_ms(starts[-1], one.end_ms, shown[-1], until_ms), starts[-1] + 1)
     for words, start_ms, end_ms in zip(shown, starts, [*starts[1:], last_ms], strict=True):
         yield replace(one, start_ms=start_ms, end_ms=end_ms, lines=two_lines(words))
 
 
-def _stays_ms(start_ms: int, said_ms: int, words: str, until_ms: int) -> int:
+def stays_ms(start_ms: int, said_ms: int, words: str, until_ms: int) -> int:
     """When a caption goes whose words are over at `said_ms`, where the next one comes at `until_ms`."""
     read_ms = start_ms + max(LEAST_MS, len(words) * 1000 // CHARS_A_SECOND + 1)
     wanted_ms = max(said_ms + LINGERS_MS, read_ms)

@@ -4,6 +4,7 @@ Source: W3C WebVTT, "WebVTT file structure" and "Types of WebVTT cue payload".
 """
 
 from collections.abc import Iterable
+from itertools import starmap
 
 from guide.export.captions.base import Caption, captions, parts_of_time, plain
 from guide.export.captions.for_reading import reading_captions
@@ -28,9 +29,18 @@ def _file(timeline: Timeline, shown: Iterable[Caption]) -> str:
         if caption.section is not None and caption.section != section:
             section = caption.section
             blocks.append(f"NOTE {remark(timeline.chapters[section].title)}".rstrip())
-        text = "\n".join(map(escaped, caption.lines))
-        blocks.append(f"{number}\n{time_line(caption.start_ms, caption.end_ms)}\n{text}")
+        blocks.append(_numbered(number, caption))
     return "\n\n".join(blocks) + "\n"
+
+
+def numbered_file(title: str, shown: Iterable[Caption]) -> str:
+    """These captions as a file with this title."""
+    return "\n\n".join([_head(title), *starmap(_numbered, enumerate(shown, start=1))]) + "\n"
+
+
+def _numbered(number: int, caption: Caption) -> str:
+    text = "\n".join(map(escaped, caption.lines))
+    return f"{number}\n{time_line(caption.start_ms, caption.end_ms)}\n{text}"
 
 
 def chapters_webvtt(timeline: Timeline) -> str:
