@@ -22,6 +22,7 @@ MAY_IMPORT = {
     "plan": {"sequence", "units", "problem", "visible", "pauses", "numerals"},
     "priority": set(),
     "numerals": set(),
+    "whole_file": set(),
     "voice": {"units", "problem", "visible", "pauses", "numerals"},
     "ready": {"voice", "sound", "plan", "sequence", "priority", "units", "problem", "visible"},
     "sound": {"plan.timeline", "sequence.sound_names", "sequence.steps", "units", "problem", "visible"},
@@ -29,8 +30,11 @@ MAY_IMPORT = {
         *("ready", "plan", "sound", "voice.class_clips", "sequence.poses", "sequence.steps", "sequence.caution"),
         *("review", "drawing", "units", "problem", "visible"),
     },
-    "live": {"plan", "sound", "sequence.steps", "priority", "units", "problem", "visible"},
-    "review": {"drawing", "plan", "sequence", "live.orders", "live.record", "units", "problem", "visible", "numerals"},
+    "live": {"plan", "sound", "sequence.steps", "priority", "whole_file", "units", "problem", "visible"},
+    "review": {
+        *("drawing", "plan", "sequence", "live.orders", "live.record", "units", "problem", "visible", "numerals"),
+        "whole_file",
+    },
     "draft": {
         "plan",
         "sequence",

@@ -5,13 +5,13 @@ Each class file has a journal of its own, in one folder.
 
 import hashlib
 import json
-import os
 from contextlib import suppress
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
 from guide.problem import MachineTrouble
+from guide.whole_file import write_whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,14 +65,8 @@ class Journal:
         Raises:
             MachineTrouble: the file cannot be written.
         """
-        beside = self.path.with_suffix(".new")
         try:
-            self.path.parent.mkdir(parents=True, exist_ok=True)
-            with beside.open("w", encoding="utf-8", errors="surrogateescape") as file:
-                json.dump(asdict(bookmark), file)
-                file.flush()
-                os.fsync(file.fileno())
-            beside.replace(self.path)
+            write_whole(self.path, json.dumps(asdict(bookmark)).encode("utf-8", "surrogateescape"))
         except OSError as error:
             raise MachineTrouble(f"{self.path}: where the class is cannot be kept ({error.strerror})") from error
 

@@ -5,7 +5,6 @@ It has a line for each key, `page down: next`, where `nothing` takes a key out o
 
 import difflib
 import json
-import os
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -16,6 +15,7 @@ from guide.live.key_names import KERNEL
 from guide.live.keys import KEYS, key_as_written
 from guide.live.orders import Order
 from guide.problem import FaultyFile, MachineTrouble, Place, Problem
+from guide.whole_file import write_whole
 
 #: What a key asks for that is out of use.
 NOTHING = "nothing"
@@ -75,20 +75,14 @@ def read(path: Path) -> str:
 
 
 def replace(path: Path, text: str) -> None:
-    """Write the file beside its place and put it there whole, so that it is the old one or the new.
+    """Put the file there whole, so that it is the old one or the new.
 
     Raises:
         MachineTrouble: it cannot be written.
     """
     path = path.resolve()  # Where a link leads is where it is put.
-    beside = path.with_name(f"{path.name}.new")
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        with beside.open("w", encoding="utf-8", newline="") as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        beside.replace(path)
+        write_whole(path, text.encode())
     except OSError as error:
         raise MachineTrouble(f"{path}: the learned keys cannot be written ({error.strerror})") from error
 

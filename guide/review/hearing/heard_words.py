@@ -1,9 +1,7 @@
 """What a recogniser heard in a recording, kept beside it, so that it is heard once: captions that anybody can mend."""
 
-import contextlib
 import hashlib
 import html
-import os
 import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
@@ -12,6 +10,7 @@ from pathlib import Path
 from guide.problem import UnusableChoice
 from guide.review.captions.transcript import Transcript, read_raw
 from guide.review.hearing.recogniser import HeardWord, Recogniser
+from guide.whole_file import write_whole
 
 #: `class.mp4.heard.vtt` has the words of `class.mp4`.
 ENDING = ".heard.vtt"
@@ -99,13 +98,9 @@ def _kept(beside: Path, text: str) -> str:
     is_untouched = own is not None and hashlib.sha256(raw[own.end() :]).hexdigest()[:16].encode() == own[3]
     if beside.exists() and not is_untouched:
         return f"{beside} is yours and was left alone"
-    part = beside.with_name(f".{beside.name}.{os.getpid()}")
     try:
-        part.write_text(text, encoding="utf-8", newline="\n")
-        part.replace(beside)
+        write_whole(beside, text.encode())
     except OSError as error:
-        with contextlib.suppress(OSError):
-            part.unlink(missing_ok=True)
         return f"{beside} cannot be written: {error.strerror}"
     return ""
 
