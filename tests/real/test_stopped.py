@@ -82,6 +82,7 @@ def test_several_that_are_rendered_and_stopped_leave_nothing_half(tmp_path: Path
     """By Ctrl-C, by `kill`, and by a kill that it never learns of, after which its processes end by themselves."""
     out = tmp_path / "out"
     out.mkdir()
+    made = out / ".practice-guide-made.json"
     files = [f"{name}.yaml" for name in ("short", "one", "two")]
     for name, text in zip(files, (REST, *[REST.replace("2 s", "60 min")] * 2), strict=True):
         (tmp_path / name).write_text(text)
@@ -92,11 +93,10 @@ def test_several_that_are_rendered_and_stopped_leave_nothing_half(tmp_path: Path
     with subprocess.Popen(
         [sys.executable, "-c", hears, *command], cwd=tmp_path, stderr=subprocess.PIPE, start_new_session=True
     ) as program:
-        until(lambda: (out / "short.flac").exists() and len(list(out.glob(".*part*"))) == 2, "they did not begin")
+        until(lambda: made.exists() and len(list(out.glob(".*part*.flac"))) == 2, "they did not begin")
         os.killpg(program.pid, number) if number == signal.SIGINT else os.kill(program.pid, number)
         # The end of what it says is the end of all that it started.
         _, told = program.communicate()
-    names = {path.name for path in out.iterdir()} - {".practice-guide-made.json"}
-    assert names == {"short.flac"}
+    assert set(out.iterdir()) == {out / "short.flac", made}
     assert program.returncode == (-number if number == signal.SIGKILL else 128 + number)
     assert told.decode() == ("" if number == signal.SIGKILL else STOPPED)
