@@ -2,7 +2,7 @@
 
 import json
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import pairwise
 from pathlib import Path
 
@@ -11,7 +11,7 @@ from click.testing import CliRunner, Result
 from jsonschema import Draft202012Validator
 
 from guide.cli import COMMANDS, main
-from guide.problem import GuideError, MachineTrouble
+from guide.problem import GuideError, MachineTrouble, UnusableChoice
 from guide.review import recordings
 from guide.review.captions.transcript import WHAT_IT_MAY_BE, read
 from guide.review.comparison_json import comparison_schema
@@ -199,13 +199,17 @@ def test_a_recording_whose_words_are_heard_is_compared_by_them_where_no_voice_ca
         asked.append(names)
         return Heard(read(Path("taught.vtt")), Path("class.mp4.heard.vtt"))
 
-    def unheard(*_: object) -> None:
-        raise why
+    def unheard_for(error: GuideError) -> Callable[..., None]:
+        def unheard(*_: object) -> None:
+            raise error
+
+        return unheard
 
     monkeypatch.setattr(heard_words, "heard", recognised)
+    monkeypatch.setattr(recordings, "heard_in", unheard_for(UnusableChoice("class.mp4: is cut off")))
     broken = compare(STARTER, "class.mp4", "--hear")
-    assert broken.exit_code == 2 and "class.mp4: " in broken.stderr, "no other fault is kept quiet"
-    monkeypatch.setattr(recordings, "heard_in", unheard)
+    assert broken.exit_code == 2 and "class.mp4: is cut off" in broken.stderr, "no other fault is kept quiet"
+    monkeypatch.setattr(recordings, "heard_in", unheard_for(why))
     heard = compare(STARTER, "class.mp4", "--hear")
     told = f"Compared by words alone: {why}."
     assert heard.stderr.splitlines()[-2:] == ["The words are in class.mp4.heard.vtt.", told]
