@@ -116,7 +116,7 @@ def test_one_that_is_left_before_it_began_reports_nothing() -> None:
 
 
 def test_the_keys_are_listed_when_they_are_asked_for() -> None:
-    _, said = in_a_terminal(("?", *THREE), "short.yaml", "--log", "one.jsonl", begins="n")
+    _, said = in_a_terminal(("?n", *THREE[1:]), "short.yaml", "--log", "one.jsonl", begins="n")
     assert f"{'':9}{'on to the next step':<22}  right, page down, n, next song, button" in said.splitlines()
     assert "this side again" not in said
 
