@@ -1,4 +1,4 @@
-"""Being served before other programs, where the system lets us: sound that comes late is a gap."""
+"""Being served before other programs, and by how many cores: sound that comes late is a gap."""
 
 import contextlib
 import gc
@@ -46,6 +46,11 @@ def come_as_usual() -> None:
     """Give back what was raised, for a thread or a process that nobody hears."""
     if _now() < 0:
         _set(0)
+
+
+def cores() -> int:
+    """On how many cores this program may run."""
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
 def _now() -> int:

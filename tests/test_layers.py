@@ -23,7 +23,7 @@ MAY_IMPORT = {
     "priority": set(),
     "numerals": set(),
     "whole_file": set(),
-    "voice": {"units", "problem", "visible", "pauses", "numerals"},
+    "voice": {"priority", "units", "problem", "visible", "pauses", "numerals"},
     "ready": {"voice", "sound", "plan", "sequence", "priority", "units", "problem", "visible"},
     "sound": {"plan.timeline", "sequence.sound_names", "sequence.steps", "units", "problem", "visible"},
     "export": {

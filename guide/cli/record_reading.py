@@ -11,10 +11,10 @@ from guide.units import clock, so_many
 from guide.visible import visible_in_line
 
 if TYPE_CHECKING:
-    from guide.record.cutting import Cut, Cuts
+    from guide.record.cutting import Cuts, LineCut
     from guide.record.lines import ReadingLine
     from guide.review.captions.transcript import Transcript
-    from guide.voice.takes.measuring import Fault, Verdict
+    from guide.voice.takes.measuring import TakeFault, Verdict
     from guide.voice.takes.store import Takes
 
 
@@ -52,15 +52,15 @@ def _words(recording: Path, model: Path | None) -> "Transcript | None":
 
 
 def _keep(
-    recording: Path, cuts: "Sequence[Cut]", takes: "Takes"
-) -> "tuple[int, dict[Fault, list[tuple[Cut, Verdict]]]]":
+    recording: Path, cuts: "Sequence[LineCut]", takes: "Takes"
+) -> "tuple[int, dict[TakeFault, list[tuple[LineCut, Verdict]]]]":
     """Keep what was cut; how many were not kept before, and what is wrong with all of them."""
     from guide.record.cut_sound import kept_anew, sounds_of
     from guide.units import RATE_HZ
     from guide.voice.takes.measuring import measured, verdicts
 
     kept = 0
-    faults: dict[Fault, list[tuple[Cut, Verdict]]] = {}
+    faults: dict[TakeFault, list[tuple[LineCut, Verdict]]] = {}
     with progress_bar(f"Cutting {recording.name}") as progress:
         sounds = sounds_of(recording, [(one.start_ms, one.end_ms) for one in cuts], progress)
         for one, sound in zip(cuts, sounds, strict=True):
@@ -70,7 +70,7 @@ def _keep(
     return kept, faults
 
 
-def _told_faults(faults: "dict[Fault, list[tuple[Cut, Verdict]]]") -> Iterator[str]:
+def _told_faults(faults: "dict[TakeFault, list[tuple[LineCut, Verdict]]]") -> Iterator[str]:
     """What is wrong with takes, in a line for each kind, with the first of them."""
     for met in faults.values():
         one, verdict = met[0]

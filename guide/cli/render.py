@@ -17,7 +17,7 @@ from guide.cli.options import (
     voice_options,
     words_option,
 )
-from guide.cli.render_one import Asked, beside, checked_paths, made_ready, write_class
+from guide.cli.render_one import TrackOptions, beside, checked_paths, made_ready, write_class
 from guide.cli.stopping import telling_what_is_left
 from guide.cli.tell import tell
 from guide.cli.track_options import captions_option, channel_options, loudness_option
@@ -102,7 +102,7 @@ def command(
     in WAV and FLAC within the rounding to 16 bits.
     """
     targets = _targets(files, output, suffix, level)
-    asked = Asked(
+    asked = TrackOptions(
         captions=captions,
         loudness=loudness,
         part=(begins, ends),

@@ -9,12 +9,13 @@ from pathlib import Path
 import click
 
 from guide.cli.class_argument import loaded, take_back_lines, wipe_line
-from guide.cli.render_one import Asked, checked_paths, made_ready, write_class
+from guide.cli.render_one import TrackOptions, checked_paths, made_ready, write_class
 from guide.cli.stopping import Stopped
 from guide.cli.tell import tell
 from guide.export.made_record import Made, MadeRecord, hashes
 from guide.export.replacing import Replace
-from guide.export.side_by_side import Crashed, SideBySide, cores
+from guide.export.side_by_side import Crashed, SideBySide
+from guide.priority import cores
 from guide.problem import GuideError
 from guide.ready.ingredients import made_of
 from guide.units import so_many
@@ -34,7 +35,7 @@ class TrackJob:
     file: str
     files: tuple[str, ...]
     target: Path
-    asked: Asked
+    asked: TrackOptions
     before: Made | None
 
 
@@ -48,7 +49,7 @@ class TrackDone:
     exit_code: int = 0
 
 
-def render_many(targets: Sequence[Path], files: tuple[str, ...], asked: Asked, again: bool) -> int:
+def render_many(targets: Sequence[Path], files: tuple[str, ...], asked: TrackOptions, again: bool) -> int:
     """Render each file to its target; the lines come in the order of the files, whichever is done first.
 
     Returns the exit code: the highest of the errors met, 0 where there were none.

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class TrackOptions:
     """What is asked of a track, whichever class it is of."""
 
     captions: tuple[str, ...]
@@ -37,7 +37,7 @@ class Asked:
     voice_rate: float | None
 
 
-def checked_paths(opened: "LoadedClass", target: Path, asked: Asked, files: tuple[str, ...]) -> list[Path]:
+def checked_paths(opened: "LoadedClass", target: Path, asked: TrackOptions, files: tuple[str, ...]) -> list[Path]:
     """The track, what belongs beside it, and its stems where they are asked for; none is refused when it is written.
 
     Raises:
@@ -54,7 +54,7 @@ def checked_paths(opened: "LoadedClass", target: Path, asked: Asked, files: tupl
     return paths
 
 
-def made_ready(opened: "LoadedClass", asked: Asked, progress: "Progress | None") -> "ReadyClass":
+def made_ready(opened: "LoadedClass", asked: TrackOptions, progress: "Progress | None") -> "ReadyClass":
     """The class as it is to be written. Raises GuideError."""
     from guide.ready.fewer_words import with_words
     from guide.ready.make_ready import make_ready

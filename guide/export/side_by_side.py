@@ -1,7 +1,6 @@
 """Jobs done side by side, each in a process that puts away what it began when it is asked to end."""
 
 import multiprocessing
-import os
 import signal
 from collections.abc import Callable, Generator, Iterator, Sequence
 from contextlib import suppress
@@ -39,11 +38,6 @@ class _Worker:
     process: Any
     pipe: Connection
     place: int | None = None
-
-
-def cores() -> int:
-    """On how many cores this program may run."""
-    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
 @dataclass(frozen=True, slots=True)

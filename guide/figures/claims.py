@@ -16,7 +16,7 @@ WALL = "wall"
 
 
 @dataclass(frozen=True, slots=True)
-class State:
+class BodyState:
     """A body, the turns of its joints in degrees, and how far ahead the wall is."""
 
     body: Body
@@ -34,7 +34,7 @@ class Claim:
     unit = ""
     weight = 1.0
 
-    def missing(self, state: State) -> tuple[float, ...]:
+    def missing(self, state: BodyState) -> tuple[float, ...]:
         """How much is missing, in parts of a radian or of the body's height."""
         raise NotImplementedError
 
@@ -49,7 +49,7 @@ class Bend(Claim):
     most = radians(6)
     unit = "degrees"
 
-    def missing(self, state: State) -> tuple[float, ...]:
+    def missing(self, state: BodyState) -> tuple[float, ...]:
         """As of every claim."""
         return (radians(1) * (state.angles[self.joint] - self.degrees),)
 
@@ -65,7 +65,7 @@ class Points(Claim):
     most = radians(14)
     unit = "degrees"
 
-    def missing(self, state: State) -> tuple[float, ...]:
+    def missing(self, state: BodyState) -> tuple[float, ...]:
         """As of every claim."""
         a, b = state.body.points[self.start], state.body.points[self.end]
         along = (b[0] - a[0], b[1] - a[1], b[2] - a[2])
@@ -85,7 +85,7 @@ class Faces(Claim):
     unit = "degrees"
     weight = 0.7
 
-    def missing(self, state: State) -> tuple[float, ...]:
+    def missing(self, state: BodyState) -> tuple[float, ...]:
         """As of every claim."""
         frame = state.body.frames[self.frame]
         axis, sign = {
@@ -107,7 +107,7 @@ class Rests(Claim):
     unit = "heights"
     weight = 40.0
 
-    def missing(self, state: State) -> tuple[float, ...]:
+    def missing(self, state: BodyState) -> tuple[float, ...]:
         """As of every claim."""
         points = state.body.points
         if self.surface == WALL:
@@ -138,7 +138,7 @@ class Touches(Claim):
     unit = "heights"
     weight = 20.0
 
-    def missing(self, state: State) -> tuple[float, ...]:
+    def missing(self, state: BodyState) -> tuple[float, ...]:
         """As of every claim."""
         (one, skin), (other, other_skin) = self.one.points[0], self.other.points[0]
         a, b = state.body.points[one], state.body.points[other]
@@ -157,7 +157,7 @@ class Over(Claim):
     unit = "heights"
     weight = 6.0
 
-    def missing(self, state: State) -> tuple[float, ...]:
+    def missing(self, state: BodyState) -> tuple[float, ...]:
         """As of every claim."""
         a, b = state.body.points[self.one], state.body.points[self.other]
         return a[0] - b[0], a[1] - b[1]
@@ -174,7 +174,7 @@ class LevelWith(Claim):
     unit = "heights"
     weight = 6.0
 
-    def missing(self, state: State) -> tuple[float, ...]:
+    def missing(self, state: BodyState) -> tuple[float, ...]:
         """As of every claim."""
         return (state.body.points[self.one][2] - state.body.points[self.other][2],)
 
@@ -191,7 +191,7 @@ class Apart(Claim):
     unit = "heights"
     weight = 8.0
 
-    def missing(self, state: State) -> tuple[float, ...]:
+    def missing(self, state: BodyState) -> tuple[float, ...]:
         """As of every claim."""
         a, b = state.body.points[self.one], state.body.points[self.other]
         return (((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2 + (a[2] - b[2]) ** 2 + 1e-12) ** 0.5 - self.far,)

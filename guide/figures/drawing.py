@@ -10,7 +10,7 @@ from guide.figures.figure import Figure
 from guide.figures.flesh import Round, parts
 from guide.figures.kinematics import Body, Vector
 from guide.figures.outline import Polygon, flat, row_outlines
-from guide.figures.views import VIEWS, View
+from guide.figures.views import VIEWS, FigureView
 
 
 class Tone(Enum):
@@ -58,10 +58,10 @@ def draw(figure: Figure) -> Drawing:
     return Drawing(shapes, (min(xs), min(ys), max(xs), max(ys)))
 
 
-def _body_solids(body: Body, view: View) -> Iterator[tuple[float, Shape]]:
+def _body_solids(body: Body, view: FigureView) -> Iterator[tuple[float, Shape]]:
     found = parts(body)
     # What counts is how near a part is in the plane, unless it is looked at from straight above.
-    level = view if view.above > 60 else View(view.around)
+    level = view if view.above > 60 else FigureView(view.around)
     nearness = {part.name: level.seen(part.middle)[2] for part in found}
     trunk = nearness["trunk"]
     for part in found:
@@ -72,11 +72,11 @@ def _body_solids(body: Body, view: View) -> Iterator[tuple[float, Shape]]:
             yield max(near, trunk) + 1e-6, Shape(Tone.JOINED, _outlines(part.joined, view))
 
 
-def _outlines(rows: tuple[tuple[Round, ...], ...], view: View) -> tuple[Polygon, ...]:
+def _outlines(rows: tuple[tuple[Round, ...], ...], view: FigureView) -> tuple[Polygon, ...]:
     return tuple(each for row in rows for each in row_outlines(row, view))
 
 
-def _floor(body: Body, view: View, left: float, right: float) -> Shape:
+def _floor(body: Body, view: FigureView, left: float, right: float) -> Shape:
     """A line to stand on; seen from above, a strip that reaches under the whole body."""
     if view.above < 5:
         return Shape(
@@ -88,7 +88,7 @@ def _floor(body: Body, view: View, left: float, right: float) -> Shape:
     return Shape(Tone.FLOOR, (flat(corners, view),))
 
 
-def _prop_solids(figure: Figure, body: Body, view: View) -> Iterator[tuple[float, Shape]]:
+def _prop_solids(figure: Figure, body: Body, view: FigureView) -> Iterator[tuple[float, Shape]]:
     """A solid for each thing that the body rests on."""
     on: dict[str, list[Vector]] = {}
     for claim in claims(figure.description):

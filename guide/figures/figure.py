@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from math import degrees
 
 from guide.figures import checks
-from guide.figures.claims import Claim, State
+from guide.figures.claims import BodyState, Claim
 from guide.figures.description import Description, claims
 from guide.figures.kinematics import Body, body_from
 from guide.figures.skeleton import JOINTS
@@ -58,12 +58,12 @@ def limits(description: Description) -> Mapping[str, tuple[float, float]]:
 
 def shortfalls(figure: Figure) -> tuple[Shortfall, ...]:
     """Everything in which a body is short of its description, and of what holds for all bodies."""
-    state = State(figure.body, figure.angles, figure.wall)
+    state = BodyState(figure.body, figure.angles, figure.wall)
     wanted = claims(figure.description)
     return (*_claimed(state, wanted), *_limited(figure), *_bodily(state.body, checks.supports(wanted)))
 
 
-def _claimed(state: State, wanted: Sequence[Claim]) -> Iterator[Shortfall]:
+def _claimed(state: BodyState, wanted: Sequence[Claim]) -> Iterator[Shortfall]:
     for claim in wanted:
         missing = sum(each * each for each in claim.missing(state)) ** 0.5
         if missing > claim.most:

@@ -21,7 +21,7 @@ class Round:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class BodyPart:
     """A part of the body: rows of ellipsoids, each row a smooth solid; `middle` is what tells how near it is.
 
     `joined` are rows that lead from it into the trunk.
@@ -33,7 +33,7 @@ class Part:
     joined: tuple[tuple[Round, ...], ...] = ()
 
 
-def parts(body: Body) -> tuple[Part, ...]:
+def parts(body: Body) -> tuple[BodyPart, ...]:
     """All parts of a body."""
     limbs = [part for side in SIDES for part in (_leg(body, side), _arm(body, side))]
     return (_trunk(body), _head(body), *limbs)
@@ -43,7 +43,7 @@ def _ball(centre: Vector, radius: float, frame: Frame) -> Round:
     return Round(centre, frame, radius, radius, radius)
 
 
-def _trunk(body: Body) -> Part:
+def _trunk(body: Body) -> BodyPart:
     points, frames = body.points, body.frames
     pelvis, low, middle, upper = (frames[name] for name in ("pelvis", "lower back", "middle back", "upper back"))
     girdle = between(points["left shoulder"], points["right shoulder"], 0.5)
@@ -64,7 +64,7 @@ def _trunk(body: Body) -> Part:
         )
         for side in SIDES
     )
-    return Part("trunk", (spine, *yoke, _neck(body)), points["ribs"])
+    return BodyPart("trunk", (spine, *yoke, _neck(body)), points["ribs"])
 
 
 def _neck(body: Body) -> tuple[Round, ...]:
@@ -77,14 +77,14 @@ def _neck(body: Body) -> tuple[Round, ...]:
     )
 
 
-def _head(body: Body) -> Part:
+def _head(body: Body) -> BodyPart:
     frame, points = body.frames["head"], body.points
     skull = Round(along(points["head"], frame, -0.004, 0.0, 0.011), frame, 0.06, 0.049, 0.054)
     jaw = Round(along(points["head"], frame, 0.022, 0.0, -0.042), frame, 0.026, 0.028, 0.02)
-    return Part("head", ((skull, jaw),), points["head"], (_neck(body),))
+    return BodyPart("head", ((skull, jaw),), points["head"], (_neck(body),))
 
 
-def _leg(body: Body, side: str) -> Part:
+def _leg(body: Body, side: str) -> BodyPart:
     points, frames = body.points, body.frames
     hip, knee, ankle, ball = (points[f"{side} {name}"] for name in ("hip", "knee", "ankle", "ball"))
     thigh, shin, foot, toes = (frames[f"{side} {name}"] for name in ("thigh", "shin", "foot", "toes"))
@@ -115,10 +115,10 @@ def _leg(body: Body, side: str) -> Part:
     seat = Round(along(points["pelvis"], pelvis, -0.005, 0.02 * sign, 0.0), pelvis, 0.055, 0.068, 0.042)
     top = _ball(along(hip, thigh, -0.003, 0.006 * sign, 0.0), 0.0535, thigh)
     joined = ((seat, top, _ball(along(between(hip, knee, 0.12), thigh, 0.0, 0.0, 0.0), 0.052, thigh)),)
-    return Part(f"{side} leg", (upper, lower, sole, front), between(knee, ankle, 0.3), joined)
+    return BodyPart(f"{side} leg", (upper, lower, sole, front), between(knee, ankle, 0.3), joined)
 
 
-def _arm(body: Body, side: str) -> Part:
+def _arm(body: Body, side: str) -> BodyPart:
     points, frames = body.points, body.frames
     shoulder, elbow, wrist = (points[f"{side} {name}"] for name in ("shoulder", "elbow", "wrist"))
     upper, fore, hand = (frames[f"{side} {name}"] for name in ("upper arm", "forearm", "hand"))
@@ -141,6 +141,6 @@ def _arm(body: Body, side: str) -> Part:
     yoke = Round(
         along(points["neck"], chest, 0.0, 0.03 * (1 if side == "left" else -1), -0.03), chest, 0.03, 0.03, 0.026
     )
-    return Part(
+    return BodyPart(
         f"{side} arm", (above, below, palm), between(elbow, wrist, 0.5), ((_ball(shoulder, 0.0315, upper), yoke),)
     )

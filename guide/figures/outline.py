@@ -6,7 +6,7 @@ from math import cos, pi, sin
 
 from guide.figures.flesh import Round
 from guide.figures.kinematics import Vector
-from guide.figures.views import View
+from guide.figures.views import FigureView
 
 Point = tuple[float, float]
 Polygon = tuple[Point, ...]
@@ -16,7 +16,7 @@ _CORNERS = 32
 _CIRCLE = tuple((cos(2 * pi * k / _CORNERS), sin(2 * pi * k / _CORNERS)) for k in range(_CORNERS))
 
 
-def row_outlines(row: Sequence[Round], view: View) -> Iterator[Polygon]:
+def row_outlines(row: Sequence[Round], view: FigureView) -> Iterator[Polygon]:
     """The outlines of a row of ellipsoids, each hulled with the next."""
     seen = [ellipse(each, view) for each in row]
     if len(seen) == 1:
@@ -25,7 +25,7 @@ def row_outlines(row: Sequence[Round], view: View) -> Iterator[Polygon]:
         yield hull((*one, *other))
 
 
-def ellipse(ball: Round, view: View) -> Polygon:
+def ellipse(ball: Round, view: FigureView) -> Polygon:
     """What an ellipsoid looks like."""
     x, y, _ = view.seen(ball.centre)
     axes = ((ball.depth, ball.frame.ahead), (ball.breadth, ball.frame.left), (ball.height, ball.frame.up))
@@ -40,7 +40,7 @@ def ellipse(ball: Round, view: View) -> Polygon:
     return tuple(corners)
 
 
-def flat(points: Iterable[Vector], view: View) -> Polygon:
+def flat(points: Iterable[Vector], view: FigureView) -> Polygon:
     """The outline of the corners of a solid without dents."""
     return hull([view.seen(point)[:2] for point in points])
 

@@ -9,7 +9,7 @@ from math import cos, degrees, radians, sin
 from typing import Any
 
 from guide.figures import checks
-from guide.figures.claims import Bend, Claim, State
+from guide.figures.claims import Bend, BodyState, Claim
 from guide.figures.description import Description, claims, one_sided
 from guide.figures.figure import Figure, limits, shortfalls
 from guide.figures.kinematics import STARTS, Body, centre_of_mass, placed
@@ -192,12 +192,12 @@ def _many(values: Any, task: _Task) -> Any:
     return np.vstack([found, _INSIDE * _overlaps(state.body), _FALLS * _off_balance(state.body, task.carried_by)])
 
 
-def _state(angles: Mapping[str, Any], turns: Mapping[str, tuple[Any, Any]], task: _Task) -> State:
+def _state(angles: Mapping[str, Any], turns: Mapping[str, tuple[Any, Any]], task: _Task) -> BodyState:
     root = (angles["ahead"], angles["to the left"], angles["height"])
-    return State(placed(root, turns, STARTS[task.start]), angles, angles["wall"])
+    return BodyState(placed(root, turns, STARTS[task.start]), angles, angles["wall"])
 
 
-def _rows(state: State, task: _Task) -> Iterator[Any]:
+def _rows(state: BodyState, task: _Task) -> Iterator[Any]:
     for claim in task.wanted:
         for each in claim.missing(state):
             yield claim.weight * each

@@ -9,7 +9,7 @@ from guide.figures.kinematics import Vector
 
 
 @dataclass(frozen=True, slots=True)
-class View:
+class FigureView:
     """How far round the body and how high the eye stands, in degrees: from its right side at 0, its front at 90."""
 
     around: float
@@ -28,17 +28,17 @@ def _turn(degrees: float) -> tuple[float, float]:
     return sin(radians(degrees)), cos(radians(degrees))
 
 
-VIEWS: Mapping[str, View] = {
-    "side": View(0),
-    "front": View(90),
-    "back": View(-90),
-    "left side": View(180),
-    "three quarters": View(40, 14),
-    "three quarters front": View(62, 14),
-    "three quarters back": View(-38, 14),
-    "three quarters left": View(140, 14),
-    "side from above": View(12, 28),
-    "front from above": View(90, 28),
-    "three quarters from above": View(38, 38),
-    "above": View(0, 90),
+VIEWS: Mapping[str, FigureView] = {
+    "side": FigureView(0),
+    "front": FigureView(90),
+    "back": FigureView(-90),
+    "left side": FigureView(180),
+    "three quarters": FigureView(40, 14),
+    "three quarters front": FigureView(62, 14),
+    "three quarters back": FigureView(-38, 14),
+    "three quarters left": FigureView(140, 14),
+    "side from above": FigureView(12, 28),
+    "front from above": FigureView(90, 28),
+    "three quarters from above": FigureView(38, 38),
+    "above": FigureView(0, 90),
 }

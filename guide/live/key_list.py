@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from guide.live.key_bindings import bindings
 from guide.live.keys import KEYS, Bindings
 from guide.live.orders import Order
-from guide.live.scene import Reading, Scene, Showable
+from guide.live.scene import ReadingScene, Scene, Showable
 from guide.problem import GuideError
 
 #: The key that lists the keys, unless it was taught something else.
@@ -55,7 +55,7 @@ def lists_keys(key: str, bound: Bindings) -> bool:
 
 def key_lines(scene: Showable, bound: Bindings) -> Iterator[str]:
     """A line for each thing that can be asked for there, and the keys for it."""
-    if isinstance(scene, Reading):
+    if isinstance(scene, ReadingScene):
         yield from scene.keys.split(" · ")
         return
     for words, orders in LED:

@@ -126,7 +126,7 @@ class Ready:
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class ReadingScene:
     """A line that is recorded: its words, where it stands, what goes on with it, and what is told of its take.
 
     It is line `number` of `lines`, `recorded` of which have a take; `is_recorded` tells whether this one has. It may
@@ -166,4 +166,4 @@ class Reading:
 
 
 #: Every kind of scene. Each tells whether the class is over, and how long it goes on, in `left_ms`.
-Showable = Scene | Script | Ready | Reading
+Showable = Scene | Script | Ready | ReadingScene

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 from typing import Any, TypeAlias
 
-from guide.live.scene import Check, LineKind, Reading, Ready, Scene, Script, ScriptLine, Showable
+from guide.live.scene import Check, LineKind, ReadingScene, Ready, Scene, Script, ScriptLine, Showable
 from guide.plan.json_values import plain_fields
 from guide.plan.moment import Moment, Phase
 
@@ -35,8 +35,8 @@ def _ready(fields: Item) -> Ready:
     return Ready(**{**fields, "checks": tuple(Check(**check) for check in fields["checks"])})
 
 
-def _reading(fields: Item) -> Reading:
-    return Reading(**{**fields, "told": tuple(fields["told"])})
+def _reading(fields: Item) -> ReadingScene:
+    return ReadingScene(**{**fields, "told": tuple(fields["told"])})
 
 
 #: What makes each kind of scene of its fields.
@@ -44,5 +44,5 @@ READERS: dict[str, Callable[[Item], Showable]] = {
     Scene.kind: _scene,
     Script.kind: _script,
     Ready.kind: _ready,
-    Reading.kind: _reading,
+    ReadingScene.kind: _reading,
 }

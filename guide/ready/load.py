@@ -10,7 +10,7 @@ from guide.ready.own_sounds import faulty_music, faulty_sounds
 from guide.sequence.expand import unroll
 from guide.sequence.length_text import clipped
 from guide.sequence.levels import at_level, empty_level, levels_of
-from guide.sequence.model import ClassFile, Level
+from guide.sequence.model import ClassFile, ClassLevel
 from guide.sequence.reader import look
 from guide.sequence.shipped_folder import class_from_file
 from guide.sequence.sound_names import BEDS, PALETTE_NAMES, music_files
@@ -30,7 +30,7 @@ class LoadedClass:
     class_file: ClassFile | None
     steps: Steps | None
     problems: tuple[Problem, ...]
-    levels: Mapping[Level, tuple[ClassFile, Steps]] = field(default_factory=dict)
+    levels: Mapping[ClassLevel, tuple[ClassFile, Steps]] = field(default_factory=dict)
 
     def whole(self) -> tuple[ClassFile, Steps]:
         """The class and its steps.
@@ -105,11 +105,11 @@ def load_text(text: str | bytes, name: str, folder: Path, level: str | None = No
     return LoadedClass(name, folder, classes[asked], expanded[asked].steps, problems, each_level)
 
 
-def _level(asked: str | None, levels: tuple[Level, ...], name: str) -> Level:
+def _level(asked: str | None, levels: tuple[ClassLevel, ...], name: str) -> ClassLevel:
     """The level that is asked for. Raises UnusableChoice."""
     known = [level.value for level in levels]
     if asked is None or asked in known:
-        return Level(asked or Level.MIDDLE)
+        return ClassLevel(asked or ClassLevel.MIDDLE)
     if not levels:
         raise UnusableChoice(f"{name}: has no levels (mark steps or cues with `level: gentle` or `level: strong`)")
     raise UnusableChoice(f"{name}: has no level `{clipped(asked)}` (it has {', '.join(known)})")

@@ -20,7 +20,7 @@ from guide.voice.takes.store import Takes
 if TYPE_CHECKING:
     from guide.plan.fitting.fit import Fitted
     from guide.plan.timeline import Note, Timeline
-    from guide.sound.music.shelf import Shelf
+    from guide.sound.music.shelf import MusicShelf
     from guide.sound.palette import Palette
     from guide.voice.worker_pool import Waking
 
@@ -54,7 +54,7 @@ class ReadyClass:
     timeline: "Timeline"
     loudness_lufs: float
     made_from: Mapping[Path, str]
-    music: "Shelf"
+    music: "MusicShelf"
     channels: int = 1
     room_tone: bool = False
     unrecorded: str = ""
@@ -120,7 +120,7 @@ class OpenClass:
     sound_ms: Mapping[str, int]
     wanted: dict[str, Place]
     settings: VoiceSettings
-    music: "Shelf"
+    music: "MusicShelf"
     unrecorded: str = ""
     notes: "tuple[Note, ...]" = ()
 
@@ -132,7 +132,7 @@ class OpenClass:
 
         Raises GuideError for whatever is wrong with the file, its sounds or takes.
         """
-        from guide.sound.music.shelf import Shelf
+        from guide.sound.music.shelf import MusicShelf
         from guide.sound.palette import load as load_sounds
 
         class_file, steps = loaded.whole()
@@ -142,7 +142,7 @@ class OpenClass:
         wanted = {words.text: words.place for step in steps.steps for words in (*step.entry, *step.words)}
         sound_ms = {name: palette.length_ms(name) for name in names}
         settings = _settings(class_file, choice, loaded.folder)
-        music = Shelf([one.source for one in steps.music_named()], cache_folder() / MUSIC)
+        music = MusicShelf([one.source for one in steps.music_named()], cache_folder() / MUSIC)
         opened = OpenClass(class_file, steps, palette, sound_ms, wanted, settings, music)
         return opened if settings.takes is None else opened._in_own_voice(settings.takes, progress)
 

@@ -6,9 +6,9 @@ from itertools import pairwise
 
 from guide.plan.estimate import LETTER_MS
 from guide.problem import UnusableChoice
-from guide.record.line_fits import ScriptLine, Speech, as_sounds, likeness
+from guide.record.line_fits import FittedLine, HeardSpeech, as_sounds, likeness
 from guide.record.lines import ReadingLine
-from guide.record.matching import Match, match
+from guide.record.matching import LineMatch, match
 from guide.review.captions.transcript import Transcript, words
 from guide.review.hearing.voice_activity import Stretch
 
@@ -31,7 +31,7 @@ BEFORE_MS, AFTER_MS = 300, 450
 
 
 @dataclass(frozen=True, slots=True)
-class Cut:
+class LineCut:
     """From `start_ms` to `end_ms` of the recording line `number` of the script is read, counted from 1.
 
     `doubt` says what is not sure about it; nothing where it is sure.
@@ -48,7 +48,7 @@ class Cut:
 class Cuts:
     """The cuts of a recording in the order in which they were read, and the lines that are not in it, with numbers."""
 
-    cuts: tuple[Cut, ...]
+    cuts: tuple[LineCut, ...]
     missing: tuple[tuple[int, ReadingLine], ...]
 
 
@@ -66,8 +66,8 @@ def cut(
     Raises:
         UnusableChoice: most of what is spoken there is none of the lines.
     """
-    script = [ScriptLine.of(line.words) for line in lines]
-    speech = Speech(stretches, None if transcript is None else _by_stretch(stretches, transcript))
+    script = [FittedLine.of(line.words) for line in lines]
+    speech = HeardSpeech(stretches, None if transcript is None else _by_stretch(stretches, transcript))
     found = match(script, speech)
     _check_same_class(name, speech, found.matches)
     edges = _edges_ms(stretches, length_ms)
@@ -77,7 +77,7 @@ def cut(
         doubt = "; ".join(_doubts(one, lines, script[one.line], speech, found.pace))
         if not doubt and one.last + 1 not in taken and _is_unheard(speech, one.last + 1):
             doubt = "may have been read once more later: what follows is not understood"
-        cuts.append(Cut(one.line + 1, lines[one.line], edges[one.first][0], edges[one.last][1], doubt))
+        cuts.append(LineCut(one.line + 1, lines[one.line], edges[one.first][0], edges[one.last][1], doubt))
     read = {one.number for one in cuts}
     missing = tuple((number, line) for number, line in enumerate(lines, 1) if number not in read)
     return Cuts(tuple(cuts), missing)
@@ -100,7 +100,7 @@ def _shared_ms(stretch: Stretch, start_ms: int, end_ms: int) -> int:
     return min(stretch.end_ms, end_ms) - max(stretch.start_ms, start_ms)
 
 
-def _check_same_class(name: str, speech: Speech, matches: Sequence[Match]) -> None:
+def _check_same_class(name: str, speech: HeardSpeech, matches: Sequence[LineMatch]) -> None:
     lengths_ms = [one.length_ms for one in speech.stretches]
     fitting_ms = sum(sum(lengths_ms[one.first : one.last + 1]) for one in matches if one.sure >= FITS)
     if fitting_ms < LEAST_SHARE * sum(lengths_ms):
@@ -120,7 +120,9 @@ def _edges_ms(stretches: Sequence[Stretch], length_ms: int) -> list[tuple[int, i
     ]
 
 
-def _doubts(one: Match, lines: Sequence[ReadingLine], line: ScriptLine, speech: Speech, pace: float) -> Iterator[str]:
+def _doubts(
+    one: LineMatch, lines: Sequence[ReadingLine], line: FittedLine, speech: HeardSpeech, pace: float
+) -> Iterator[str]:
     """What is not sure about a match, in words."""
     if one.sure < (SURE_BY_LENGTHS if speech.words is None else SURE):
         rather = "" if one.rather is None else f"could also be “{lines[one.rather].words}”"
@@ -136,7 +138,7 @@ def _doubts(one: Match, lines: Sequence[ReadingLine], line: ScriptLine, speech: 
         yield "a part of it is not understood"
 
 
-def _is_unheard(speech: Speech, number: int) -> bool:
+def _is_unheard(speech: HeardSpeech, number: int) -> bool:
     """Whether somebody speaks in a stretch, and a recogniser heard no word of it."""
     if speech.words is None or number >= len(speech.stretches):
         return False

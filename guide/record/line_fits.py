@@ -54,7 +54,7 @@ _STOP = re.compile(r"[,;:–—.!?…](?=\s)")
 
 
 @dataclass(frozen=True, slots=True)
-class ScriptLine:
+class FittedLine:
     """A line as fits are judged by it: `plain` are its sounds in letters, `places` where it may pause."""
 
     ms: float
@@ -62,14 +62,14 @@ class ScriptLine:
     places: tuple[tuple[float, float], ...]
 
     @staticmethod
-    def of(words: str) -> "ScriptLine":
+    def of(words: str) -> "FittedLine":
         """Raises nothing: a line without letters is a short one."""
         letters = max(counts(words)[0], 1)
         places = tuple(
             (counts(words[: at.start()])[0] / letters, AT_COMMA if at[0] in ",;:–—" else AT_STOP)
             for at in _STOP.finditer(words)
         )
-        return ScriptLine(START_MS + LETTER_MS * letters, as_sounds(words), places)
+        return FittedLine(START_MS + LETTER_MS * letters, as_sounds(words), places)
 
     def split_rate(self, at: "Floats") -> "Floats":
         """How many pauses there are to a whole line at each share of it."""
@@ -90,7 +90,7 @@ def as_sounds(words: str) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Speech:
+class HeardSpeech:
     """What is heard of a reading: its stretches, and the words heard in each (none where no recogniser listened)."""
 
     stretches: tuple[Stretch, ...]
@@ -120,7 +120,7 @@ class Fits:
     other: "Floats"
 
 
-def fits(script: Sequence[ScriptLine], speech: Speech, pace: float) -> Fits:
+def fits(script: Sequence[FittedLine], speech: HeardSpeech, pace: float) -> Fits:
     """How well all runs of stretches fit all lines, at the pace of a reader who takes `pace` times as long as usual."""
     lengths, gaps = speech.lengths_ms(), speech.gaps_ms()
     before = np.concatenate([[0.0], _log_normal(gaps, BETWEEN_MS, BETWEEN_SPREAD)])
@@ -137,7 +137,12 @@ def fits(script: Sequence[ScriptLine], speech: Speech, pace: float) -> Fits:
 
 
 def _as_lines(
-    script: Sequence[ScriptLine], speech: Speech, expected: "Floats", many: int, before: "Floats", within: "Floats"
+    script: Sequence[FittedLine],
+    speech: HeardSpeech,
+    expected: "Floats",
+    many: int,
+    before: "Floats",
+    within: "Floats",
 ) -> "Floats":
     lengths = speech.lengths_ms()
     count = len(lengths)
@@ -161,7 +166,7 @@ def _as_lines(
     return found
 
 
-def _by_words(script: Sequence[ScriptLine], heard: Sequence[str]) -> "Floats":
+def _by_words(script: Sequence[FittedLine], heard: Sequence[str]) -> "Floats":
     """What the words of runs tell for each line."""
     from rapidfuzz.distance import Indel
     from rapidfuzz.process import cdist
@@ -173,7 +178,7 @@ def _by_words(script: Sequence[ScriptLine], heard: Sequence[str]) -> "Floats":
     return told
 
 
-def likeness(heard: str, line: ScriptLine) -> float:
+def likeness(heard: str, line: FittedLine) -> float:
     """How alike what was heard and a line sound, 0 to 1."""
     from rapidfuzz.distance import Indel
 

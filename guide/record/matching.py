@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from guide.record.line_fits import Fits, ScriptLine, Speech, fits
+from guide.record.line_fits import Fits, FittedLine, HeardSpeech, fits
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -29,7 +29,7 @@ ROUNDS = 3
 
 
 @dataclass(frozen=True, slots=True)
-class Match:
+class LineMatch:
     """Line `line` is the stretches from `first` to `last`, with a chance of `sure`; else it is rather `rather`.
 
     `again` is the chance that it was read once more after that.
@@ -47,17 +47,17 @@ class Match:
 class Matching:
     """The last match of every line that was read, and how well the script explains what was heard."""
 
-    matches: tuple[Match, ...]
+    matches: tuple[LineMatch, ...]
     pace: float
     log_likelihood: float
 
 
-def match(script: Sequence[ScriptLine], speech: Speech) -> Matching:
+def match(script: Sequence[FittedLine], speech: HeardSpeech) -> Matching:
     """The lines of a script in what was heard of its reading: each at most once, where it was read last."""
     return max((_at_pace(script, speech, pace) for pace in PACES), key=lambda one: one.log_likelihood)
 
 
-def _at_pace(script: Sequence[ScriptLine], speech: Speech, pace: float) -> Matching:
+def _at_pace(script: Sequence[FittedLine], speech: HeardSpeech, pace: float) -> Matching:
     lengths = speech.lengths_ms()
     found = Matching((), pace, -np.inf)
     for _ in range(ROUNDS):
@@ -183,13 +183,13 @@ def _walked_back(came: "NDArray[np.int_]", line: int) -> list[tuple[int, int, in
     return path[::-1]
 
 
-def _told(line: int, first: int, last: int, posteriors: "Sequence[Floats]") -> Match:
+def _told(line: int, first: int, last: int, posteriors: "Sequence[Floats]") -> LineMatch:
     here = posteriors[last - first][last]
     sure = float(here[line])
     others = np.where(np.arange(len(here)) == line, 0.0, here)
     rather = int(np.argmax(others)) if others.max() >= LEAST_LIKELY else None
     again = float(sum(one[last + many :, line].sum() for many, one in enumerate(posteriors, 1)))
-    return Match(line, first, last, sure, rather, again)
+    return LineMatch(line, first, last, sure, rather, again)
 
 
 def _log_sum(values: "Floats") -> float:

@@ -3,14 +3,14 @@
 from collections.abc import Iterator
 
 from guide.live.line_view import TypedLines
-from guide.live.scene import Reading
+from guide.live.scene import ReadingScene
 from guide.units import seconds_text
 
 
-class ReadingLines(TypedLines[Reading]):
+class ReadingLines(TypedLines[ReadingScene]):
     """A line for each line that is to be read, for what goes on with it, and for what is told of its take."""
 
-    def told(self, before: Reading | None, scene: Reading) -> Iterator[str]:
+    def told(self, before: ReadingScene | None, scene: ReadingScene) -> Iterator[str]:
         """The lines that tell it."""
         if before is None:
             yield scene.keys

@@ -9,11 +9,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from guide.live import steady_clock
-from guide.live.scene import Reading
+from guide.live.scene import ReadingScene
 from guide.live.speakers.base import Pull
 from guide.problem import GuideError, MachineTrouble
 from guide.record.record_keys import keys_for
-from guide.record.session import Ask, Deed, Phase, Session, asked, played, stopped, ticked
+from guide.record.session import Ask, Deed, Session, TakePhase, asked, played, stopped, ticked
 from guide.sound.clip_finish import FINISH, from_int16
 from guide.units import RATE_HZ
 from guide.voice.takes.cleaning import cleaned
@@ -81,7 +81,7 @@ class Recording:
         heard = _samples(sound)
         with self._lock:
             self._level_dbfs = float(levels_dbfs(heard, RATE_HZ).max(initial=NOTHING_DBFS))
-            if self._session.phase is Phase.RECORDING:
+            if self._session.phase is TakePhase.RECORDING:
                 self._sound += sound
             self._early.append(sound)
             while sum(map(len, self._early)) - len(self._early[0]) > EARLY_MS * BYTES_A_MS:
@@ -102,15 +102,15 @@ class Recording:
             if self._play is not None and self._play.is_over:
                 self._play, self._mouth.source = None, None
                 self._session = played(self._session, _now_ms())
-            flows = self._session.flows and self._session.phase is Phase.RECORDING
+            flows = self._session.flows and self._session.phase is TakePhase.RECORDING
             self._turn(*ticked(self._session, _now_ms(), self._quiet_ms() if flows else None))
 
-    def scene(self) -> Reading:
+    def scene(self) -> ReadingScene:
         """What there is to show now."""
         with self._lock:
             session, now_ms = self._session, _now_ms()
             is_lost = self._ear is not None and self._ear.is_lost
-            return Reading(
+            return ReadingScene(
                 title=self._title,
                 section=session.line.section,
                 words=session.line.words,
@@ -121,12 +121,12 @@ class Recording:
                 room_ms=session.line.room_ms or 0,
                 phase=session.phase.value,
                 counts=session.counts(now_ms),
-                at_ms=len(self._sound) // BYTES_A_MS if session.phase in (Phase.RECORDING, Phase.TAKEN) else 0,
+                at_ms=len(self._sound) // BYTES_A_MS if session.phase in (TakePhase.RECORDING, TakePhase.TAKEN) else 0,
                 level_dbfs=round(self._level_dbfs),
                 told=session.told,
                 keys=keys_for(session.flows),
                 sound_lost=is_lost,
-                is_over=session.phase is Phase.DONE,
+                is_over=session.phase is TakePhase.DONE,
             )
 
     @property
@@ -196,7 +196,7 @@ class _Playing:
 
 
 def _told(session: Session, what: str) -> Session:
-    return replace(session, phase=Phase.TAKEN, told=(what, *session.told))
+    return replace(session, phase=TakePhase.TAKEN, told=(what, *session.told))
 
 
 def _samples(sound: bytes | bytearray) -> Single:

@@ -7,7 +7,7 @@ from enum import Enum
 
 from guide.record.lines import ReadingLine
 from guide.units import seconds_text
-from guide.voice.takes.measuring import Fault, TakeMeasures, verdicts
+from guide.voice.takes.measuring import TakeFault, TakeMeasures, verdicts
 from guide.voice.takes.tightening import MOST
 
 #: She is counted in from three, each of them so long.
@@ -20,7 +20,7 @@ SILENCE_MS, TURNED_MS = 1100, 900
 LONGEST_MS = 90_000
 
 
-class Phase(Enum):
+class TakePhase(Enum):
     """What is going on with a line; the values are what is shown."""
 
     READY = "ready"
@@ -64,7 +64,7 @@ class Session:
     kept: frozenset[str]
     flows: bool = False
     at: int = 0
-    phase: Phase = Phase.READY
+    phase: TakePhase = TakePhase.READY
     since_ms: int = 0
     told: tuple[str, ...] = ()
 
@@ -80,7 +80,7 @@ class Session:
 
     def counts(self, now_ms: int) -> int:
         """3, 2 or 1 while she is counted in; 0 at any other time."""
-        if self.phase is not Phase.COUNTING:
+        if self.phase is not TakePhase.COUNTING:
             return 0
         return max(1, COUNTED_FROM - (now_ms - self.since_ms) // COUNT_MS)
 
@@ -104,29 +104,29 @@ def asked(session: Session, ask: Ask, now_ms: int) -> Turn:
     match ask:
         case Ask.GO:
             return _gone(session, now_ms)
-        case Ask.HEAR if session.phase is Phase.TAKEN:
-            return _in(session, Phase.PLAYING, now_ms), (Deed.PLAY,)
-        case Ask.HEAR if session.phase is Phase.PLAYING:
-            return _in(session, Phase.TAKEN, now_ms), (Deed.HUSH,)
+        case Ask.HEAR if session.phase is TakePhase.TAKEN:
+            return _in(session, TakePhase.PLAYING, now_ms), (Deed.PLAY,)
+        case Ask.HEAR if session.phase is TakePhase.PLAYING:
+            return _in(session, TakePhase.TAKEN, now_ms), (Deed.HUSH,)
         case Ask.AGAIN:
             return _counted_in(replace(session, told=()), now_ms)
         case Ask.NEXT | Ask.BACK:
             step = 1 if ask is Ask.NEXT else -1
             moved = replace(session, at=(session.at + step) % len(session.lines), told=())
-            return _in(moved, Phase.READY, now_ms), (Deed.HUSH,)
+            return _in(moved, TakePhase.READY, now_ms), (Deed.HUSH,)
         case Ask.FLOW:
             return replace(session, flows=not session.flows), ()
         case Ask.END:
-            return _in(session, Phase.DONE, now_ms), (Deed.HUSH,)
+            return _in(session, TakePhase.DONE, now_ms), (Deed.HUSH,)
     return session, ()
 
 
 def ticked(session: Session, now_ms: int, quiet_ms: int | None) -> Turn:
     """What time makes of a session; `quiet_ms` is how long nobody has spoken after words, None before any."""
     gone_ms = now_ms - session.since_ms
-    if session.phase is Phase.COUNTING and gone_ms >= COUNTED_FROM * COUNT_MS:
-        return _in(session, Phase.RECORDING, now_ms), (Deed.BEGIN,)
-    if session.phase is Phase.RECORDING:
+    if session.phase is TakePhase.COUNTING and gone_ms >= COUNTED_FROM * COUNT_MS:
+        return _in(session, TakePhase.RECORDING, now_ms), (Deed.BEGIN,)
+    if session.phase is TakePhase.RECORDING:
         is_over = session.flows and quiet_ms is not None and quiet_ms >= SILENCE_MS
         return (session, (Deed.STOP,)) if is_over or gone_ms >= LONGEST_MS else (session, ())
     return session, ()
@@ -134,20 +134,20 @@ def ticked(session: Session, now_ms: int, quiet_ms: int | None) -> Turn:
 
 def played(session: Session, now_ms: int) -> Session:
     """The take has been heard to its end."""
-    return _in(session, Phase.TAKEN, now_ms) if session.phase is Phase.PLAYING else session
+    return _in(session, TakePhase.TAKEN, now_ms) if session.phase is TakePhase.PLAYING else session
 
 
 def stopped(session: Session, measures: TakeMeasures, now_ms: int) -> Turn:
     """The take was measured: in a flow one that can be used is kept, and the next line recorded at once."""
     told = (*map(str, verdicts(measures)), *_lasts_too_long(session.line, measures))
-    taken = replace(_in(session, Phase.TAKEN, now_ms), told=told)
+    taken = replace(_in(session, TakePhase.TAKEN, now_ms), told=told)
     return _kept(taken, now_ms) if session.flows and is_usable(session.line, measures) else (taken, ())
 
 
 def is_usable(line: ReadingLine, measures: TakeMeasures) -> bool:
     """Whether a take can stay as it is: there are words in it, none is cut off, and they fit into their place."""
     found = {verdict.fault for verdict in verdicts(measures)}
-    return not found & {Fault.SILENT, Fault.LOUD} and not _lasts_too_long(line, measures)
+    return not found & {TakeFault.SILENT, TakeFault.LOUD} and not _lasts_too_long(line, measures)
 
 
 def _lasts_too_long(line: ReadingLine, measures: TakeMeasures) -> tuple[str, ...]:
@@ -163,20 +163,20 @@ def _lasts_too_long(line: ReadingLine, measures: TakeMeasures) -> tuple[str, ...
 def _gone(session: Session, now_ms: int) -> Turn:
     """The one key that does all: record, stop, keep and go on."""
     match session.phase:
-        case Phase.READY:
+        case TakePhase.READY:
             return _counted_in(session, now_ms)
-        case Phase.COUNTING:
-            return _in(session, Phase.READY, now_ms), ()
-        case Phase.RECORDING:
+        case TakePhase.COUNTING:
+            return _in(session, TakePhase.READY, now_ms), ()
+        case TakePhase.RECORDING:
             return session, (Deed.STOP,)
-        case Phase.TAKEN | Phase.PLAYING:
+        case TakePhase.TAKEN | TakePhase.PLAYING:
             return _kept(session, now_ms)
         case _:
             return session, ()
 
 
 def _counted_in(session: Session, now_ms: int) -> Turn:
-    return _in(session, Phase.COUNTING, now_ms), (Deed.HUSH,)
+    return _in(session, TakePhase.COUNTING, now_ms), (Deed.HUSH,)
 
 
 def _kept(session: Session, now_ms: int) -> Turn:
@@ -186,14 +186,14 @@ def _kept(session: Session, now_ms: int) -> Turn:
     after = next((number for number in ahead if session.lines[number].key not in kept), None)
     if after is None:
         over = replace(session, kept=kept, told=("all lines are recorded",))
-        return _in(over, Phase.DONE, now_ms), (Deed.HUSH, Deed.KEEP)
+        return _in(over, TakePhase.DONE, now_ms), (Deed.HUSH, Deed.KEEP)
     told = session.told if session.flows else ()
     on = replace(session, kept=kept, at=after, told=told)
     if not session.flows:
-        return _in(on, Phase.READY, now_ms), (Deed.HUSH, Deed.KEEP)
+        return _in(on, TakePhase.READY, now_ms), (Deed.HUSH, Deed.KEEP)
     # The last of the count is time enough to read the first words.
-    return _in(on, Phase.COUNTING, now_ms - COUNTED_FROM * COUNT_MS + TURNED_MS), (Deed.HUSH, Deed.KEEP)
+    return _in(on, TakePhase.COUNTING, now_ms - COUNTED_FROM * COUNT_MS + TURNED_MS), (Deed.HUSH, Deed.KEEP)
 
 
-def _in(session: Session, phase: Phase, now_ms: int) -> Session:
+def _in(session: Session, phase: TakePhase, now_ms: int) -> Session:
     return replace(session, phase=phase, since_ms=now_ms)

@@ -24,7 +24,7 @@ from guide.sequence.fields import (
     yes_no,
 )
 from guide.sequence.length_text import NotALength, clipped
-from guide.sequence.model import EVERY_LEVEL, BreathPlace, EndPlace, Level, OnPass, TimePlace, WrittenCue
+from guide.sequence.model import EVERY_LEVEL, BreathPlace, ClassLevel, EndPlace, OnPass, TimePlace, WrittenCue
 from guide.sequence.nodes import Faulty, Items, Node, Table, Text
 from guide.sequence.other_words import IN_A_CUE
 from guide.sequence.steps import Breath, CueKind
@@ -34,7 +34,7 @@ KINDS = {kind.value: kind for kind in CueKind if kind is not CueKind.COUNT}
 
 CUE_KEYS = (*KINDS, "at", "if room", "on", "level")
 
-_LEVELS = {each.value: each for each in Level}
+_LEVELS = {each.value: each for each in ClassLevel}
 
 #: Quiet after words, as an entry of their list.
 PAUSE = "pause"
@@ -172,7 +172,7 @@ def _written(reading: FileReading, field: Field, table: Table, spot: InHold | Ou
         yield replace(cue, at=at, if_room=bool(if_room), on_pass=on or OnPass.BOTH, levels=marked)
 
 
-def levels(reading: FileReading, field: Field) -> frozenset[Level]:
+def levels(reading: FileReading, field: Field) -> frozenset[ClassLevel]:
     """The levels under `level`: one, or a list; all of them where none could be read."""
     return frozenset(choices(reading, field, _LEVELS)) or EVERY_LEVEL
 

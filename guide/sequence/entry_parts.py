@@ -9,7 +9,7 @@ from guide.sequence.counting import counting, every_ms, move_counting
 from guide.sequence.cues import LIBRARY, NOTHING, InHold, OutsideHold, cues, levels, name_cue
 from guide.sequence.fields import Field, FileReading, choice, choices, time_ms, title, whole_number
 from guide.sequence.length_text import clipped
-from guide.sequence.model import EVERY_LEVEL, BreathWord, Level, SecondSide, WrittenCue, WrittenPace
+from guide.sequence.model import EVERY_LEVEL, BreathWord, ClassLevel, SecondSide, WrittenCue, WrittenPace
 from guide.sequence.music import music
 from guide.sequence.nodes import Text
 from guide.sequence.steps import BellWhen, Counting, Music, Side
@@ -144,7 +144,7 @@ class Parts:
         """The rules of advice that the entry silences."""
         return let_be(self.reading, self.found["let be"]) if "let be" in self.found else frozenset()
 
-    def levels(self) -> frozenset[Level]:
+    def levels(self) -> frozenset[ClassLevel]:
         """The levels that the entry is for."""
         return levels(self.reading, self.found["level"]) if "level" in self.found else EVERY_LEVEL
 

@@ -15,10 +15,10 @@ from guide.sequence.model import (
     BlockName,
     BreathingEntry,
     ClassFile,
+    ClassLevel,
     Entry,
     Group,
     HoldEntry,
-    Level,
     LibraryPart,
     RoundsEntry,
     SectionEntry,
@@ -28,18 +28,18 @@ from guide.sequence.model import (
 )
 
 
-def levels_of(class_file: ClassFile) -> tuple[Level, ...]:
+def levels_of(class_file: ClassFile) -> tuple[ClassLevel, ...]:
     """The levels that a class has, from gentle to strong: the middle one and those that it marks.
 
     None where it marks nothing.
     """
     groups = (class_file.entries, *(block.entries for block in class_file.blocks.values()))
     marks = [levels for group in groups for levels in _marks(group) if levels != EVERY_LEVEL]
-    known = frozenset[Level]().union(*marks) | {Level.MIDDLE}
-    return tuple(level for level in Level if level in known) if marks else ()
+    known = frozenset[ClassLevel]().union(*marks) | {ClassLevel.MIDDLE}
+    return tuple(level for level in ClassLevel if level in known) if marks else ()
 
 
-def at_level(class_file: ClassFile, level: Level) -> ClassFile:
+def at_level(class_file: ClassFile, level: ClassLevel) -> ClassFile:
     """The class at one of its levels. The gentle and the strong one have theirs in the title.
 
     A group, a block or a section of which nothing is left goes too, and words of a pose of which none are left count as
@@ -53,11 +53,11 @@ def at_level(class_file: ClassFile, level: Level) -> ClassFile:
             break
         empty = now_empty
     entries = _without_bare_sections(_entries(class_file.entries, level, empty))
-    title = class_file.title if level is Level.MIDDLE else f"{class_file.title}, {level.value}"
+    title = class_file.title if level is ClassLevel.MIDDLE else f"{class_file.title}, {level.value}"
     return replace(class_file, title=title, entries=entries, blocks=blocks)
 
 
-def empty_level(class_file: ClassFile, level: Level) -> Iterator[Problem]:
+def empty_level(class_file: ClassFile, level: ClassLevel) -> Iterator[Problem]:
     """A problem where a level leaves no step of a class that has some."""
     if class_file.entries and not at_level(class_file, level).entries:
         what = f"every step of this class is marked for other levels, so the {level.value} one has none"
@@ -65,7 +65,7 @@ def empty_level(class_file: ClassFile, level: Level) -> Iterator[Problem]:
         yield Problem(class_file.entries[0].place, what, fix)
 
 
-def _marks(group: Group) -> Iterator[frozenset[Level]]:
+def _marks(group: Group) -> Iterator[frozenset[ClassLevel]]:
     """The levels of everything in a group."""
     for entry in () if isinstance(group, BlockName) else group:
         yield entry.levels
@@ -89,11 +89,11 @@ def _cues(entry: HoldEntry | BreathingEntry | TalkEntry) -> tuple[WrittenCue, ..
             return entry.cues
 
 
-def _block(block: Block, level: Level, empty: frozenset[str]) -> Block:
+def _block(block: Block, level: ClassLevel, empty: frozenset[str]) -> Block:
     return replace(block, entries=_entries(block.entries, level, empty))
 
 
-def _entries(entries: tuple[Entry, ...], level: Level, empty: frozenset[str]) -> tuple[Entry, ...]:
+def _entries(entries: tuple[Entry, ...], level: ClassLevel, empty: frozenset[str]) -> tuple[Entry, ...]:
     """The entries of a level. What a section says of its own level holds until the next."""
     made: list[Entry] = []
     is_in = True
@@ -105,7 +105,7 @@ def _entries(entries: tuple[Entry, ...], level: Level, empty: frozenset[str]) ->
     return tuple(made)
 
 
-def _entry(entry: Entry, level: Level, empty: frozenset[str]) -> Entry | None:
+def _entry(entry: Entry, level: ClassLevel, empty: frozenset[str]) -> Entry | None:
     """An entry with what of it belongs to a level; None where that is nothing."""
     match entry:
         case RoundsEntry():
@@ -127,13 +127,13 @@ def _entry(entry: Entry, level: Level, empty: frozenset[str]) -> Entry | None:
             return entry
 
 
-def _group(group: Group, level: Level, empty: frozenset[str]) -> Group:
+def _group(group: Group, level: ClassLevel, empty: frozenset[str]) -> Group:
     if isinstance(group, BlockName):
         return () if group.name in empty else group
     return _entries(group, level, empty)
 
 
-def _hold(entry: HoldEntry, level: Level) -> HoldEntry:
+def _hold(entry: HoldEntry, level: ClassLevel) -> HoldEntry:
     written = {LibraryPart.ENTER: entry.enter, LibraryPart.SAY: entry.say, LibraryPart.LEAVE: entry.leave}
     said = {part: _said(cues, level) for part, cues in written.items()}
     gone = {part for part, cues in written.items() if cues and not said[part]}
@@ -141,7 +141,7 @@ def _hold(entry: HoldEntry, level: Level) -> HoldEntry:
     return replace(entry, enter=enter, say=say, leave=leave, written=entry.written - gone)
 
 
-def _said(cues: tuple[WrittenCue, ...], level: Level) -> tuple[WrittenCue, ...]:
+def _said(cues: tuple[WrittenCue, ...], level: ClassLevel) -> tuple[WrittenCue, ...]:
     return tuple(cue for cue in cues if level in cue.levels)
 
 

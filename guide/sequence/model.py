@@ -37,7 +37,7 @@ class OnPass(Enum):
     SECOND = "second side"
 
 
-class Level(Enum):
+class ClassLevel(Enum):
     """For whom a step or a cue is. What is not marked is for every level, and a class is read at one of them."""
 
     GENTLE = "gentle"
@@ -46,7 +46,7 @@ class Level(Enum):
 
 
 #: The levels of what is not marked.
-EVERY_LEVEL = frozenset(Level)
+EVERY_LEVEL = frozenset(ClassLevel)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +81,7 @@ class WrittenCue:
     at: BreathPlace | TimePlace | EndPlace | None = None
     if_room: bool = False
     on_pass: OnPass = OnPass.BOTH
-    levels: frozenset[Level] = EVERY_LEVEL
+    levels: frozenset[ClassLevel] = EVERY_LEVEL
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,7 +158,7 @@ class SectionEntry:
     lead_ms: int | None = None
     breath_word: BreathWord | None = None
     let_be: frozenset[str] = frozenset()
-    levels: frozenset[Level] = EVERY_LEVEL
+    levels: frozenset[ClassLevel] = EVERY_LEVEL
     music: Music | None = None
 
 
@@ -191,7 +191,7 @@ class HoldEntry:
     share: Fraction | None = None
     chime_every_ms: int | None = None
     let_be: frozenset[str] = frozenset()
-    levels: frozenset[Level] = EVERY_LEVEL
+    levels: frozenset[ClassLevel] = EVERY_LEVEL
 
     @property
     def bare(self) -> bool:
@@ -217,7 +217,7 @@ class BreathingEntry:
     count: Counting | None = None
     bell: BellWhen | None = None
     let_be: frozenset[str] = frozenset()
-    levels: frozenset[Level] = EVERY_LEVEL
+    levels: frozenset[ClassLevel] = EVERY_LEVEL
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,7 +237,7 @@ class MoveEntry:
     breath_word: BreathWord | None = None
     let_be: frozenset[str] = frozenset()
     times: int = 1
-    levels: frozenset[Level] = EVERY_LEVEL
+    levels: frozenset[ClassLevel] = EVERY_LEVEL
 
 
 @dataclass(frozen=True, slots=True)
@@ -247,7 +247,7 @@ class TalkEntry:
     cues: tuple[WrittenCue, ...]
     place: Place
     let_be: frozenset[str] = frozenset()
-    levels: frozenset[Level] = EVERY_LEVEL
+    levels: frozenset[ClassLevel] = EVERY_LEVEL
 
 
 @dataclass(frozen=True, slots=True)
@@ -259,7 +259,7 @@ class RoundsEntry:
     place: Place
     let_be: frozenset[str] = frozenset()
     pace: WrittenPace | None = None
-    levels: frozenset[Level] = EVERY_LEVEL
+    levels: frozenset[ClassLevel] = EVERY_LEVEL
 
 
 @dataclass(frozen=True, slots=True)
@@ -278,7 +278,7 @@ class SidesEntry:
     let_be: frozenset[str] = frozenset()
     pace: WrittenPace | None = None
     between: "Group" = ()
-    levels: frozenset[Level] = EVERY_LEVEL
+    levels: frozenset[ClassLevel] = EVERY_LEVEL
 
 
 @dataclass(frozen=True, slots=True)
@@ -289,7 +289,7 @@ class BlockEntry:
     place: Place
     let_be: frozenset[str] = frozenset()
     pace: WrittenPace | None = None
-    levels: frozenset[Level] = EVERY_LEVEL
+    levels: frozenset[ClassLevel] = EVERY_LEVEL
 
 
 Entry = SectionEntry | HoldEntry | BreathingEntry | MoveEntry | TalkEntry | RoundsEntry | SidesEntry | BlockEntry

@@ -1,7 +1,6 @@
 """All the words of a class, spoken once, measured, kept, and handed out when they are needed."""
 
 import multiprocessing
-import os
 import re
 import threading
 from collections import OrderedDict
@@ -15,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from guide.pauses import parted, shown
+from guide.priority import cores
 from guide.problem import FaultyFile, MachineTrouble, Place, Problem
 from guide.units import frames_from_ms, ms_from_frames
 from guide.voice.cache import Cache, CachedClip, cache_folder, cache_key
@@ -322,7 +322,7 @@ def _speak(
 ) -> dict[str, ClipFacts]:
     # In a process of its own a class is one of several that are spoken side by side.
     is_alone = multiprocessing.parent_process() is None
-    workers = _cores() if is_alone and len(lines) >= WORTH_MORE_WORKERS else 1
+    workers = cores() if is_alone and len(lines) >= WORTH_MORE_WORKERS else 1
     pool: WorkerPool[SpeechLine, ClipFacts] = WorkerPool(speaker, _limit_s, workers, waking=waking)
     facts: dict[str, ClipFacts] = {}
     problems = []
@@ -355,13 +355,6 @@ def _here(lines: Sequence[SpeechLine], speaker: ClipMaker) -> Generator[tuple[in
 
 def _limit_s(line: SpeechLine) -> float:
     return LIMIT_S + LIMIT_S_A_CHARACTER * len(line.said)
-
-
-def _cores() -> int:
-    try:
-        return len(os.sched_getaffinity(0))
-    except AttributeError:
-        return os.cpu_count() or 1
 
 
 def _problem(line: SpeechLine, what: str, fix: str) -> Problem:

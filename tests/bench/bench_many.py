@@ -16,7 +16,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from guide.cli.render_many import TrackDone, TrackJob, rendered
-from guide.cli.render_one import Asked
+from guide.cli.render_one import TrackOptions
 from guide.export.replacing import Replace
 from guide.export.side_by_side import SideBySide
 from guide.plan.thinning import NAMED
@@ -39,7 +39,7 @@ def timed(job: TrackJob, heard: Callable[[float], None]) -> tuple[int, float, Tr
 
 
 def jobs(folder: Path, tracks: int, seconds: int) -> list[TrackJob]:
-    asked = Asked(
+    asked = TrackOptions(
         captions=(),
         loudness=-18.0,
         part=(None, None),

@@ -19,7 +19,7 @@ from sound_samples import led_class, palette_of_shipped
 
 from guide.plan.timeline import MusicSpan, Timeline
 from guide.sound import mixer
-from guide.sound.music.shelf import Shelf
+from guide.sound.music.shelf import MusicShelf
 
 MINUTES, HOURS = 90, 10
 
@@ -42,7 +42,7 @@ def main() -> None:
         song = Path(folder) / "song.wav"
         write_song(song)
         before_mb, began = peak_mb(), time.process_time()
-        shelf = Shelf([str(song), "drone"], Path(folder) / "kept").make()
+        shelf = MusicShelf([str(song), "drone"], Path(folder) / "kept").make()
         print(f"{MINUTES} min of 44.1 kHz read and kept: {time.process_time() - began:.1f} s of processor")
         length_ms = HOURS * 3_600_000
         made, clips = led_class(9000, 120_000)

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from hypothesis import strategies as st
 
-from guide.live.scene import Check, Reading, Ready, Scene
+from guide.live.scene import Check, ReadingScene, Ready, Scene
 from guide.plan.moment import Moment, Phase
 
 HELD = Moment(
@@ -65,9 +65,9 @@ READIES = st.builds(Ready, NAMES, st.lists(CHECKS, max_size=8).map(tuple), TIMES
 KEYS = "space: record, stop, keep · p: hear · r: again · right: next · left: back · f: flow · q: end"
 
 
-def reading(**more: object) -> Reading:
+def reading(**more: object) -> ReadingScene:
     """The 12th of 40 lines, which is being recorded, with `more` of it otherwise."""
-    made = Reading(
+    made = ReadingScene(
         title="Lakeside morning",
         section="Standing",
         words="Exhale, bend your left knee, hips low.",

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from live_scenes import READIES, READINGS, SCENES, reading, scene
 from rich.cells import cell_len
 
-from guide.live.scene import Check, Reading, Ready, Scene
+from guide.live.scene import Check, ReadingScene, Ready, Scene
 from guide.live.screen import letters
 from guide.live.screen.drawing import drawn
 from guide.live.screen.letters import Size
@@ -326,7 +326,7 @@ def test_a_breath_moves_nothing_but_itself(made: Scene, room: Room) -> None:
 
 
 @given(READINGS, st.builds(Room, st.integers(1, 160), st.integers(1, 50)))
-def test_a_line_to_read_fills_any_room(made: Reading, room: Room) -> None:
+def test_a_line_to_read_fills_any_room(made: ReadingScene, room: Room) -> None:
     rows = reading_rows(made, DAY, room)
     assert len(rows) == room.rows
     assert all(sum(cell_len(run.text) for run in row) == room.columns for row in rows)

@@ -8,7 +8,7 @@ import pytest
 from readings_heard import LINES, as_lines, reading
 
 from guide.problem import UnusableChoice
-from guide.record.cutting import AFTER_MS, BEFORE_MS, Cut, Cuts, cut
+from guide.record.cutting import AFTER_MS, BEFORE_MS, Cuts, LineCut, cut
 from guide.record.line_fits import as_sounds
 
 
@@ -129,6 +129,6 @@ def test_a_cut_in_which_words_are_lost_is_doubtful() -> None:
 
 def test_no_cut_reaches_into_the_next_line() -> None:
     stretches, transcript, length_ms = reading(LINES)
-    cuts: Sequence[Cut] = cut("reading.wav", as_lines(LINES), stretches, length_ms, transcript).cuts
+    cuts: Sequence[LineCut] = cut("reading.wav", as_lines(LINES), stretches, length_ms, transcript).cuts
     for before, after in pairwise(cuts):
         assert before.end_ms <= after.start_ms

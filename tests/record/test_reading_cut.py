@@ -7,7 +7,7 @@ import soundfile
 from read_aloud import CLEAN, RATE_HZ, Heard, read_aloud
 from readings_heard import LINES, as_lines
 
-from guide.record.cutting import AFTER_MS, BEFORE_MS, Cut, cut
+from guide.record.cutting import AFTER_MS, BEFORE_MS, LineCut, cut
 from guide.review.hearing.heard_words import heard
 from guide.review.hearing.recorded_speech import heard_in
 
@@ -32,6 +32,6 @@ def test_a_reading_with_slips_in_a_room_with_noise_is_cut_right(tmp_path: Path) 
     assert set(sure) == set(COUNTS), cuts
 
 
-def _is_near(one: Cut, spoken: Heard) -> bool:
+def _is_near(one: LineCut, spoken: Heard) -> bool:
     starts_ms, ends_ms = one.start_ms + BEFORE_MS, one.end_ms - AFTER_MS
     return abs(starts_ms - spoken.start_ms) < NEAR_MS and abs(ends_ms - spoken.end_ms) < NEAR_MS

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from take_sounds import recorded, spoken
 
 from guide.live import steady_clock
-from guide.live.scene import Reading
+from guide.live.scene import ReadingScene
 from guide.live.speakers.base import Pull
 from guide.problem import MachineTrouble, Place
 from guide.record.lines import ReadingLine
@@ -64,7 +64,7 @@ class Studio:
         self.hears(quiet(ms))
 
     @property
-    def scene(self) -> Reading:
+    def scene(self) -> ReadingScene:
         return self.recording.scene()
 
 

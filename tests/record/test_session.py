@@ -13,8 +13,8 @@ from guide.record.session import (
     SILENCE_MS,
     Ask,
     Deed,
-    Phase,
     Session,
+    TakePhase,
     asked,
     begun,
     is_usable,
@@ -42,7 +42,7 @@ def taken(session: Session, measures: TakeMeasures, at_ms: int = 10_000) -> tupl
     """The session with its line recorded."""
     session, _ = asked(session, Ask.GO, at_ms)
     session, deeds = ticked(session, at_ms + COUNTED_FROM * COUNT_MS, None)
-    assert (session.phase, deeds) == (Phase.RECORDING, (Deed.BEGIN,))
+    assert (session.phase, deeds) == (TakePhase.RECORDING, (Deed.BEGIN,))
     session, deeds = asked(session, Ask.GO, at_ms + 5000)
     assert deeds == (Deed.STOP,)
     return stopped(session, measures, at_ms + 5000)
@@ -50,9 +50,9 @@ def taken(session: Session, measures: TakeMeasures, at_ms: int = 10_000) -> tupl
 
 def test_one_key_counts_in_stops_keeps_and_goes_on() -> None:
     session, deeds = taken(begun(LINES, frozenset()), GOOD)
-    assert (session.phase, session.told, deeds) == (Phase.TAKEN, (), ())
+    assert (session.phase, session.told, deeds) == (TakePhase.TAKEN, (), ())
     session, deeds = asked(session, Ask.GO, 20_000)
-    assert (session.phase, session.line.words, deeds) == (Phase.READY, "Fold.", (Deed.HUSH, Deed.KEEP))
+    assert (session.phase, session.line.words, deeds) == (TakePhase.READY, "Fold.", (Deed.HUSH, Deed.KEEP))
     assert session.missing == 2
 
 
@@ -60,7 +60,7 @@ def test_she_is_counted_in_from_three() -> None:
     session, _ = asked(begun(LINES, frozenset()), Ask.GO, 1000)
     assert [session.counts(1000 + ms) for ms in (0, COUNT_MS, 2 * COUNT_MS, 3 * COUNT_MS - 1)] == [3, 2, 1, 1]
     assert ticked(session, 1000 + COUNTED_FROM * COUNT_MS - 1, None) == (session, ())
-    assert asked(session, Ask.GO, 1500)[0].phase is Phase.READY
+    assert asked(session, Ask.GO, 1500)[0].phase is TakePhase.READY
 
 
 def test_it_goes_on_at_the_first_line_without_a_take() -> None:
@@ -73,12 +73,12 @@ def test_it_goes_on_at_the_first_line_without_a_take() -> None:
 def test_a_take_is_heard_and_recorded_again_without_being_kept() -> None:
     session, _ = taken(begun(LINES, frozenset()), GOOD)
     session, deeds = asked(session, Ask.HEAR, 20_000)
-    assert (session.phase, deeds) == (Phase.PLAYING, (Deed.PLAY,))
+    assert (session.phase, deeds) == (TakePhase.PLAYING, (Deed.PLAY,))
     assert asked(session, Ask.HEAR, 20_500)[1] == (Deed.HUSH,)
     session = played(session, 22_000)
-    assert session.phase is Phase.TAKEN
+    assert session.phase is TakePhase.TAKEN
     session, deeds = asked(session, Ask.AGAIN, 23_000)
-    assert (session.phase, deeds, session.kept) == (Phase.COUNTING, (Deed.HUSH,), frozenset())
+    assert (session.phase, deeds, session.kept) == (TakePhase.COUNTING, (Deed.HUSH,), frozenset())
 
 
 def test_other_lines_are_gone_to_and_nothing_is_kept_of_that() -> None:
@@ -91,7 +91,7 @@ def test_other_lines_are_gone_to_and_nothing_is_kept_of_that() -> None:
 def test_after_the_last_missing_line_it_is_over() -> None:
     session, _ = taken(begun(LINES, frozenset({"rise", "rest"})), GOOD)
     session, deeds = asked(session, Ask.GO, 20_000)
-    assert (session.phase, session.told, session.missing) == (Phase.DONE, ("all lines are recorded",), 0)
+    assert (session.phase, session.told, session.missing) == (TakePhase.DONE, ("all lines are recorded",), 0)
     assert Deed.KEEP in deeds
 
 
@@ -102,15 +102,15 @@ def test_in_a_flow_a_line_ends_by_its_silence_and_the_next_begins() -> None:
     assert ticked(session, 5000, SILENCE_MS - 1)[1] == ()
     assert ticked(session, 6000, SILENCE_MS)[1] == (Deed.STOP,)
     session, deeds = stopped(session, GOOD, 6000)
-    assert (session.line.words, session.phase, deeds) == ("Fold.", Phase.COUNTING, (Deed.HUSH, Deed.KEEP))
+    assert (session.line.words, session.phase, deeds) == ("Fold.", TakePhase.COUNTING, (Deed.HUSH, Deed.KEEP))
     session, deeds = ticked(session, 7000, None)
-    assert (session.phase, deeds) == (Phase.RECORDING, (Deed.BEGIN,))
+    assert (session.phase, deeds) == (TakePhase.RECORDING, (Deed.BEGIN,))
 
 
 def test_a_flow_waits_where_a_take_cannot_be_used_and_tells_why() -> None:
     for measures in (SILENT, CLIPPED, LONG):
         session, deeds = taken(begun(LINES, frozenset(), flows=True), measures)
-        assert (session.phase, session.line.words, deeds) == (Phase.TAKEN, "Rise.", ())
+        assert (session.phase, session.line.words, deeds) == (TakePhase.TAKEN, "Rise.", ())
         assert session.told
     session, deeds = taken(begun(LINES, frozenset(), flows=True), NOISY)
     assert (session.line.words, deeds) == ("Fold.", (Deed.HUSH, Deed.KEEP))
@@ -150,6 +150,6 @@ def test_whatever_is_pressed_and_heard_nothing_is_kept_but_what_was_recorded() -
                 assert has_sound
                 assert before.line.key in session.kept
                 kept += 1
-            if session.phase is Phase.DONE:
+            if session.phase is TakePhase.DONE:
                 break
         assert kept >= len(session.kept)

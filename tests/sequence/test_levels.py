@@ -13,7 +13,7 @@ from guide.plan.fitting.fit import fit
 from guide.plan.scheduler import plan
 from guide.problem import UnusableChoice
 from guide.ready.load import LoadedClass, load, load_text
-from guide.sequence.model import Level
+from guide.sequence.model import ClassLevel
 from guide.sequence.shipped_folder import shipped_classes
 from guide.sequence.steps import Step
 
@@ -72,7 +72,8 @@ def _not_in_itself(entries: list[tuple[str, list[object], tuple[str, ...]]], sid
 
 @settings(deadline=None, max_examples=10)
 @given(
-    st.lists(ENTRIES, min_size=1, max_size=4).filter(_not_in_itself), st.sampled_from([each.value for each in Level])
+    st.lists(ENTRIES, min_size=1, max_size=4).filter(_not_in_itself),
+    st.sampled_from([each.value for each in ClassLevel]),
 )
 def test_a_level_is_what_its_file_would_be_without_the_others(entries, level) -> None:
     block = written(entries, 4, None)

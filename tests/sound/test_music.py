@@ -21,8 +21,8 @@ from guide.sound.loudness_meter import Meter
 from guide.sound.music import kept_music
 from guide.sound.music.beds import bed
 from guide.sound.music.measured import HOP_FRAMES, HopMeter
-from guide.sound.music.shelf import Shelf
-from guide.sound.music.tape import InMemory, Piece, Tape, joined
+from guide.sound.music.shelf import MusicShelf
+from guide.sound.music.tape import InMemory, MusicPiece, Tape, joined
 from guide.sound.streamed_files import streamed
 from guide.units import RATE_HZ
 
@@ -37,10 +37,10 @@ def sine(seconds: float, hz: float = 221.3) -> np.ndarray:
     return (0.3 * np.sin(2 * np.pi * hz * np.arange(int(seconds * RATE_HZ)) / RATE_HZ)).astype(np.float32)
 
 
-def piece(sound: np.ndarray) -> Piece:
+def piece(sound: np.ndarray) -> MusicPiece:
     meter, whole = HopMeter(), sound[: sound.size // HOP_FRAMES * HOP_FRAMES]
     meter.feed(whole)
-    return Piece(InMemory(to_int16(whole)), 0, whole.size, meter.hops())
+    return MusicPiece(InMemory(to_int16(whole)), 0, whole.size, meter.hops())
 
 
 @cache
@@ -247,7 +247,7 @@ def test_a_disk_that_takes_no_music_is_told_with_the_room_it_needs(tmp_path: Pat
 
 def test_music_plays_on_when_its_file_is_taken_away_and_that_is_told_once(tmp_path: Path) -> None:
     path = written(tmp_path / "song.wav", noise(8))
-    shelf = Shelf([str(path), "rain"], tmp_path / "kept").make()
+    shelf = MusicShelf([str(path), "rain"], tmp_path / "kept").make()
     before = shelf[str(path)].sound(0, SECOND)
     assert shelf.news() == ""
     path.unlink()

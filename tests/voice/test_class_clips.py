@@ -124,7 +124,7 @@ def test_many_workers_make_the_same_as_one(
     texts = wanted(*(f"step {'on ' * number}" for number in range(1, 25)))
     one = speak(name, texts, cache=Cache(tmp_path / "one"))
     monkeypatch.setattr(class_clips, "WORTH_MORE_WORKERS", 2)
-    monkeypatch.setattr(class_clips, "_cores", lambda: 3)
+    monkeypatch.setattr(class_clips, "cores", lambda: 3)
     three = speak(name, texts, cache=Cache(tmp_path / "three"))
     assert one.lengths_ms() == three.lengths_ms()
     assert all(np.array_equal(one[text], three[text]) for text in one)

@@ -9,11 +9,11 @@ from guide.sound.clip_finish import FINISH, from_int16
 from guide.sound.clip_measures import measure, whole_lufs
 from guide.units import RATE_HZ
 from guide.voice.takes.cleaning import cleaned
-from guide.voice.takes.measuring import Fault, levels_dbfs, measured, verdicts
+from guide.voice.takes.measuring import TakeFault, levels_dbfs, measured, verdicts
 from guide.voice.takes.tightening import tightened
 
 
-def faults(sound: np.ndarray) -> list[Fault]:
+def faults(sound: np.ndarray) -> list[TakeFault]:
     return [verdict.fault for verdict in verdicts(measured(sound, RATE_HZ))]
 
 
@@ -107,10 +107,10 @@ def test_a_good_take_has_nothing_said_of_it() -> None:
 def test_what_is_wrong_with_a_take_is_said_with_its_number_and_what_to_do() -> None:
     good = in_room(spoken(2000), 0.3)
     clipped = np.clip(recorded(good, level_dbfs=-8), -0.4, 0.4) * np.float32(2.5)
-    assert faults(clipped) == [Fault.LOUD]
-    assert faults(recorded(good, level_dbfs=-48, noise_db=30)) == [Fault.SOFT]
-    assert faults(recorded(good, noise_db=15)) == [Fault.NOISY]
-    assert faults(recorded(in_room(spoken(2000), 1.6, direct_db=-3), noise_db=45)) == [Fault.ROOMY]
+    assert faults(clipped) == [TakeFault.LOUD]
+    assert faults(recorded(good, level_dbfs=-48, noise_db=30)) == [TakeFault.SOFT]
+    assert faults(recorded(good, noise_db=15)) == [TakeFault.NOISY]
+    assert faults(recorded(in_room(spoken(2000), 1.6, direct_db=-3), noise_db=45)) == [TakeFault.ROOMY]
     told = [str(verdict) for verdict in verdicts(measured(recorded(good, noise_db=15, seed=3), RATE_HZ))]
     assert told == [
         "too noisy: your voice is 15 dB above the noise, and 24 is the least "
@@ -120,7 +120,7 @@ def test_what_is_wrong_with_a_take_is_said_with_its_number_and_what_to_do() -> N
 
 @each_row("sound", [np.zeros(RATE_HZ, np.float32), recorded(np.zeros(RATE_HZ, np.float32)), np.zeros(0, np.float32)])
 def test_a_take_that_is_silent_gives_no_words(sound: np.ndarray) -> None:
-    assert faults(sound) == [Fault.SILENT]
+    assert faults(sound) == [TakeFault.SILENT]
     assert cleaned(sound, RATE_HZ).size == 0
 
 

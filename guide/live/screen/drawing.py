@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import Any
 
-from guide.live.scene import Reading, Ready, Scene, Script, Showable
+from guide.live.scene import ReadingScene, Ready, Scene, Script, Showable
 from guide.live.scene_data import data_of, scene_from
 from guide.live.screen.reading_rows import reading_rows
 from guide.live.screen.ready_rows import ready_rows
@@ -17,7 +17,7 @@ DRAWN_BY: dict[type[Showable], Callable[[Any, Day, Room], tuple[Row, ...]]] = {
     Scene: scene_rows,
     Script: script_rows,
     Ready: ready_rows,
-    Reading: reading_rows,
+    ReadingScene: reading_rows,
 }
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from textwrap import wrap
 
-from guide.live.scene import Reading
+from guide.live.scene import ReadingScene
 from guide.live.screen import letters
 from guide.live.screen.bands import MOST, as_large_as_can_be, is_large, narrowest
 from guide.live.screen.pieces import Band, Part, ScreenPiece, in_room, painted
@@ -17,12 +17,12 @@ SOFTEST_DBFS = -60
 TOLD_ROWS, KEY_ROWS = 3, 2
 
 
-def reading_rows(reading: Reading, day: Day, room: Room) -> tuple[Row, ...]:
+def reading_rows(reading: ReadingScene, day: Day, room: Room) -> tuple[Row, ...]:
     """The screen: `room.rows` rows, each `room.columns` wide."""
     return painted(in_room(_pieces(reading, room), room), room)
 
 
-def _pieces(reading: Reading, room: Room) -> Iterator[ScreenPiece]:
+def _pieces(reading: ReadingScene, room: Room) -> Iterator[ScreenPiece]:
     told = [row for line in reading.told for row in wrap(line, room.inner)][:TOLD_ROWS]
     keys = wrap(reading.keys, room.inner)[:KEY_ROWS]
     state_rows = narrowest(MOST, room).line_rows if is_large(room) else 1
@@ -39,7 +39,7 @@ def _pieces(reading: Reading, room: Room) -> Iterator[ScreenPiece]:
         yield from Band(room, number, 1).small(Part.CLOCK, line, Ink.FAINT)
 
 
-def _words(reading: Reading, band: Band) -> Iterable[ScreenPiece]:
+def _words(reading: ReadingScene, band: Band) -> Iterable[ScreenPiece]:
     """The line, all of it: as large as it can be, and in the terminal's own letters where it is too long for that."""
     ink = Ink.NOW if reading.phase == "recording" else Ink.PLAIN
     least = narrowest(MOST, band.room)
@@ -49,7 +49,7 @@ def _words(reading: Reading, band: Band) -> Iterable[ScreenPiece]:
     return as_large_as_can_be(band, Part.WORDS, reading.words, ink, len(lines))
 
 
-def where(reading: Reading) -> str:
+def where(reading: ReadingScene) -> str:
     """Which line it is, of how many, how long it may be, and whether there is a take of it."""
     room = f", at most {seconds_text(reading.room_ms)}" if reading.room_ms else ""
     has = ", has a take" if reading.is_recorded else ""
@@ -57,7 +57,7 @@ def where(reading: Reading) -> str:
     return f"{section}line {reading.number} of {reading.lines}{room}{has} ({reading.recorded} recorded)"
 
 
-def level_bar(reading: Reading, columns: int) -> str:
+def level_bar(reading: ReadingScene, columns: int) -> str:
     """How loud it is, as a bar and a number; it is full at full scale."""
     number = f"{reading.level_dbfs} dBFS"
     free = max(0, columns - len(number) - 1)
@@ -66,7 +66,7 @@ def level_bar(reading: Reading, columns: int) -> str:
     return f"{'█' * filled}{'·' * (free - filled)} {number}"
 
 
-def _state_ink(reading: Reading) -> Ink:
+def _state_ink(reading: ReadingScene) -> Ink:
     if reading.sound_lost:
         return Ink.ALARM
     return Ink.TOLD if reading.phase == "recording" else Ink.WAITS

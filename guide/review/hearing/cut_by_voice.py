@@ -57,7 +57,7 @@ class Opens:
 
 
 @dataclass(frozen=True, slots=True)
-class Cut:
+class RecutCaptions:
     """Captions cut anew; `cost` is the sum that is least, for each word."""
 
     transcript: Transcript
@@ -88,7 +88,7 @@ class _Choices:
     since: "NDArray[np.int64]"
 
 
-def cut_by_voice(transcript: Transcript, stretches: Sequence[Stretch], opens: Sequence[Opens] = ()) -> Cut:
+def cut_by_voice(transcript: Transcript, stretches: Sequence[Stretch], opens: Sequence[Opens] = ()) -> RecutCaptions:
     """The captions in pieces that begin when a voice does; there is at least one word, and one stretch.
 
     `opens` is for each word as `folded` leaves them; without it, sentences tell.
@@ -96,7 +96,7 @@ def cut_by_voice(transcript: Transcript, stretches: Sequence[Stretch], opens: Se
     words = _words(transcript, opens or _by_sentences(transcript))
     spans, cost = _laid(words, stretches, _letter_ms(transcript, stretches, float(words.letters[-1])))
     pieces = tuple(_pieces(words, stretches, spans))
-    return Cut(replace(transcript, blocks=pieces), cost / len(words.texts))
+    return RecutCaptions(replace(transcript, blocks=pieces), cost / len(words.texts))
 
 
 def _by_sentences(transcript: Transcript) -> list[Opens]:

@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from guide.problem import MachineTrouble, UnusableChoice
 from guide.sound.clip_finish import to_int16
 from guide.sound.music.measured import HOP_FRAMES, HopMeter, Hops
-from guide.sound.music.tape import Piece
+from guide.sound.music.tape import MusicPiece
 from guide.sound.sound_files import not_sound
 from guide.sound.streamed_files import Streamed, streamed
 from guide.units import RATE_HZ, clock
@@ -65,7 +65,7 @@ class _Entry:
     pcm: Path
     hops: Path
 
-    def kept(self) -> Piece | None:
+    def kept(self) -> MusicPiece | None:
         """What is kept; None where it is not, or not whole."""
         try:
             squares, peaks = np.load(self.hops, allow_pickle=False)
@@ -77,7 +77,7 @@ class _Entry:
             return None
 
 
-def kept_piece(path: Path, folder: Path, progress: Progress | None = None) -> Piece:
+def kept_piece(path: Path, folder: Path, progress: Progress | None = None) -> MusicPiece:
     """A music file as it is played, decoded into `folder` where it is not kept there; `progress` is told frames.
 
     Raises:
@@ -175,7 +175,7 @@ def _in_hops(blocks: Iterable[NDArray[np.float32]]) -> Iterator[NDArray[np.float
         yield np.concatenate([waiting, np.zeros(HOP_FRAMES - waiting.size, np.float32)])
 
 
-def _trimmed(pcm: Path, hops: Hops) -> Piece | None:
+def _trimmed(pcm: Path, hops: Hops) -> MusicPiece | None:
     """What of a kept sound is not silence before and after it; None where that is too little."""
     heard = np.flatnonzero(hops.peaks > _SILENT * hops.peaks.max(initial=0.0))
     if heard.size < _LEAST_HOPS:
@@ -184,7 +184,7 @@ def _trimmed(pcm: Path, hops: Hops) -> Piece | None:
     # In the last hop a file may end anywhere.
     last -= last == hops.peaks.size and last - first > _LEAST_HOPS
     inside = Hops(hops.squares[first:last], hops.peaks[first:last])
-    return Piece(_Shifted(_Kept(pcm), first * HOP_FRAMES), 0, (last - first) * HOP_FRAMES, inside)
+    return MusicPiece(_Shifted(_Kept(pcm), first * HOP_FRAMES), 0, (last - first) * HOP_FRAMES, inside)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from guide.sound.music.measured import HopMeter
 from guide.sound.music.tape import Tape, circle, joined
 
 
-class Shelf(Mapping[str, Tape]):
+class MusicShelf(Mapping[str, Tape]):
     """Made beds by their names, sound files and folders by their paths; what is made of files is kept in `folder`.
 
     Asking for a tape raises UnusableChoice for a file that cannot be had and MachineTrouble where the machine cannot.
@@ -39,7 +39,7 @@ class Shelf(Mapping[str, Tape]):
     def __len__(self) -> int:
         return len(self._sources)
 
-    def make(self, progress: Progress | None = None) -> "Shelf":
+    def make(self, progress: Progress | None = None) -> "MusicShelf":
         """All tapes, now; `progress` is told how far each file is. Raises as asking for one does."""
         for source in self._sources:
             if source not in self._tapes:

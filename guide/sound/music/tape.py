@@ -43,7 +43,7 @@ class InMemory:
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class MusicPiece:
     """What of a stored sound is played: `frames` from `first` on; `hops` are those of all of it."""
 
     samples: Samples
@@ -61,7 +61,7 @@ class _Laid:
     """A piece at its place on the tape, and how long it takes to come and to go; `coming` and `going` say how like the
     sounds are that meet there."""
 
-    piece: Piece
+    piece: MusicPiece
     start: int
     frames: int
     fade_in: int
@@ -110,10 +110,10 @@ class Tape:
 
 def circle(pcm: NDArray[np.int16], hops: Hops) -> Tape:
     """A sound whose end goes on into its beginning by itself."""
-    return Tape((_Laid(Piece(InMemory(pcm), 0, pcm.size, hops), 0, pcm.size, 0, 0.0, 0, 0.0),), pcm.size)
+    return Tape((_Laid(MusicPiece(InMemory(pcm), 0, pcm.size, hops), 0, pcm.size, 0, 0.0, 0, 0.0),), pcm.size)
 
 
-def joined(pieces: Sequence[Piece]) -> Tape:
+def joined(pieces: Sequence[MusicPiece]) -> Tape:
     """Sounds one after the other, the first again after the last."""
     meetings = [_meeting(one, pieces[(number + 1) % len(pieces)]) for number, one in enumerate(pieces)]
     laid, start = [], 0
@@ -126,7 +126,7 @@ def joined(pieces: Sequence[Piece]) -> Tape:
     return Tape(tuple(laid), start)
 
 
-def _meeting(one: Piece, other: Piece) -> tuple[int, int, float]:
+def _meeting(one: MusicPiece, other: MusicPiece) -> tuple[int, int, float]:
     """How long one piece takes to become another, how much earlier it ends for that, and how like they are there."""
     overlap = min(OVERLAP_FRAMES, one.frames // 4, other.frames // 4)
     room = min(MOST_EARLIER_FRAMES, one.frames // 8)
@@ -145,7 +145,7 @@ def _meeting(one: Piece, other: Piece) -> tuple[int, int, float]:
     return overlap, room - best, float(np.clip(like[best], 0.0, 1.0))
 
 
-def _around(piece: Piece, middles: NDArray[np.int64]) -> tuple[Single, Single]:
+def _around(piece: MusicPiece, middles: NDArray[np.int64]) -> tuple[Single, Single]:
     """The mean square and the peak of 100 ms around frames of a piece, from the two measured hops that they lie in."""
     starts, last = piece.first + middles - HOP_FRAMES // 2, piece.hops.squares.size - 1
     before, later = (np.clip(starts // HOP_FRAMES + step, 0, last) for step in (0, 1))

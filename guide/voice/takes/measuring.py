@@ -40,7 +40,7 @@ Single = NDArray[np.float32]
 Levels = NDArray[np.float64]
 
 
-class Fault(Enum):
+class TakeFault(Enum):
     """What may be wrong with a take."""
 
     SILENT = "silent"
@@ -54,7 +54,7 @@ class Fault(Enum):
 class Verdict:
     """What is wrong with a take, with its number, and what to do about it."""
 
-    fault: Fault
+    fault: TakeFault
     what: str
     fix: str
 
@@ -108,23 +108,27 @@ def verdicts(found: TakeMeasures) -> tuple[Verdict, ...]:
     """What is worth saying of a take, the worst first; nothing of a good one."""
     if found.words_ms is None:
         level = f"nothing above {found.peak_dbfs:.0f} dBFS"
-        return (Verdict(Fault.SILENT, f"no words are heard: {level}", "check that the microphone is on, and is yours"),)
+        return (
+            Verdict(TakeFault.SILENT, f"no words are heard: {level}", "check that the microphone is on, and is yours"),
+        )
     said = []
     if found.clipped:
         what = f"too loud: {found.clipped} samples are cut off at full scale"
-        said.append(Verdict(Fault.LOUD, what, "turn the microphone down, or move back a hand"))
+        said.append(Verdict(TakeFault.LOUD, what, "turn the microphone down, or move back a hand"))
     elif found.peak_dbfs > LOUD_DBFS:
         what = f"too loud: it peaks at {found.peak_dbfs:.1f} dBFS"
-        said.append(Verdict(Fault.LOUD, what, "turn the microphone down, or move back a hand"))
+        said.append(Verdict(TakeFault.LOUD, what, "turn the microphone down, or move back a hand"))
     if found.speech_dbfs < SOFT_DBFS:
         what = f"too soft: your voice is at {found.speech_dbfs:.0f} dBFS, and {SOFT_DBFS:.0f} is the least"
-        said.append(Verdict(Fault.SOFT, what, "turn the microphone up, or come closer"))
+        said.append(Verdict(TakeFault.SOFT, what, "turn the microphone up, or come closer"))
     if found.speech_over_noise_db < NOISY_DB:
         over = f"your voice is {found.speech_over_noise_db:.0f} dB above the noise, and {NOISY_DB:.0f} is the least"
-        said.append(Verdict(Fault.NOISY, f"too noisy: {over}", "switch off what hums, shut the window, come closer"))
+        said.append(
+            Verdict(TakeFault.NOISY, f"too noisy: {over}", "switch off what hums, shut the window, come closer")
+        )
     if found.dies_away_s is not None and found.dies_away_s > ROOMY_S:
         rings = f"your voice takes {found.dies_away_s:.1f} s to die away, and {ROOMY_S} s is the most"
-        said.append(Verdict(Fault.ROOMY, f"too roomy: {rings}", "come closer, or hang blankets around you"))
+        said.append(Verdict(TakeFault.ROOMY, f"too roomy: {rings}", "come closer, or hang blankets around you"))
     return tuple(said)
 
 
