@@ -4,6 +4,7 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
+from class_texts import expand
 from taught import planned, shipped_steps
 
 from guide.drawing.text_width import width
@@ -11,6 +12,7 @@ from guide.export.captions.base import LINE_CHARS
 from guide.export.captions.taught import taught_captions
 from guide.review.captions.transcript import Segment, Transcript, read
 from guide.review.mended_words import mended
+from guide.sequence.reader import read_text
 
 TAUGHT = read(Path(__file__).parents[1] / "readme" / "taught.vtt")
 
@@ -32,6 +34,17 @@ def test_a_name_is_written_as_the_class_has_it_and_a_side_as_it_was_said(named: 
         one.text.replace(named, meant) for one in as_was.transcript.blocks
     ]
     assert found.places == as_was.places + (2 if "," in misheard else 1)
+
+
+def test_a_long_name_that_was_heard_as_several_words_is_one_again() -> None:
+    said = "now with elbows close beside the ribs."
+    text = (
+        f"title: T\nlibrary cues: no\nclass:\n  - pose: chaturanga\n    hold: 2 breaths\n    say: Chaturanga {said}\n"
+    )
+    _, timeline = planned(expand(read_text(text, "t.yaml", Path())))
+    found = mended(timeline, Transcript("t.vtt", (Segment(0, 5000, f"Chat to wrong a {said}"),)))
+    assert [one.text for one in found.transcript.blocks] == [f"Chaturanga {said}"]
+    assert found.places == 1
 
 
 def test_sides_that_were_exchanged_stay_as_they_were_said() -> None:
