@@ -10,7 +10,8 @@ from hall import PATIENCE_S, RATE_HZ, heard, onsets, opened_hall
 
 from guide.cli.doctor import BELLS
 
-pytestmark = [pytest.mark.real, pytest.mark.paced]
+# With nothing beside them: the doctor gives every way to a loudspeaker a few seconds, and no more, to take its bell.
+pytestmark = [pytest.mark.real, pytest.mark.alone]
 
 
 def doctor(environment: dict[str, str]) -> "subprocess.CompletedProcess[str]":
