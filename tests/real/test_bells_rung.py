@@ -10,8 +10,7 @@ from hall import PATIENCE_S, RATE_HZ, heard, onsets, opened_hall
 
 from guide.cli.doctor import BELLS
 
-# With nothing beside them: the doctor gives every way to a loudspeaker a few seconds, and no more, to take its bell.
-pytestmark = [pytest.mark.real, pytest.mark.alone]
+pytestmark = pytest.mark.real
 
 
 def doctor(environment: dict[str, str]) -> "subprocess.CompletedProcess[str]":
@@ -25,6 +24,8 @@ def doctor(environment: dict[str, str]) -> "subprocess.CompletedProcess[str]":
     )
 
 
+# With nothing beside it: the doctor gives every way to a loudspeaker a few seconds, and no more, to take its bell.
+@pytest.mark.alone
 def test_the_doctor_rings_a_soft_bell_through_every_way(tmp_path: Path) -> None:
     path = tmp_path / "heard.raw"
     with opened_hall() as hall, hall.recording(path):
@@ -42,6 +43,7 @@ def test_the_doctor_rings_a_soft_bell_through_every_way(tmp_path: Path) -> None:
         assert 20 * np.log10(peak) == pytest.approx(-30, abs=0.1)
 
 
+@pytest.mark.paced
 def test_a_sound_server_that_is_stuck_does_not_hold_the_doctor() -> None:
     with opened_hall() as hall, hall.stuck():
         done = doctor(hall.environment)
