@@ -20,7 +20,7 @@ from guide.cli.options import (
 from guide.cli.render_one import TrackOptions, beside, checked_paths, made_ready, write_class
 from guide.cli.stopping import telling_what_is_left
 from guide.cli.tell import tell
-from guide.cli.track_options import captions_option, channel_options, loudness_option
+from guide.cli.track_options import again_option, captions_option, channel_options, loudness_option
 from guide.problem import UnusableChoice
 from guide.sound.balance import Balance
 
@@ -48,7 +48,7 @@ if TYPE_CHECKING:
 @channel_options
 @click.option("--stems", is_flag=True, help="Write the words, the bells and the music as files of their own, too.")
 @balance_options
-@click.option("--again", is_flag=True, help="Make tracks in a folder anew, those too of which nothing has changed.")
+@again_option
 @force_option
 @slot_option
 @level_option

@@ -12,6 +12,7 @@ from guide.cli.class_argument import loaded, take_back_lines, wipe_line
 from guide.cli.render_one import TrackOptions, checked_paths, made_ready, write_class
 from guide.cli.stopping import Stopped
 from guide.cli.tell import tell
+from guide.cli.track_options import unchanged
 from guide.export.made_record import Made, MadeRecord, hashes
 from guide.export.replacing import Replace
 from guide.export.side_by_side import Crashed, SideBySide
@@ -122,7 +123,7 @@ def _summary(jobs: Sequence[TrackJob], done: Sequence[TrackDone]) -> str:
     left = len(done) - written - len(failed)
     parts = [f"{written} written"]
     if left:
-        parts.append(f"{left} unchanged (--again makes {'it' if left == 1 else 'them'} anew)")
+        parts.append(unchanged(left))
     if failed:
         parts.append(f"{len(failed)} failed")
     reasons = [f"\n  {line if line.startswith(file) else f'{file}: {line}'}" for file, line in failed]

@@ -3,7 +3,7 @@
 import shutil
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -14,11 +14,12 @@ from guide.cli.options import USUAL_LEVEL, file_argument, force_option, level_op
 from guide.cli.render_one import beside
 from guide.cli.stopping import telling_what_is_left
 from guide.cli.tell import tell
-from guide.cli.track_options import captions_option, channel_options, loudness_option
+from guide.cli.track_options import again_option, captions_option, channel_options, loudness_option, unchanged
 from guide.problem import UnusableChoice
 from guide.units import clock, so_many
 
 if TYPE_CHECKING:
+    from guide.export.made_record import MadeRecord
     from guide.export.replacing import Replace
     from guide.export.series_text import Series
     from guide.plan.thinning import WordsKept
@@ -77,6 +78,7 @@ def _weeks_kept(ctx: click.Context, param: click.Parameter, value: str | None) -
 @captions_option
 @loudness_option
 @channel_options
+@again_option
 @force_option
 @slot_option
 @level_option
@@ -91,6 +93,7 @@ def command(
     loudness: float,
     stereo: bool,
     room_tone: bool,
+    again: bool,
     replacing: "Replace",
     slot_ms: int | None,
     level: str | None,
@@ -106,9 +109,12 @@ def command(
     each week.
 
     In FOLDER go numbered tracks with captions and an album in their tags, and a short text for the student how to use
-    them. They take their places together, when all of them are whole. FILE is a class file, or the name of a class that
-    comes with the program; `-` reads one from standard input.
+    them. They take their places together, when all of them are whole. A track of which nothing has changed is left as
+    it is, as with `guide render`. FILE is a class file, or the name of a class that comes with the program; `-` reads
+    one from standard input.
     """
+    from guide.export.made_record import MadeRecord
+    from guide.ready.ingredients import made_of
     from guide.ready.make_ready import make_ready
 
     kept = _rule(weeks, words_kept)
@@ -116,14 +122,53 @@ def command(
     tracks = [folder / name for name in _names("class" if file == STDIN else Path(file).stem, level, suffix, len(kept))]
     # Refused before the words are spoken, which may take minutes.
     files = _checked(opened, tracks, captions, replacing)
+    asked = (captions, loudness, stereo, room_tone, slot_ms, level, voice_rate)
+    parts = _parts(files, kept, made_of(opened, voice, asked))
+    record = MadeRecord.read(folder)
+    changed = [part for part in parts if again or file == STDIN or not part.is_in(record)]
+    if not changed:
+        tell(f"{folder}: nothing has changed, {unchanged(len(tracks))}")
+        return
     with progress_bar("Speaking the words") as progress:
         ready = make_ready(opened, voice, voice_rate, slot_ms, loudness, progress)
     ready = replace(ready, channels=2 if stereo else 1, room_tone=room_tone or ready.room_tone)
     if ready.unrecorded:
         tell(f"{file}: {ready.unrecorded}", err=True)
-    with telling_what_is_left([path for paths in files for path in paths]), _made(folder):
-        weeks_made = _write(ready, kept, files, replacing)
-    tell(_told(ready, weeks_made, folder))
+    with telling_what_is_left([path for part in changed for path in part.paths]), _made(folder):
+        weeks_made = _write(ready, kept, parts, changed, replacing)
+    for part in changed:
+        part.keep_in(record)
+    tell(_told(ready, weeks_made, folder, sum(part.week is not None for part in changed)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """A track of the series with what belongs beside it, or the text (of no `week`); `of` is what it is made of."""
+
+    paths: list[Path]
+    week: int | None
+    of: str
+
+    def is_in(self, record: "MadeRecord") -> bool:
+        """Whether it is there as it was left, and nothing has changed."""
+        made = record.tracks.get(self.paths[0].name)
+        return made is not None and made.is_there(self.of, self.paths)
+
+    def keep_in(self, record: "MadeRecord") -> None:
+        """Keep what it was made of."""
+        from guide.export.made_record import Made, hashes
+
+        record.keep(self.paths[0], Made(self.of, hashes(self.paths)))
+
+
+def _parts(files: Sequence[list[Path]], kept: "Sequence[WordsKept]", of: str) -> list[_Part]:
+    """All parts of a series of a class that is made `of` something."""
+    weeks = [
+        _Part(paths, number, f"{of}, week {number} of {len(kept)}, {words.percent} %")
+        for number, (paths, words) in enumerate(zip(files, kept, strict=True), 1)
+    ]
+    told = [(part.paths[0].name, words.percent) for part, words in zip(weeks, kept, strict=True)]
+    return [*weeks, _Part([files[0][0].parent / TEXT_NAME], None, f"{of}, {told}")]
 
 
 def _rule(weeks: int | None, words_kept: "tuple[WordsKept, ...] | None") -> "tuple[WordsKept, ...]":
@@ -199,21 +244,31 @@ def _made(folder: Path) -> Iterator[None]:
 
 
 def _write(
-    ready: "ReadyClass", kept: "Sequence[WordsKept]", files: Sequence[Sequence[Path]], replacing: "Replace"
+    ready: "ReadyClass",
+    kept: "Sequence[WordsKept]",
+    parts: Sequence[_Part],
+    changed: Sequence[_Part],
+    replacing: "Replace",
 ) -> "Series":
-    """Write all tracks, what belongs beside them and the text, which take their places together."""
+    """Write the parts that have changed, which take their places together; gives what is told of all of them."""
     from guide.export.registry import Job, job_of, write_jobs
     from guide.export.series_text import HOW_TO, Series, Week
     from guide.ready.fewer_words import week_of
 
     made = [week_of(ready, words, number, len(kept)) for number, words in enumerate(kept, 1)]
-    names = [paths[0].name for paths in files]
+    names = [part.paths[0].name for part in parts if part.week]
     weeks = [Week(name, words, one.timeline) for name, words, one in zip(names, kept, made, strict=True)]
     series = Series(ready.class_file.title, tuple(weeks), ready.class_file.avoid)
-    jobs = [job_of(path, one) for paths, one in zip(files, made, strict=True) for path in paths]
-    jobs.append(Job(files[0][0].parent / TEXT_NAME, HOW_TO, series))
-    with progress_bar(f"Writing {so_many(len(kept), 'track')}") as progress:
-        write_jobs(jobs, ready.made_from, replacing, _of_all(progress, len(kept)))
+    jobs = [
+        job_of(path, made[part.week - 1]) if part.week else Job(path, HOW_TO, series)
+        for part in changed
+        for path in part.paths
+    ]
+    tracks = sum(part.week is not None for part in changed)
+    with progress_bar("Reading the music") as progress:
+        ready.music.make(progress)
+    with progress_bar(f"Writing {so_many(tracks, 'track')}") as progress:
+        write_jobs(jobs, ready.made_from, replacing, _of_all(progress, tracks))
     return series
 
 
@@ -231,10 +286,12 @@ def _of_all(progress: "Progress | None", tracks: int) -> "Progress | None":
     return told
 
 
-def _told(ready: "ReadyClass", series: "Series", folder: Path) -> str:
+def _told(ready: "ReadyClass", series: "Series", folder: Path, written: int) -> str:
     from guide.export.series_text import table
 
     columns = shutil.get_terminal_size((100, 24)).columns
     length = clock(ready.timeline.length_ms)
     tracks = so_many(len(series.weeks), "track")
-    return "\n".join([f"{folder}: {tracks} of {length}, and {TEXT_NAME}", *table(series, columns)])
+    left = len(series.weeks) - written
+    told = f"; {written} written, {unchanged(left)}" if left else ""
+    return "\n".join([f"{folder}: {tracks} of {length}, and {TEXT_NAME}{told}", *table(series, columns)])

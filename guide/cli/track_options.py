@@ -32,6 +32,15 @@ loudness_option = click.option(
     help="How loud the track is as a whole; louder is nearer to 0.",
 )
 
+again_option = click.option(
+    "--again", is_flag=True, help="Make tracks in a folder anew, those too of which nothing has changed."
+)
+
+
+def unchanged(tracks: int) -> str:
+    """What is told of tracks that were left as they were."""
+    return f"{tracks} unchanged (--again makes {'it' if tracks == 1 else 'them'} anew)"
+
 
 def channel_options(function: Function) -> Function:
     """`--stereo` and `--room-tone`."""

@@ -9,6 +9,7 @@ import soundfile
 from click.testing import CliRunner, Result
 
 from guide.cli import main
+from guide.export.made_record import NAME
 from guide.sequence.caution import CAUTION
 
 CLASS = """\
@@ -56,7 +57,7 @@ def test_each_week_is_a_track_of_an_album_and_what_is_still_heard_is_where_and_a
     ]
     kinds = ("wav", "exact.vtt", "chapters.vtt")
     tracks = {f"{week}-short.{kind}" for week in (1, 2, 3) for kind in kinds}
-    assert {path.name for path in Path("weeks").iterdir()} == {*tracks, "how-to-practise.txt"}
+    assert {path.name for path in Path("weeks").iterdir()} == {*tracks, "how-to-practise.txt", NAME}
 
     all_words, some, none = (spoken(week) for week in (1, 2, 3))
     assert [words for *_, words in all_words] == ["Mountain.", "Let your hands lie on your thighs."] * 2
@@ -121,6 +122,33 @@ def test_a_file_of_ones_own_stays_and_so_do_all_old_ones() -> None:
         made = guide("-o", "weeks", "--words", "all,names", "--format", "wav", "--captions", "none")
         assert made.exit_code == 0, made.stderr
     assert "are said in every track" in " ".join(Path("weeks/how-to-practise.txt").read_text("utf-8").split())
+
+
+def test_a_track_of_which_nothing_has_changed_is_left_alone_and_what_has_is_made_again() -> None:
+    text, tracks = "how-to-practise.txt", ["1-short.wav", "2-short.wav", "3-short.wav"]
+    every, anew = {*tracks, text}, "(--again makes them anew)"
+    rest = "title: Rest\nbells: {class: none}\nclass: [{rest: 1 s, say: none}]\n"
+
+    def made(*words: str) -> tuple[str, set[str]]:
+        """What is told first, and which files are other ones than before."""
+        before = {path.name: path.stat().st_ino for path in Path("weeks").glob("[!.]*")}
+        result = guide("-o", "weeks", "--format", "wav", "--captions", "none", *words)
+        assert result.exit_code == 0, result.stderr
+        after = {path.name: path.stat().st_ino for path in Path("weeks").glob("[!.]*")}
+        return result.stdout.splitlines()[0], {name for name in after if after[name] != before.get(name)}
+
+    Path("short.yaml").write_text(rest, encoding="utf-8")
+    assert made("--weeks", "3") == (f"weeks: 3 tracks of 0:01, and {text}", every)
+    Path("short.yaml").touch()
+    assert made("--weeks", "3") == (f"weeks: nothing has changed, 3 unchanged {anew}", set())
+    # Another rule for one week, and a track that was taken away.
+    told = f"weeks: 3 tracks of 0:01, and {text}; 1 written, 2 unchanged {anew}"
+    assert made("--words", "all,70%,bells") == (told, {tracks[1], text})
+    Path("weeks/1-short.wav").unlink()
+    assert made("--words", "all,70%,bells") == (told, {tracks[0]})
+    Path("short.yaml").write_text(rest.replace("1 s", "2 s"), encoding="utf-8")
+    assert made("--words", "all,70%,bells")[1] == every
+    assert made("--words", "all,70%,bells", "--again")[1] == every
 
 
 def test_where_a_track_cannot_be_written_no_folder_is_left(monkeypatch: pytest.MonkeyPatch) -> None:
