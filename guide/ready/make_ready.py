@@ -180,12 +180,17 @@ class OpenClass:
         from guide.plan.timeline import Note
         from guide.ready.own_voice import fitted_takes, unrecorded
 
-        estimated = EstimatedLengths(self.settings.rate)
-        wanted = self.wanted | self.numbers(estimated, 0)
-        taken = {text: place for text, place in wanted.items() if takes.latest(text) is not None}
-        word_ms = {text: estimated[text] for text in wanted} | self.speak(taken, progress).lengths_ms()
-        tempos, notes = fitted_takes(taken, self._fitted(word_ms).steps.steps, word_ms)
-        told = unrecorded(wanted, takes)
+        def recorded(wanted: Mapping[str, Place]) -> dict[str, Place]:
+            return {text: place for text, place in wanted.items() if takes.latest(text) is not None}
+
+        estimated, words = EstimatedLengths(self.settings.rate), recorded(self.wanted)
+        word_ms = {text: estimated[text] for text in self.wanted} | self.speak(words, progress).lengths_ms()
+        fitted = self._fitted(word_ms)
+        counted = self._numbers(fitted, word_ms, 0)
+        numbers = recorded(counted)
+        word_ms |= self.speak(numbers, progress).lengths_ms()
+        tempos, notes = fitted_takes(words | numbers, fitted.steps.steps, word_ms, self.sound_ms)
+        told = unrecorded((*self.wanted, *counted), takes)
         notes = [Note(self.class_file.place, told), *notes] if told else notes
         settings = replace(self.settings, tempos=tempos)
         return replace(self, settings=settings, unrecorded=told, notes=tuple(notes))

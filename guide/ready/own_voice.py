@@ -3,7 +3,9 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from guide.plan.line_room import room_ms
+from guide.plan.line_room import number_room_ms, room_ms
+from guide.plan.step_lengths import measured
+from guide.plan.step_shape import shapes
 from guide.plan.timeline import Note
 from guide.problem import Place
 from guide.sequence.steps import Step
@@ -43,21 +45,30 @@ def unrecorded(texts: Iterable[str], takes: Takes) -> str:
 
 
 def fitted_takes(
-    taken: Mapping[str, Place], steps: Sequence[Step], word_ms: Mapping[str, int]
+    taken: Mapping[str, Place], steps: Sequence[Step], word_ms: Mapping[str, int], sound_ms: Mapping[str, int]
 ) -> tuple[dict[str, float], list[Note]]:
     """How many times as fast those takes are to be said that are a little too long for their places, and what of that
-    is worth a note; `word_ms` has the lengths of all words."""
+    is worth a note; `word_ms` has the lengths of all words and of the numbers that are `taken`."""
     said_ms, tempos, notes = dict(word_ms), dict[str, float](), list[Note]()
-    for text, place in taken.items():
-        room = room_ms((text,), steps, said_ms, word_ms[text])
-        if room is None:
-            continue
-        long = _Long(text, place, word_ms[text], room)
+
+    def fit(text: str, room: int | None) -> None:
+        if room is None or word_ms[text] <= room:
+            return
+        long = _Long(text, taken[text], word_ms[text], room)
         if long.tempo <= MOST and can_tighten():
             tempos[text] = round(long.tempo + 0.00005, 4)
             # What comes after it has the time that it no longer takes.
             said_ms[text] = room
         notes.append(_note(long, text in tempos))
+
+    written = {words.text for step in steps for words in (*step.entry, *step.words)}
+    for text in (text for text in taken if text in written):
+        fit(text, room_ms((text,), steps, said_ms, word_ms[text]))
+    numbers = [text for text in taken if text not in written]
+    # Numbers change nothing of how long anything is.
+    made = shapes(measured(steps, said_ms), sound_ms) if numbers else ()
+    for text in numbers:
+        fit(text, number_room_ms(text, steps, made))
     return tempos, notes
 
 

@@ -97,6 +97,24 @@ def test_a_take_a_little_too_long_is_said_faster_and_one_much_too_long_makes_its
     assert lengths["Inhale, lift your chest and your chin."] > 3500
 
 
+def test_numbers_that_are_a_little_too_long_for_their_second_are_said_faster_too(tmp_path: Path) -> None:
+    pytest.importorskip("av")
+    counting = "title: Plank\nvoice: {name: own}\nbells: {class: none}\nlibrary cues: no\nsay names: no\nclass:\n"
+    path = tmp_path / "plank.yaml"
+    path.write_text(f"{counting}  - pose: plank\n    hold: 5 s\n    count: seconds\n    say: none\n", encoding="utf-8")
+    takes = Takes.in_folder(tmp_path)
+    # A second has room for 900 ms of words, so that the next keeps its distance; what is cleaned is a little longer.
+    for number, length_ms in enumerate((500, 880, 1300, 500), 1):
+        takes.keep(str(number), recorded(spoken(length_ms, number), seed=number), RATE_HZ)
+    ready = make_ready(path)
+    two, three = ready.timeline.notes[:2]
+    assert two.what.startswith("“2” is said ")
+    assert two.what.endswith(" % faster than recorded: its place has 0.9 s")
+    assert three.what.endswith(", and its place has 0.9 s: more than can be said faster (8 %), so record it shorter")
+    assert [cue.words for cue in ready.timeline.cues] == ["1", "2", "4"]
+    assert 850 <= ready.spoken.length_ms("2") <= 900
+
+
 def test_a_class_that_is_led_has_the_same_takes_at_the_same_moments(folder: Path, ready: ReadyClass) -> None:
     begun = make_begun(OpenClass.of(load(folder / "evening.yaml"), VoiceChoice(), None), 0)
     assert begun.unspoken == frozenset()
