@@ -62,7 +62,7 @@ SPARE_NUMBERS = 20
 @click.option("--end-at", metavar="HH:MM", help="End at this moment of the day; what is to come is fitted to it.")
 @click.option("--resume", is_flag=True, help="Go on with this class where it was broken off, at the start of a step.")
 @click.option("--attach", is_flag=True, help="Take up this class here that runs in another terminal, or in none.")
-@click.option("--ready", is_flag=True, help="Say whether it can be led now: device, disk, clock, words, end.")
+@click.option("--ready", is_flag=True, help="Say whether it can be led now: device, disk, clock, music, words, end.")
 @sound_options
 @ears_options
 @balance_options

@@ -2,8 +2,10 @@
 
 import shutil
 import tempfile
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime, timedelta
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from guide.cli.class_argument import progress_bar
@@ -36,7 +38,7 @@ def show_ready(
     """Look at everything, show it until a key is pressed (or in a line), and tell whether all is well."""
     from guide.live.scene import Ready
 
-    checks, length_ms = [_device(opening, speaker), _disk(), _clock()], 0
+    checks, length_ms = [_device(opening, speaker), _disk(), _clock(), *_music(opened)], 0
     try:
         timeline, words = _words(opened)
         length_ms = timeline.length_ms
@@ -85,6 +87,19 @@ def _disk() -> "Check":
 def _clock() -> "Check":
     now = datetime.now()
     return _check("clock", now.year >= LEAST_YEAR, f"{now:%H:%M}" if now.year >= LEAST_YEAR else f"says {now:%Y}")
+
+
+def _music(opened: "OpenClass") -> "Iterator[Check]":
+    """Whether the music of the class, where it has any, can be read to its end."""
+    if not opened.music:
+        return
+    try:
+        with progress_bar("Reading the music") as progress:
+            opened.music.make(progress)
+    except GuideError as error:
+        yield _check("music", False, str(error))
+    else:
+        yield _check("music", True, ", ".join(Path(source).name for source in opened.music))
 
 
 def _words(opened: "OpenClass") -> "tuple[Timeline, Check]":

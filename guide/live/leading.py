@@ -333,9 +333,7 @@ class Leading(Running):
         if self._speaker.is_lost and not was_lost:
             self._mend()
         self._tell(told or self._news())
-        if self._player.trouble is not None:
-            trouble, self._player.trouble = self._player.trouble, None
-            self._tell(f"a sound was left out: {trouble}")
+        self._tell(self._player.news())
         if was_lost and not self._speaker.is_lost:
             self._tell("the sound is back")
 

@@ -8,11 +8,13 @@ change at all.
 
 import threading
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from contextlib import suppress
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
+from guide.problem import GuideError
 from guide.sound import limiter, mixer
 from guide.sound.levels import METER_ROOM_DB, MOST_PEAK_DBTP
 from guide.sound.mixer import Mix
@@ -125,8 +127,8 @@ class _Run:
 class Player:
     """Plays a mix, obeying from any thread; `pull` is for the sound card's thread and never raises.
 
-    Positions are frames at 48 kHz. `ears` is where words and chimes are heard. `trouble` is what went wrong in a pull,
-    which then gave silence.
+    Positions are frames at 48 kHz. `ears` is where words and chimes are heard. `trouble` is what went wrong: in a pull,
+    which then gave silence, or with music that cannot be read on, which fades, while all else goes on without it.
     """
 
     def __init__(self, mix: Mix, position: int = 0, ears: Ears = EVERYWHERE) -> None:
@@ -136,6 +138,7 @@ class Player:
         self._leaving: list[_Run] = []
         self._paused = False
         self._turn = _Turn()
+        self._has_music = True
         self.trouble: BaseException | None = None
 
     @property
@@ -164,10 +167,28 @@ class Player:
                 self.trouble = error
                 return np.zeros((frames, 2), np.float32)
 
+    def news(self) -> str:
+        """What went wrong since this was asked before, in words; nothing where nothing did."""
+        trouble, self.trouble = self.trouble, None
+        return "" if trouble is None else f"a sound was left out: {trouble}"
+
     def fetch_ahead(self) -> None:
-        """Load the words that are said next, so that the sound card never waits for a disk. Not for its own thread."""
+        """Load what is heard next, so that the sound card never waits for a disk. Not for its own thread."""
         run = self._run
-        mixer.fetch(run.mix, run.frame, AHEAD_FRAMES)
+        self._fetch(run.mix, run.frame, AHEAD_FRAMES)
+
+    def _fetch(self, mix: Mix, first: int, count: int) -> None:
+        mixer.fetch(mix, first, count)
+        if self._has_music:
+            try:
+                mixer.music(mix, first, count)
+            except GuideError as error:
+                with self._lock:
+                    self._has_music, self.trouble = False, error
+                    self._turn.toward(replace(self._turn.asked, music=0.0))
+
+    def _fetch_jump(self, mix: Mix, position: int) -> None:
+        self._fetch(mix, position - mix.longest_cue, mix.longest_cue + FADE_FRAMES)
 
     def _next(self, frames: int) -> Single:
         share = self._turn.over(frames)
@@ -213,7 +234,7 @@ class Player:
 
     def rewind(self, position: int) -> None:
         """Go on from another frame of the same mix, while it is paused or nobody hears it: nothing has to fade out."""
-        self._fetch(self._run.mix, position)
+        self._fetch_jump(self._run.mix, position)
         with self._lock:
             self._swap(self._run.mix, position)
             if not self._paused:
@@ -221,20 +242,16 @@ class Player:
 
     def swap(self, mix: Mix, position: int) -> None:
         """Go on with another mix, from a frame of it."""
-        self._fetch(mix, position)
+        self._fetch_jump(mix, position)
         with self._lock:
             self._swap(mix, position)
-
-    @staticmethod
-    def _fetch(mix: Mix, position: int) -> None:
-        mixer.fetch(mix, position - mix.longest_cue, mix.longest_cue + FADE_FRAMES)
 
     def renew(self, mix: Mix, before: int) -> bool:
         """Go on with another mix from the frame that is next: what is in both is not heard to change.
 
         That is what comes before the frame `before`; where that has been handed out, nothing is done, and it is False.
         """
-        mixer.fetch(mix, self.position, AHEAD_FRAMES)
+        self._fetch(mix, self.position, AHEAD_FRAMES)
         with self._lock:
             run = self._run
             # Behind the end of a class there is only silence.
@@ -270,7 +287,7 @@ class Player:
             if not LEAST_GAIN <= gain <= MOST_GAIN:
                 raise ValueError(f"a gain is {LEAST_GAIN} to {MOST_GAIN}, not {gain}")
         with self._lock:
-            self._turn.toward(_Gains(voice, bells, music))
+            self._turn.toward(_Gains(voice, bells, music if self._has_music else 0.0))
 
     def end(self) -> None:
         """Fade out and be over."""
@@ -292,4 +309,8 @@ def _as_loud(run: _Run, frames: int, gains: _Gains) -> Single:
 def _mixed(mix: Mix, first: int, last: int, gains: _Gains) -> Single:
     bells = mixer.bells(mix, first, last - first) * np.float32(gains.bells)
     sound: Single = bells + mixer.voice(mix, first, last - first) * np.float32(gains.voice)
-    return sound + mixer.music(mix, first, last - first) * np.float32(gains.music) if mix.music else sound
+    if mix.music and gains.music:
+        # What cannot be read is told by whoever reads ahead.
+        with suppress(GuideError):
+            sound += mixer.music(mix, first, last - first) * np.float32(gains.music)
+    return sound

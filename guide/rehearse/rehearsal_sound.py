@@ -123,7 +123,7 @@ class Sounded:
 
     def keep(self) -> str:
         self._player.fetch_ahead()
-        return self._speaker.keep()
+        return self._speaker.keep() or self._player.news()
 
     def end(self) -> None:
         self._player.end()

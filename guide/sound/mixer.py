@@ -215,8 +215,7 @@ def with_music_going_on(mix: Mix, frame: int, before: Mix, was: int) -> Mix:
 
 
 def fetch(mix: Mix, first_frame: int, count: int) -> None:
-    """Load the words that begin in these frames, and the music, so that mixing them will not have to wait."""
-    music(mix, first_frame, count)
+    """Load the words that begin in these frames, so that mixing them will not have to wait."""
     index = _first_at(mix.cues, first_frame)
     while index < len(mix.cues) and mix.cues[index].start < first_frame + count:
         mix.clip(mix.cues[index].words)

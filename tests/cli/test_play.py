@@ -6,6 +6,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+import soundfile
 from click.testing import CliRunner, Result
 
 from guide.cli import main
@@ -83,6 +84,22 @@ def test_a_class_is_led_to_its_end_with_a_line_for_each_step() -> None:
     printed = CliRunner().invoke(main, ["log", "log.jsonl"]).stdout.splitlines()
     assert printed[0].startswith("Short, ") and printed[0].endswith(", planned 0:02")
     assert [line[9:16] for line in printed[1:]] == ["silence", "silence", "the end"]
+
+
+def test_whether_a_class_can_be_led_rests_on_its_music_too_all_of_it() -> None:
+    """A FLAC that was cut off begins as a whole one does: it shows at its end alone."""
+    path = Path("song.flac")
+    soundfile.write(path, 0.1 * np.random.default_rng(1).standard_normal(96_000), 48_000)
+    Path("music.yaml").write_text(f"{SHORT}music: song.flac\n", encoding="utf-8")
+    good = play("music.yaml", "--ready", "--output", "silent")
+    assert (good.exit_code, "; music: song.flac; " in good.stdout) == (0, True), good.output
+    path.write_bytes(path.read_bytes()[: path.stat().st_size // 2])
+    bad = play("music.yaml", "--ready", "--output", "silent")
+    assert bad.exit_code == 1
+    assert bad.stdout.startswith("not ready: music; ")
+    assert "; music: song.flac: the sound file is damaged or was cut off (copy or export it again); " in " ".join(
+        bad.stdout.replace(str(path.parent.resolve()) + "/", "").split()
+    )
 
 
 def test_bells_and_words_are_heard_on_the_sides_that_are_asked_for(in_step: InStep) -> None:

@@ -11,7 +11,9 @@ from live_machine import telling
 from live_mixes import GRAIN, ramp, steady
 
 from guide.live.player import AHEAD_FRAMES, FADE_FRAMES, LAST_FADE_FRAMES, MOST_GAIN, SIDES, Ears, Player
-from guide.sound.mixer import MixedCue, block
+from guide.problem import MachineTrouble
+from guide.sound.mixer import Mix, MixedCue, block
+from guide.sound.music.laid_music import LaidMusic
 from guide.units import frames_from_ms
 
 SECOND = frames_from_ms(1000)
@@ -150,6 +152,50 @@ def test_what_goes_wrong_in_a_pull_is_kept_and_gives_silence() -> None:
     player = Player(dataclasses.replace(mix, clip=broken))
     assert not left(player, 10).any()
     assert str(player.trouble) == "the disk is gone"
+
+
+class GoneDisk:
+    """Music of 0.25 at every frame, which a disk has up to the tenth second and then no more."""
+
+    def sound(self, first: int, count: int) -> np.ndarray:
+        if first + count > 10 * SECOND:
+            raise MachineTrouble("song.wav: the disk is gone")
+        return np.full(count, 0.25, np.float32)
+
+
+def with_music(mix: Mix) -> Mix:
+    music = LaidMusic(0, mix.length_frames, 0, GoneDisk(), 1.0, 0.0, 0, 0)
+    return dataclasses.replace(mix, music=(music,), predicted=dataclasses.replace(mix.predicted, music=1.0))
+
+
+def test_music_that_cannot_be_read_on_fades_before_it_is_due_and_all_else_goes_on_without_it() -> None:
+    words = ramp(20 * SECOND)
+    player, news = Player(with_music(words)), list[str]()
+    heard = []
+    for _ in range(200):
+        player.fetch_ahead()
+        news += filter(None, [player.news()])
+        heard.append(left(player, SECOND // 10))
+    assert news == ["a sound was left out: song.wav: the disk is gone"]
+    music = np.concatenate(heard) - block(words, 0, 20 * SECOND)[:, 0]
+    assert np.allclose(music[: 5 * SECOND], 0.25, atol=1e-6)
+    assert not music[7 * SECOND :].any()
+    assert np.abs(np.diff(music)).max() < 1.1 * 0.25 / FADE_FRAMES
+    # Louder music, and a jump to where there would be some, bring none back and break nothing.
+    player.set_gains(1.0, 1.0, 2.0)
+    player.jump(15 * SECOND)
+    left(player, FADE_FRAMES)
+    assert np.array_equal(left(player, SECOND), block(words, 15 * SECOND + FADE_FRAMES, SECOND)[:, 0])
+    assert player.news() == ""
+
+
+def test_where_nobody_reads_ahead_music_that_is_gone_is_quiet_and_words_are_whole() -> None:
+    words = ramp(20 * SECOND)
+    player = Player(with_music(words), 9 * SECOND)
+    heard = np.concatenate([left(player, SECOND) for _ in range(3)])
+    music = heard - block(words, 9 * SECOND, 3 * SECOND)[:, 0]
+    assert np.allclose(music[:SECOND], 0.25, atol=1e-6)
+    assert not music[SECOND:].any()
 
 
 def test_words_are_loaded_before_they_are_due() -> None:

@@ -11,7 +11,7 @@ import soundfile
 from sound_samples import led_class, palette_of_shipped
 
 from guide.plan.timeline import MusicSpan
-from guide.problem import GuideError, UnusableChoice
+from guide.problem import GuideError, MachineTrouble, UnusableChoice
 from guide.ready.load import load_text
 from guide.sound import mixer
 from guide.sound.balance import Balance
@@ -255,6 +255,18 @@ def test_music_plays_on_when_its_file_is_taken_away_and_that_is_told_once(tmp_pa
     assert shelf.news() == ""
     assert np.array_equal(shelf[str(path)].sound(0, SECOND), before)
     assert set(shelf) == {str(path), "rain"}
+
+
+def test_what_is_kept_of_music_and_is_gone_is_told_and_never_taken_for_silence(tmp_path: Path) -> None:
+    made = kept_music.kept_piece(written(tmp_path / "song.wav", noise(8)), tmp_path / "kept")
+    (pcm,) = (tmp_path / "kept").glob("*.pcm")
+    with pcm.open("r+b") as file:
+        file.truncate(2 * SECOND)
+    assert made.sound(0, SECOND - HOP_FRAMES).any()
+    with pytest.raises(
+        MachineTrouble, match=r"song.wav: what is kept of this music cannot be read on \(it was cut off"
+    ):
+        made.sound(SECOND, SECOND)
 
 
 def test_what_was_not_played_for_the_longest_makes_room(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

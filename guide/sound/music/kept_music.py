@@ -44,24 +44,36 @@ Progress = Callable[[int, int], None]
 
 
 class _Kept:
-    """A kept sound, read from its file piece by piece, from any thread."""
+    """The kept sound of some music without the `silent` frames before it, read piece by piece, from any thread.
 
-    def __init__(self, path: Path) -> None:
-        self._file = path.open("rb", buffering=0)
-        self._lock = threading.Lock()
+    Reading raises MachineTrouble where the disk has it no more.
+    """
+
+    def __init__(self, entry: "_Entry", silent: int) -> None:
+        self._file = entry.pcm.open("rb", buffering=0)
+        self._music, self._silent, self._lock = entry.music, silent, threading.Lock()
 
     def read(self, first: int, count: int) -> NDArray[np.int16]:
         frames = np.zeros(count, "<i2")
-        with self._lock:
-            self._file.seek(first * _FRAME_BYTES)
-            self._file.readinto(frames.data)
+        try:
+            with self._lock:
+                self._file.seek((self._silent + first) * _FRAME_BYTES)
+                got = self._file.readinto(frames.data)
+        except OSError as error:
+            raise self._gone(str(error.strerror)) from error
+        if got != frames.nbytes:
+            raise self._gone("it was cut off")
         return frames.astype(np.int16, copy=False)
+
+    def _gone(self, why: str) -> MachineTrouble:
+        return MachineTrouble(f"{self._music.name}: what is kept of this music cannot be read on ({why}; begin again)")
 
 
 @dataclass(frozen=True, slots=True)
 class _Entry:
-    """The two files under one name."""
+    """The two files under one name that keep a file of `music`."""
 
+    music: Path
     pcm: Path
     hops: Path
 
@@ -72,7 +84,7 @@ class _Entry:
             if self.pcm.stat().st_size != squares.size * HOP_FRAMES * _FRAME_BYTES:
                 return None
             os.utime(self.pcm)
-            return _trimmed(self.pcm, Hops(squares, peaks))
+            return _trimmed(self, Hops(squares, peaks))
         except (OSError, ValueError, EOFError):
             return None
 
@@ -90,7 +102,7 @@ def kept_piece(path: Path, folder: Path, progress: Progress | None = None) -> Mu
         sound = streamed(path)
         try:
             folder.mkdir(parents=True, exist_ok=True)
-            _keep(path, sound, entry, progress)
+            _keep(sound, entry, progress)
             _make_room(folder)
         except OSError as error:
             raise _no_room(path, folder, sound) from error
@@ -106,17 +118,17 @@ def _entry(path: Path, folder: Path) -> _Entry:
             name = hashlib.file_digest(file, lambda: hashlib.blake2b(f"{FORMAT}".encode(), digest_size=20)).hexdigest()
     except OSError as error:
         raise UnusableChoice(f"{path}: the music cannot be read ({error.strerror}; put the file back)") from error
-    return _Entry(folder / f"{name}{_PCM}", folder / f"{name}{_HOPS}")
+    return _Entry(path, folder / f"{name}{_PCM}", folder / f"{name}{_HOPS}")
 
 
-def _keep(path: Path, sound: Streamed, entry: _Entry, progress: Progress | None) -> None:
+def _keep(sound: Streamed, entry: _Entry, progress: Progress | None) -> None:
     """Decode a file into an entry, which is there when it is whole. Raises OSError, UnusableChoice."""
     meter = HopMeter()
     part = entry.pcm.with_name(f".{entry.pcm.stem}.{os.getpid()}.{secrets.token_hex(4)}.part")
     got = 0
     try:
         with part.open("wb") as file:
-            for block in _in_hops(_at_rate(_counted(path, sound, progress), sound.rate_hz)):
+            for block in _in_hops(_at_rate(_counted(entry.music, sound, progress), sound.rate_hz)):
                 pcm = to_int16(block)
                 meter.feed(block)
                 file.write(pcm.astype("<i2", copy=False).tobytes())
@@ -175,7 +187,7 @@ def _in_hops(blocks: Iterable[NDArray[np.float32]]) -> Iterator[NDArray[np.float
         yield np.concatenate([waiting, np.zeros(HOP_FRAMES - waiting.size, np.float32)])
 
 
-def _trimmed(pcm: Path, hops: Hops) -> MusicPiece | None:
+def _trimmed(entry: _Entry, hops: Hops) -> MusicPiece | None:
     """What of a kept sound is not silence before and after it; None where that is too little."""
     heard = np.flatnonzero(hops.peaks > _SILENT * hops.peaks.max(initial=0.0))
     if heard.size < _LEAST_HOPS:
@@ -184,18 +196,7 @@ def _trimmed(pcm: Path, hops: Hops) -> MusicPiece | None:
     # In the last hop a file may end anywhere.
     last -= last == hops.peaks.size and last - first > _LEAST_HOPS
     inside = Hops(hops.squares[first:last], hops.peaks[first:last])
-    return MusicPiece(_Shifted(_Kept(pcm), first * HOP_FRAMES), 0, (last - first) * HOP_FRAMES, inside)
-
-
-@dataclass(frozen=True, slots=True)
-class _Shifted:
-    """A sound without what is before a frame of it."""
-
-    samples: _Kept
-    before: int
-
-    def read(self, first: int, count: int) -> NDArray[np.int16]:
-        return self.samples.read(self.before + first, count)
+    return MusicPiece(_Kept(entry, first * HOP_FRAMES), 0, (last - first) * HOP_FRAMES, inside)
 
 
 def _make_room(folder: Path) -> None:
