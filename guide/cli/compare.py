@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 import click
 
 from guide.cli.class_argument import loaded, progress_bar
+from guide.cli.compare_history import check_history, history_of, told_history
 from guide.cli.comparison_options import (
     captioned,
     check_captions,
@@ -35,12 +36,18 @@ if TYPE_CHECKING:
 
 @click.command(name="compare")
 @file_argument
-@click.argument("recordings", metavar="RECORDING [SOUND]", type=click.Path(path_type=Path), nargs=-1, required=True)
+@click.argument("recordings", metavar="RECORDING [SOUND]", type=click.Path(path_type=Path), nargs=-1)
 @slot_option
 @level_option
 @click.option("--hear", is_flag=True, help="Hear the words of a recording too, and compare by them.")
 @model_option
 @report_options
+@click.option(
+    "--history",
+    "is_history",
+    is_flag=True,
+    help="Show performances beside each other, each RECORDING one of them; without any, those held here from FILE.",
+)
 @click.option(
     "--chapters",
     type=click.Path(path_type=Path),
@@ -65,6 +72,7 @@ def command(
     as_json: bool,
     html: Path | None,
     replacing: "Replace",
+    is_history: bool,
     chapters: Path | None,
     captions: Path | None,
     keep: bool,
@@ -73,13 +81,13 @@ def command(
 ) -> None:
     """Show when each step of a class really began, beside its plan.
 
-    RECORDING is one of three. Captions of the class: WebVTT, SubRip, ASS, TTML, JSON, a table with tabs, or lines that
+    RECORDING is one of four. Captions of the class: WebVTT, SubRip, ASS, TTML, JSON, a table with tabs, or lines that
     begin with a time, such as `1:05 Lift your arms`; those made by a machine will do: misheard names, lines that are
     missing or said twice and long captions without a full stop make it less sure, and it says how sure it is of every
     step. With the SOUND of the same class (or a film) behind captions, words say which step it is, and the voice says
     when. Sound alone, in which only where somebody speaks is listened to, so that it is less sure; with --hear, and the
-    extra of that name, its words are heard on this machine, and kept beside it. Or what `guide rehearse` and `guide
-    play` wrote down.
+    extra of that name, its words are heard on this machine, and kept beside it. What `guide rehearse` and `guide
+    play` wrote down. Or a comparison that `--json` printed.
 
     One line for each step: when it began, how long it was planned and how long it took. Below stand how long the class
     would be, what ran over most, both sides beside each other, how much was spoken and how fast, and where left and
@@ -87,34 +95,48 @@ def command(
     standard input. No voice is needed: how long words take is estimated.
     """
     check_choices(keep, as_taught, yes)
-    _check_recordings(recordings, hear)
-    check_hearing(recordings[-1], hear, model)
+    _check_recordings(recordings, hear, is_history)
     inputs = {Path(file): "the class file itself"} | dict.fromkeys(recordings, "what the class is compared with")
     check_page(html, inputs, replacing)
-    check_chapters(chapters, inputs, replacing)
-    check_captions(captions, recordings, hear, inputs, replacing)
+    if is_history:
+        check_history(chapters, captions, hear, model)
+    else:
+        check_hearing(recordings[-1], hear, model)
+        check_chapters(chapters, inputs, replacing)
+        check_captions(captions, recordings, hear, inputs, replacing)
     if keep:
         check_has_file(file)
     raw = class_bytes(file)
     steps, timeline = _planned(file, level, slot_ms)
-    comparison, transcript = _compared(steps, timeline, recordings, hear, model)
-    reported(comparison, as_json, html, replacing, tell)
-    if chapters is not None:
-        from guide.export.registry import TAUGHT_CHAPTERS, exporter_of, write_taught
+    if is_history:
+        history = history_of(file, recordings, lambda path: _compared(steps, timeline, (path,), False, None)[0])
+        told_history(history, as_json, html, replacing)
+        comparisons = history.comparisons
+    else:
+        comparison, transcript = _compared(steps, timeline, recordings, hear, model)
+        reported(comparison, as_json, html, replacing, tell)
+        if chapters is not None:
+            from guide.export.registry import TAUGHT_CHAPTERS, exporter_of, write_taught
 
-        write_taught(comparison, exporter_of(chapters, TAUGHT_CHAPTERS), chapters, replacing)
-    if captions is not None:
-        from guide.review.recordings import words_among
+            write_taught(comparison, exporter_of(chapters, TAUGHT_CHAPTERS), chapters, replacing)
+        if captions is not None:
+            from guide.review.recordings import words_among
 
-        tell(captioned(captions, timeline, comparison, transcript or words_among(recordings), replacing), err=True)
+            tell(captioned(captions, timeline, comparison, transcript or words_among(recordings), replacing), err=True)
+        comparisons = (comparison,)
     if keep:
-        offered(file, raw, steps, timeline, comparison, as_taught, yes)
+        offered(file, raw, steps, timeline, comparisons, as_taught, yes)
 
 
-def _check_recordings(recordings: tuple[Path, ...], hear: bool) -> None:
+def _check_recordings(recordings: tuple[Path, ...], hear: bool, is_history: bool) -> None:
+    if is_history:
+        return
+    if not recordings:
+        raise click.UsageError("Missing argument 'RECORDING [SOUND]'.")
     if len(recordings) > 2 or (len(recordings) == 2 and hear):
         what = "its words are to be heard" if hear else "captions and their sound are two files"
-        raise UnusableChoice(f"{recordings[-1]}: {what} (give no more than those)")
+        fix = "give no more than those, or add --history to show several performances"
+        raise UnusableChoice(f"{recordings[-1]}: {what} ({fix})")
 
 
 def _compared(

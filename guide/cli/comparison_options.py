@@ -158,7 +158,7 @@ def offered(
     raw: bytes,
     steps: "Steps",
     timeline: "Timeline",
-    comparison: "Comparison",
+    comparisons: "Sequence[Comparison]",
     as_taught: bool,
     yes: bool,
 ) -> None:
@@ -168,4 +168,4 @@ def offered(
 
     sides = SidesKept.AS_TAUGHT if as_taught else SidesKept.EQUAL
     tell()
-    offer(file, raw, steps, timeline, comparison, sides, agreed if yes else asked)
+    offer(file, raw, steps, timeline, comparisons, sides, agreed if yes else asked)

@@ -136,7 +136,7 @@ def command(
     if not as_json and path.exists():
         said(f"\nkept in {path}")
     if keep:
-        offered(file, raw, steps, timeline, comparison, as_taught, yes)
+        offered(file, raw, steps, timeline, [comparison], as_taught, yes)
 
 
 def _has_keys(plain: bool, pedal: str | None, pins: tuple[int, ...]) -> bool:

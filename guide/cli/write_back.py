@@ -52,13 +52,14 @@ def offer(
     raw: bytes,
     steps: "Steps",
     timeline: "Timeline",
-    comparison: "Comparison",
+    comparisons: "Sequence[Comparison]",
     sides: "SidesKept",
     answer: Answer,
 ) -> None:
     """Show what was done beside what stands in the class file, and write it there if the answer is yes.
 
-    `raw` are the bytes that `steps` were read from, `timeline` is planned from them, `comparison` made with both.
+    `raw` are the bytes that `steps` were read from, `timeline` is planned from them, `comparisons` made with both: one
+    of each performance.
 
     Raises:
         UnusableChoice: the class came from standard input, cannot be changed so, or was changed meanwhile.
@@ -70,7 +71,7 @@ def offer(
 
     check_has_file(file)
     path = Path(file)
-    made = write_lengths(raw, file, path.parent, what_to_keep(steps, timeline, comparison, sides, file))
+    made = write_lengths(raw, file, path.parent, what_to_keep(steps, timeline, comparisons, sides, file))
     for line in told(file, made):
         tell(line)
     if not made.changes:
@@ -125,15 +126,19 @@ def _filled(text: str, later: str) -> list[str]:
 
 
 def _done(change: "LengthChange") -> str:
-    """`done 6 breaths`, `right 5.5 breaths, left 7 breaths`."""
+    """`done 6 breaths`, `right 5.5 breaths, left 7 breaths`, `usually 6 breaths, in 3 performances`."""
     show = _breaths if "breath" in change.after else _seconds
     sides = {
         side: [one for one in change.done if one.side is side]
         for side in dict.fromkeys(one.side for one in change.done)
     }
+    often = sorted({one.performances for one in change.done})
+    usually = "usually " if often[-1] > 1 else ""
+    seen = f", in {'to '.join(f'{count} ' for count in often[:: len(often) - 1 or 1])}performances" if usually else ""
     if len(sides) == 1:
-        return f"done {show(change.done)}"
-    return ", ".join(f"{side.value if side else 'no side'} {show(done)}" for side, done in sides.items())
+        return f"{usually or 'done '}{show(change.done)}{seen}"
+    told = ", ".join(f"{side.value if side else 'no side'} {show(done)}" for side, done in sides.items())
+    return f"{usually}{told}{seen}"
 
 
 def _breaths(done: "Sequence[Done]") -> str:

@@ -15,6 +15,7 @@ from guide.export.captions.taught import TaughtWords, taught_srt, taught_webvtt
 from guide.export.captions.webvtt import chapters_webvtt, exact_webvtt, webvtt
 from guide.export.chaptered_film import FilmExporter
 from guide.export.chapters import chapters_json
+from guide.export.comparison_page.history_page import history_page
 from guide.export.comparison_page.html_page import html_page
 from guide.export.plan_json import plan_as_json
 from guide.export.plan_table import full_plan_table
@@ -26,6 +27,7 @@ from guide.plan.timeline import Timeline
 from guide.problem import UnusableChoice
 from guide.ready.make_ready import ReadyClass
 from guide.review.comparison import Comparison
+from guide.review.history.performances import History
 from guide.sound.mixer import centre
 from guide.voice.class_clips import Progress
 
@@ -102,12 +104,23 @@ def _plan_text(timeline: Timeline) -> str:
     return full_plan_table(timeline, TEXT_COLUMNS)
 
 
-def _page(comparison: Comparison) -> str:
+def _today() -> str:
     today = date.today()
-    return html_page(comparison, f"{today.day} {today:%B %Y}")
+    return f"{today.day} {today:%B %Y}"
+
+
+def _page(comparison: Comparison) -> str:
+    return html_page(comparison, _today())
+
+
+def _history_page(history: History) -> str:
+    return history_page(history, _today())
 
 
 PAGE = TextExporter("a comparison as a page", Comparison, _page, GENERATOR)
+
+#: Not by its ending: a page of performances is written by `guide compare --history` alone.
+HISTORY_PAGE = TextExporter("performances beside each other, as a page", History, _history_page, GENERATOR)
 
 EXPORTERS: Mapping[str, Exporter[Any]] = {
     **{suffix: TrackExporter(audio_format) for suffix, audio_format in AUDIO.items()},

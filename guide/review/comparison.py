@@ -189,6 +189,13 @@ def whole_ms(steps: Sequence[StepTaken]) -> int | None:
     return taken[-1].real_start_ms + taken[-1].real_ms - taken[0].real_start_ms
 
 
+def sure_of_length(steps: Sequence[StepTaken], number: int) -> float:
+    """How sure the length of a step is, 0 to 1: as the less sure of its start and the start of what came after it."""
+    one = steps[number]
+    after = next((other for other in steps[number + 1 :] if other.real_start_ms is not None), one)
+    return min(one.sure, after.sure)
+
+
 def _both_sides(steps: Steps) -> Iterator[BothSides]:
     """Each step done on one side with the next of the same that is on the other side.
 

@@ -1,8 +1,9 @@
-"""A class that was held, beside its plan, whatever tells of it: captions, a record of the program's, or sound."""
+"""A class that was held, beside its plan, whatever tells of it: captions, sound, or what the program wrote down."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 from guide.plan.timeline import Timeline
 from guide.problem import MachineTrouble, UnusableChoice
@@ -11,6 +12,7 @@ from guide.review.by_words_and_voice import compare_both
 from guide.review.captions.transcript import Transcript, read
 from guide.review.comparison import Comparison
 from guide.review.hearing.recorded_speech import NoVoice, heard_in, is_recording
+from guide.review.kept_comparison import compare_kept, kept_comparison
 from guide.sequence.steps import Steps
 
 #: A record is known by so much of its beginning.
@@ -37,6 +39,9 @@ def compare_recording(
         from guide.live.record import read as read_record
 
         return by_record.compare_record(steps, timeline, str(recording), read_record(recording))
+    kept = _kept(recording)
+    if kept is not None:
+        return compare_kept(steps, timeline, str(recording), kept)
     return by_words.compare_captions(steps, timeline, read(recording))
 
 
@@ -90,6 +95,25 @@ def by_heard_words(
     except (NoVoice, MachineTrouble) as error:
         return replace(by_words.compare_captions(steps, timeline, transcript), recording=str(sound)), str(error)
     return compare_both(steps, timeline, transcript, str(sound), stretches, length_ms), ""
+
+
+def held_at(recording: Path) -> str:
+    """The day and the time of day at which a class was held, `2026-11-29 18:30`, where a record tells it; or ""."""
+    from guide.live.record import Opened
+    from guide.live.record import read as read_record
+
+    events = read_record(recording) if _is_record(recording) else ()
+    at = next((event.at for event in events if isinstance(event, Opened)), "")
+    return at.replace("T", " ")[:16]
+
+
+def _kept(path: Path) -> Mapping[str, Any] | None:
+    """The comparison that a file of its kind holds; None where it holds something else, or cannot be read."""
+    try:
+        return kept_comparison(path.read_bytes()) if path.suffix.lower() == ".json" else None
+    except (OSError, ValueError):
+        # Whoever reads it as captions says why it cannot be read.
+        return None
 
 
 def _is_record(path: Path) -> bool:

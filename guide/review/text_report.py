@@ -26,12 +26,12 @@ def text_report(comparison: Comparison, width_columns: int) -> str:
     columns = min(max(width_columns, LEAST_COLUMNS), MOST_COLUMNS)
     lines = [*_headed(comparison, columns), RULE * columns]
     if comparison.is_another:
-        lines += _wrapped(report_phrases.another(comparison), columns, "")
+        lines += wrapped_entry(report_phrases.another(comparison), columns, "")
     else:
         foot = f"sure: {report_phrases.sure_means(comparison)}"
-        lines += [*_steps(comparison, columns), RULE * columns, *_wrapped(foot, columns, "")]
+        lines += [*_steps(comparison, columns), RULE * columns, *wrapped_entry(foot, columns, "")]
     for title, entries in _after(comparison):
-        lines += ["", title, *(line for entry in entries for line in _wrapped(entry, columns, "  "))]
+        lines += ["", title, *(line for entry in entries for line in wrapped_entry(entry, columns, "  "))]
     return "\n".join(lines) + "\n"
 
 
@@ -130,7 +130,7 @@ def _slips(comparison: Comparison) -> Iterator[str]:
         yield f"{clock(slip.at_ms)} {slip.place}: planned “{plain(slip.planned)}”, heard “{plain(slip.heard)}”"
 
 
-def _wrapped(words: str, columns: int, indent: str) -> list[str]:
+def wrapped_entry(words: str, columns: int, indent: str) -> list[str]:
     """`words` in lines of at most `columns`, broken at spaces, the later ones indented; a long word is broken.
 
     A number stays with its unit.

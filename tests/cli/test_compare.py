@@ -1,6 +1,7 @@
 """`guide compare` as a person types it."""
 
 import json
+import re
 import sys
 from collections.abc import Callable, Sequence
 from itertools import pairwise
@@ -10,7 +11,7 @@ import pytest
 from click.testing import CliRunner, Result
 from jsonschema import Draft202012Validator
 
-from guide.cli import COMMANDS, main
+from guide.cli import COMMANDS, compare_history, main
 from guide.problem import GuideError, MachineTrouble, UnusableChoice
 from guide.review import recordings
 from guide.review.captions.transcript import WHAT_IT_MAY_BE, read
@@ -18,6 +19,7 @@ from guide.review.comparison_json import comparison_schema
 from guide.review.hearing import heard_words
 from guide.review.hearing.heard_words import Heard
 from guide.review.hearing.recorded_speech import NoVoice
+from guide.review.history.history_json import history_schema
 from guide.units import clock
 
 sys.path.append(str(Path(__file__).parents[1] / "review"))
@@ -228,3 +230,84 @@ def test_what_is_asked_of_hearing_for_nothing_is_refused(arguments: tuple[str, .
     result = compare(STARTER, *arguments)
     assert (result.exit_code, result.stdout) == (2, "")
     assert told in result.stderr
+
+
+def performed(name: str, seed: int) -> str:
+    """Captions of another performance of the same class."""
+    _, timeline = planned(shipped_steps("starter"))
+    Path(name).write_text(webvtt_of(taught(timeline, LIGHT, 5000, seed).transcript), encoding="utf-8")
+    return name
+
+
+def test_performances_are_shown_beside_each_other_whatever_they_are_known_from() -> None:
+    """Captions, a record of the program's and a comparison that it printed; the page and the JSON of the same."""
+    Path("kept.json").write_text(compare(STARTER, performed("second.vtt", 2), "--json").stdout, encoding="utf-8")
+    Path("record.jsonl").write_bytes((Path(__file__).parents[1] / "readme" / "rehearsal.jsonl").read_bytes())
+    given = (STARTER, "taught.vtt", "kept.json", "record.jsonl", "--history")
+    result = compare(*given, "--html", "page.html")
+    assert (result.exit_code, result.stderr) == (0, "")
+    assert re.match(r"My class: 3 performances, planned 7:\d\d of the plan's 7:\d\d, usually ", result.stdout)
+    assert "\n3  record.jsonl  2026-11-25 22:36  rehearsed" in result.stdout
+    assert "Performances beside each other" in Path("page.html").read_text(encoding="utf-8")
+    made = json.loads(compare(*given, "--json").stdout)
+    Draft202012Validator(history_schema()).validate(made)
+    assert [one["on"] for one in made["performances"]] == [None, None, "2026-11-25 22:36"]
+
+
+def test_without_recordings_the_classes_that_were_held_here_from_this_file_are_shown(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    Path("own.yaml").write_bytes(Path(STARTER).read_bytes())
+    monkeypatch.setattr(compare_history, "logs", lambda: sorted(tmp_path.glob("*.jsonl")))
+    result = compare("own.yaml", "--history")
+    told = "own.yaml: no class was led or rehearsed here from this file (name recordings of it behind it)\n"
+    assert (result.exit_code, result.stderr) == (2, told)
+    first, *events = (Path(__file__).parents[1] / "readme" / "rehearsal.jsonl").read_text("utf-8").splitlines()
+    for day, file, longer_ms in ((24, "own.yaml", 0), (23, "own.yaml", 40), (22, "other.yaml", 90)):
+        opened = json.loads(first) | {"at": f"2026-11-{day}T18:00:00", "file": str(Path(file).resolve())}
+        rows = [
+            row | {"real_ms": row["real_ms"] + longer_ms} if row["real_ms"] else row for row in map(json.loads, events)
+        ]
+        Path(f"{day}.jsonl").write_text("".join(f"{json.dumps(row)}\n" for row in (opened, *rows)), encoding="utf-8")
+    Path("21.jsonl").write_text(json.dumps(json.loads(first) | {"file": str(Path("own.yaml").resolve())}) + "\n")
+    result = compare("own.yaml", "--history")
+    assert [line.split()[1] for line in result.stdout.splitlines() if "rehearsed" in line] == ["23.jsonl", "24.jsonl"]
+    assert result.stderr.startswith("Left aside: ") and "21.jsonl: no step begins in this record" in result.stderr
+
+
+def test_usual_lengths_of_several_performances_are_kept_in_the_file_and_nothing_else() -> None:
+    Path("own.yaml").write_bytes(Path(STARTER).read_bytes())
+    given = ("own.yaml", "taught.vtt", performed("second.vtt", 2), performed("third.vtt", 3))
+    result = compare(*given, "--history", "--keep", "--yes")
+    assert result.exit_code == 0 and Path("own.yaml.before").read_bytes() == Path(STARTER).read_bytes()
+    assert re.search(r"\(usually [^)]* in (?:2 to )?3 +performances\)", " ".join(result.stdout.split()))
+    before, after = (path.read_text("utf-8").splitlines() for path in (Path(STARTER), Path("own.yaml")))
+    differ = [(one, other) for one, other in zip(before, after, strict=True) if one != other]
+    assert differ and all(re.match(r" *(hold|rest): \d", other) for _, other in differ)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (
+            ("taught.vtt", "--history"),
+            "--history shows several performances beside each other, and one is given: name another\n",
+        ),
+        (
+            ("taught.vtt", "--history", "--captions", "c.vtt"),
+            "--captions goes with one performance, and --history shows several (leave out --history)\n",
+        ),
+        (
+            ("taught.vtt", "--history", "--hear"),
+            "--hear goes with one performance, and --history shows several (give what was heard, NAME.heard.vtt)\n",
+        ),
+        (
+            ("a.vtt", "b.vtt", "c.vtt"),
+            "c.vtt: captions and their sound are two files (give no more than those, "
+            "or add --history to show several performances)\n",
+        ),
+    ],
+)
+def test_what_does_not_go_with_a_history_is_refused(arguments: tuple[str, ...], told: str) -> None:
+    result = compare(STARTER, *arguments)
+    assert (result.exit_code, result.stdout, result.stderr) == (2, "", told)

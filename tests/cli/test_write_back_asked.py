@@ -64,16 +64,18 @@ def taught(class_: Made) -> Comparison:
 
 def run(
     class_: Made,
-    comparison: Comparison,
+    comparison: Comparison | list[Comparison],
     typed: str | None = None,
     sides: SidesKept = SidesKept.EQUAL,
     answer: Callable[[str], bool] = asked,
 ) -> Result:
     """What a command prints that offers to keep what was done, with a person who types."""
 
+    several = comparison if isinstance(comparison, list) else [comparison]
+
     @click.command()
     def command() -> None:
-        offer(class_.name, class_.raw, class_.steps, class_.timeline, comparison, sides, answer)
+        offer(class_.name, class_.raw, class_.steps, class_.timeline, several, sides, answer)
 
     return CliRunner().invoke(command, input=typed)
 
@@ -95,6 +97,29 @@ def test_what_changes_and_what_stays_is_shown_with_the_reason_and_then_the_diff(
         "  written in another file: downward dog (blocks/salutations.yaml:86)"
     )
     assert rest.startswith(DIFF)
+
+
+def test_of_several_performances_what_is_usual_is_shown_and_in_how_many_it_was_seen() -> None:
+    """Right 6 breaths, of 5, 6 and 10; left 7.5, of 8 and 7, because what came after the third is unsure."""
+    class_ = made()
+    right, left, oak, _, rest = class_.held
+
+    def done(*breaths: float, unsure: tuple[int, ...] = ()) -> Comparison:
+        by_number = dict(zip((right, left, oak, rest), breaths, strict=True))
+        return class_.done(by_number.get, lambda number: 0.1 if number in unsure else 1.0)
+
+    several = [done(5, 8, 3, 4), done(6, 7, 5, 4, unsure=(oak + 1, rest)), done(10, 9, 9, 9, unsure=(oak, rest))]
+    shown = run(class_, several, "y\n").stdout
+    head, _, diff = shown.partition("\n\n")
+    assert head == (
+        "What was done otherwise than class.yaml has it:\n"
+        "  line 5    old willow  5 breaths → 7 breaths  (usually right 6 breaths, left 7.5 breaths, in 2 to\n"
+        "            3 performances)\n"
+        "Left as they are:\n"
+        "  surely known in one performance only: old oak (line 7), rest (line 9)"
+    )
+    assert diff.startswith("--- class.yaml\n")
+    assert Path("class.yaml").read_text() == CLASS.replace("5 breaths", "7 breaths")
 
 
 def test_on_a_narrow_terminal_no_word_is_broken(monkeypatch: pytest.MonkeyPatch) -> None:

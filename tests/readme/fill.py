@@ -5,8 +5,9 @@
 
 A block is marked by a comment above its fence: `<!-- run: guide plan … -->` for words of kept lengths (see
 `kept_speech`), `<!-- run, own voice: … -->` where the sound itself is told of, and `<!-- run, varies: … -->` where the
-output differs from machine to machine. `<!-- help -->` is the command reference. `<!-- file: slips.yaml -->` is a file
-beside this one, which the commands below it find.
+output differs from machine to machine; `<!-- run, at the end: … -->` shows the last of its lines alone. `<!-- made:
+mine.vtt 48-71 -->` are those lines of a file that such a command has written. `<!-- help -->` is the command
+reference. `<!-- file: slips.yaml -->` is a file beside this one, which the commands below it find.
 """
 
 import difflib
@@ -33,13 +34,14 @@ HERE = Path(__file__).parent
 FOLDERS = ("guide", "sequences", "sounds", "tests")
 
 BLOCK = re.compile(
-    r"<!-- (?P<mark>(?P<kind>run|run, own voice|run, varies|file|help)(?:: (?P<line>[^\n]+?))?) -->\n"
+    r"<!-- (?P<mark>(?P<kind>run|run, at the end|run, own voice|run, varies|file|made|help)"
+    r"(?:: (?P<line>[^\n]+?))?) -->\n"
     r"```(?P<fence>text|yaml)\n(?P<shown>.*?)```\n",
     re.DOTALL,
 )
 
 #: Kinds of blocks that are the same on every machine, and those that rest on its own voice or devices.
-SAME = frozenset({"run", "file", "help"})
+SAME = frozenset({"run", "run, at the end", "file", "made", "help"})
 OWN = frozenset({"run, own voice", "run, varies"})
 
 #: How wide help is on a terminal of 80 columns and more, as click has it; in its tests it would take two more.
@@ -85,8 +87,14 @@ def filled(text: str, folder: Path, kinds: Collection[str]) -> str:
         elif found["kind"] == "file":
             output = (HERE / line).read_text(encoding="utf-8")
             (folder / line).write_text(output, encoding="utf-8")
+        elif found["kind"] == "made" and "made" in kinds:
+            name, first, last = re.fullmatch(r"(.+) (\d+)-(\d+)", line).groups()
+            lines = (folder / name).read_text(encoding="utf-8").splitlines(keepends=True)
+            output = "".join(lines[int(first) - 1 : int(last)])
         elif found["kind"] in kinds:
             output = guide(shlex.split(line)[1:], folder)
+            if found["kind"] == "run, at the end":
+                output = output.rstrip("\n").rpartition("\n")[2] + "\n"
         return f"<!-- {found['mark']} -->\n```{found['fence']}\n{output}```\n"
 
     return BLOCK.sub(anew, text)

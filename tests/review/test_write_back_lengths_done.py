@@ -44,7 +44,7 @@ SIDES = Made.of(
 
 
 def keep(made: Made, comparison: Comparison, sides: SidesKept = SidesKept.EQUAL) -> ToKeep:
-    return what_to_keep(made.steps, made.timeline, comparison, sides, made.name)
+    return what_to_keep(made.steps, made.timeline, [comparison], sides, made.name)
 
 
 def without(comparison: Comparison, number: int, **known: object) -> Comparison:
@@ -64,6 +64,31 @@ def test_bells_entry_words_and_section_bells_are_no_part_of_the_hold() -> None:
     assert [one.held_ms for one in willow.done] == [32_000]
     assert [one.planned_ms for one in willow.done] == [24_000]
     assert [one.held_ms for one in rest.done] == [40_000]
+
+
+def test_of_several_performances_the_median_of_what_is_sure_is_kept_and_in_how_many_it_is() -> None:
+    """The willow 4, 9 and 5 breaths; the rest 40 s, 60 s and, unsure, 80 s, of which the mean of two is the median."""
+    several = [
+        BELLS.done({0: 4, 2: 5}.get),
+        BELLS.done({0: 9, 2: 7.5}.get),
+        BELLS.done({0: 5, 2: 10}.get, lambda number: 0.5 if number == 2 else 1.0),
+    ]
+    kept = what_to_keep(BELLS.steps, BELLS.timeline, several, SidesKept.EQUAL, BELLS.name)
+    assert [[(one.held_ms, one.performances) for one in hold.done] for hold in kept.holds] == [
+        [(40_000, 3)],
+        [(50_000, 2)],
+    ]
+    assert kept.left == ()
+
+
+def test_what_several_performances_tell_once_or_not_surely_is_left_with_the_reason() -> None:
+    def unsure(*numbers: int) -> Comparison:
+        return BELLS.done({0: 4, 2: 5}.get, lambda number: 0.5 if number in numbers else 1.0)
+
+    several = [unsure(2), unsure(0, 2), unsure(0, 2)]
+    kept = what_to_keep(BELLS.steps, BELLS.timeline, several, SidesKept.EQUAL, BELLS.name)
+    assert [(one.title, one.why) for one in kept.left] == [("old willow", Why.ONCE), ("rest", Why.UNSURE)]
+    assert kept.holds == ()
 
 
 def test_moves_and_talks_have_nothing_to_keep() -> None:

@@ -64,7 +64,7 @@ class Made:
         return beside(self.steps, self.timeline, "taught", known)
 
     def kept(self, comparison: Comparison, sides: SidesKept = SidesKept.EQUAL) -> EditedFile:
-        keep = what_to_keep(self.steps, self.timeline, comparison, sides, self.name)
+        keep = what_to_keep(self.steps, self.timeline, [comparison], sides, self.name)
         return write_lengths(self.raw, self.name, self.folder, keep)
 
     def kept_after(self, *breaths: Fraction | float | None, sides: SidesKept = SidesKept.EQUAL) -> EditedFile:

@@ -1,11 +1,13 @@
 """How long each hold of a class really was, by the place where it is written."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from fractions import Fraction
+from statistics import median
 
 from guide.plan.timeline import Timeline
 from guide.problem import Place
-from guide.review.comparison import Comparison, StepTaken
+from guide.review.comparison import Comparison, StepTaken, sure_of_length
 from guide.review.write_back.new_length import SECOND_MS, ends, new_length, with_usual
 from guide.review.write_back.taught_hold import Done, Left, SidesKept, TaughtHold, ToKeep, Why
 from guide.sequence.steps import AtBreath, AtTime, BeforeEnd, Breath, InBreaths, Step, Steps
@@ -13,12 +15,18 @@ from guide.sequence.steps import AtBreath, AtTime, BeforeEnd, Breath, InBreaths,
 #: What is less sure than this is not written into a file.
 LEAST_SURE = 0.8
 
+#: Of several performances, so many must tell how long a hold was before that is usual.
+LEAST_KNOWN = 2
 
-def what_to_keep(steps: Steps, timeline: Timeline, comparison: Comparison, sides: SidesKept, name: str) -> ToKeep:
+
+def what_to_keep(
+    steps: Steps, timeline: Timeline, comparisons: Sequence[Comparison], sides: SidesKept, name: str
+) -> ToKeep:
     """How long each hold of a class was, for the file `name` that the class was read from.
 
-    `timeline` is planned from `steps`, and `comparison` made with both. What is planned around a hold (the way in, its
-    bells, those of sections) is taken to have lasted as planned, and the rest of the step is the hold.
+    `timeline` is planned from `steps`, and `comparisons` made with both: of one performance, or of several, and then
+    usual is the median of those in which it is surely known, of two or more. What is planned around a hold (the way in,
+    its bells, those of sections) is taken to have lasted as planned, and the rest of the step is the hold.
     """
     written: dict[Place, list[Step]] = {}
     done: dict[Place, list[Done]] = {}
@@ -27,15 +35,25 @@ def what_to_keep(steps: Steps, timeline: Timeline, comparison: Comparison, sides
         if step.hold is None:
             continue
         written.setdefault(step.place, []).append(step)
-        why = _why_left(comparison.steps, number)
-        if why is None:
-            done.setdefault(step.place, []).append(_done(step, timeline, comparison.steps, number))
+        found = _usual(step, timeline, comparisons, number)
+        if isinstance(found, Done):
+            done.setdefault(step.place, []).append(found)
         elif step.place.file == name:
-            left[Left(step.place, step.title, step.side, why)] = None
+            left[Left(step.place, step.title, step.side, found)] = None
     taught = [_taught(written[place], each) for place, each in sorted(done.items())]
     left.update(dict.fromkeys(_elsewhere(taught, name)))
     own = tuple(hold for hold in taught if hold.place.file == name)
     return ToKeep(sides, own, tuple(sorted(left, key=lambda one: one.place)))
+
+
+def _usual(step: Step, timeline: Timeline, comparisons: Sequence[Comparison], number: int) -> Done | Why:
+    """How long a hold usually was; or why nothing is to be kept of it, as the performances say that know most of it."""
+    whys = [_why_left(one.steps, number) for one in comparisons]
+    done = [_done(step, timeline, one.steps, number) for one, why in zip(comparisons, whys, strict=True) if why is None]
+    if len(done) < min(len(comparisons), LEAST_KNOWN):
+        return Why.ONCE if done else max((why for why in whys if why), key=list(Why).index)
+    held_ms = round(median(one.held_ms for one in done))
+    return replace(done[0], held_ms=held_ms, performances=len(done))
 
 
 def _elsewhere(taught: Iterable[TaughtHold], name: str) -> Iterator[Left]:
@@ -53,8 +71,7 @@ def _why_left(taken: Sequence[StepTaken], number: int) -> Why | None:
         return Why.NOT_KNOWN
     if one.real_ms is None:
         return Why.NO_END
-    after = next((other for other in taken[number + 1 :] if other.real_start_ms is not None), one)
-    return Why.UNSURE if min(one.sure, after.sure) < LEAST_SURE else None
+    return Why.UNSURE if sure_of_length(taken, number) < LEAST_SURE else None
 
 
 def _done(step: Step, timeline: Timeline, taken: Sequence[StepTaken], number: int) -> Done:

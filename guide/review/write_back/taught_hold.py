@@ -23,6 +23,7 @@ class Why(Enum):
     NOT_KNOWN = "nothing tells when they began"
     NO_END = "nothing tells when they ended"
     UNSURE = "not sure enough when they began or ended"
+    ONCE = "surely known in one performance only"
     ELSEWHERE = "written in another file"
     CUE = "cues ask for a place in them"
     CALLED_AGAIN = "other steps call their length again"
@@ -43,7 +44,8 @@ class Left:
 class Done:
     """One time that a hold was done: how long it really was, and how long it was planned.
 
-    `held_ms` may be nothing or less, where less time was taken than the way in should have had.
+    `held_ms` may be nothing or less, where less time was taken than the way in should have had. Of several
+    `performances` in which it is known, it is the median.
     """
 
     pass_number: int
@@ -51,6 +53,7 @@ class Done:
     held_ms: int
     planned_ms: int
     period_ms: Fraction
+    performances: int = 1
 
 
 @dataclass(frozen=True, slots=True)
