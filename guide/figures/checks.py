@@ -68,7 +68,7 @@ PAIRS = tuple(_pairs())
 def supports(claims: Sequence[Claim]) -> tuple[str, ...]:
     """The points that carry the body, by what it rests on; none where a wall or a prop may hold it as well."""
     rests = [claim for claim in claims if isinstance(claim, Rests)]
-    if any(claim.surface in ("wall", "chair") for claim in rests):
+    if any(claim.surface in ("wall", "chair", "table", "cushions") for claim in rests):
         return ()
     names = [name for claim in rests for name, _ in claim.place.points]
     feet = [name for name in names if name.endswith("ball")]

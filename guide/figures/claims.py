@@ -11,8 +11,11 @@ from guide.figures.kinematics import Body, Vector
 from guide.figures.named_parts import Contact
 
 #: How high each surface is, in heights of the body. Lengths of common props over a height of 1.70 m.
-SURFACES = {"floor": 0.0, "block": 0.09, "high block": 0.135, "bolster": 0.1, "blanket": 0.035, "chair": 0.265}
+SURFACES = {"floor": 0.0, "block": 0.09, "high block": 0.135, "bolster": 0.1, "blanket": 0.035}
+SURFACES |= {"chair": 0.265, "table": 0.43}
 WALL = "wall"
+#: A heap of cushions is as high and as steep as the body that lies on it.
+CUSHIONS = "cushions"
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +115,8 @@ class Rests(Claim):
         points = state.body.points
         if self.surface == WALL:
             return tuple(points[name][0] + skin - state.wall for name, skin in self.place.points)
+        if self.surface == CUSHIONS:
+            return ()
         high = SURFACES[self.surface]
         found = tuple(points[name][2] - skin - high for name, skin in self.place.points)
         if not self.place.flat:

@@ -18,7 +18,20 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from guide.figures.claims import SURFACES, WALL, Apart, Bend, Claim, Faces, LevelWith, Over, Points, Rests, Touches
+from guide.figures.claims import (
+    CUSHIONS,
+    SURFACES,
+    WALL,
+    Apart,
+    Bend,
+    Claim,
+    Faces,
+    LevelWith,
+    Over,
+    Points,
+    Rests,
+    Touches,
+)
 from guide.figures.kinematics import STARTS, Vector
 from guide.figures.named_parts import (
     LIMB_FACINGS,
@@ -194,7 +207,7 @@ def _bends(part: str, degrees: float, text: str) -> Iterator[Claim]:
 
 
 def _contacts(part: str, other: str, text: str) -> Iterator[Claim]:
-    if other in SURFACES or other == WALL:
+    if other in (*SURFACES, WALL, CUSHIONS):
         for place in _places(part):
             yield Rests(text, place, other)
         return
@@ -224,7 +237,7 @@ def _places(word: str) -> list[Contact]:
     if name not in LIMB_PLACES or not sides:
         raise NotAClaim(
             f"nothing touches with `{word}`",
-            f"write a surface ({', '.join([*SURFACES, WALL])}) or a part of the body: `left thigh`, `hands`, `seat`",
+            f"write a surface ({', '.join([*SURFACES, WALL, CUSHIONS])}) or a part of the body: `left thigh`, `hands`, `seat`",
         )
     place = LIMB_PLACES[name]
     return [

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
 
-from guide.figures.claims import SURFACES, WALL, Rests
+from guide.figures.claims import CUSHIONS, SURFACES, WALL, Rests
 from guide.figures.description import claims
 from guide.figures.figure import Figure
 from guide.figures.flesh import Round, parts
@@ -39,8 +39,8 @@ class Drawing:
     box: tuple[float, float, float, float]
 
 
-#: A limb is far when it lies so much farther away than the trunk.
-_FAR = 0.03
+#: A limb is far when it lies so much farther away than the trunk; seen from above, what lies flat is all near.
+_FAR, _FAR_BELOW = 0.03, 0.12
 
 
 def draw(figure: Figure) -> Drawing:
@@ -51,8 +51,7 @@ def draw(figure: Figure) -> Drawing:
     shapes = tuple(shape for _, shape in sorted(solids, key=lambda solid: solid[0]))
     corners = [point for shape in shapes for outline in shape.outlines for point in outline]
     left, right = min(x for x, _ in corners), max(x for x, _ in corners)
-    if view.above < 60:
-        shapes = (_floor(body, view, left, right), *shapes)
+    shapes = (_floor(body, view, left, right), *shapes)
     corners = [point for shape in shapes for outline in shape.outlines for point in outline]
     xs, ys = zip(*corners, strict=True)
     return Drawing(shapes, (min(xs), min(ys), max(xs), max(ys)))
@@ -61,12 +60,12 @@ def draw(figure: Figure) -> Drawing:
 def _body_solids(body: Body, view: FigureView) -> Iterator[tuple[float, Shape]]:
     found = parts(body)
     # What counts is how near a part is in the plane, unless it is looked at from straight above.
-    level = view if view.above > 60 else FigureView(view.around)
+    level, far_away = (view, _FAR_BELOW) if view.above > 60 else (FigureView(view.around), _FAR)
     nearness = {part.name: level.seen(part.middle)[2] for part in found}
     trunk = nearness["trunk"]
     for part in found:
         near = nearness[part.name]
-        far = part.name not in ("trunk", "head") and near < trunk - _FAR
+        far = part.name not in ("trunk", "head") and near < trunk - far_away
         yield near, Shape(Tone.FAR if far else Tone.BODY, _outlines(part.rows, view))
         if part.joined and not far:
             yield max(near, trunk) + 1e-6, Shape(Tone.JOINED, _outlines(part.joined, view))
@@ -93,36 +92,49 @@ def _prop_solids(figure: Figure, body: Body, view: FigureView) -> Iterator[tuple
     on: dict[str, list[Vector]] = {}
     for claim in claims(figure.description):
         if isinstance(claim, Rests) and claim.surface != "floor":
-            on.setdefault(claim.surface, []).extend(body.points[name] for name, _ in claim.place.points)
+            places = [(body.points[name], skin) for name, skin in claim.place.points]
+            on.setdefault(claim.surface, []).extend((x, y, z - skin) for (x, y, z), skin in places)
     for surface, points in on.items():
-        for boxes in _prop(surface, points, figure.wall):
-            middle = boxes[0][0]
-            nearness = view.seen(middle)[2] - (0.3 if surface != WALL else 0.6)
-            yield nearness, Shape(Tone.PROP, tuple(flat(_corners(box), view) for box in boxes))
+        for solid in _prop(surface, points, figure.wall, body.points["pelvis"][0]):
+            nearness = view.seen(solid[0][0])[2] - (0.3 if surface != WALL else 0.6)
+            yield nearness, Shape(Tone.PROP, tuple(flat(corners, view) for corners in solid))
 
 
-Box = tuple[Vector, Vector]
+#: The corners of a solid without dents, and solids that are one thing.
+Corners = list[Vector]
+Solid = tuple[Corners, ...]
 
 
-def _corners(box: Box) -> list[Vector]:
-    (a, b, c), (d, e, f) = box
-    return [(x, y, z) for x in (a, d) for y in (b, e) for z in (c, f)]
+def _box(one: Vector, other: Vector) -> Corners:
+    return [(x, y, z) for x in (one[0], other[0]) for y in (one[1], other[1]) for z in (one[2], other[2])]
 
 
-def _prop(surface: str, points: Sequence[Vector], wall: float) -> Iterator[tuple[Box, ...]]:
+def _prop(surface: str, points: Sequence[Vector], wall: float, pelvis: float) -> Iterator[Solid]:
     xs, ys = [point[0] for point in points], [point[1] for point in points]
+    x, y = sum(xs) / len(xs), sum(ys) / len(ys)
     if surface == WALL:
         top = max(point[2] for point in points) + 0.15
-        yield (((wall, min(ys) - 0.15, 0.0), (wall + 0.03, max(ys) + 0.15, top)),)
+        yield (_box((wall, min(ys) - 0.15, 0.0), (wall + 0.03, max(ys) + 0.15, top)),)
     elif surface == "chair":
-        yield _chair(sum(xs) / len(xs), sum(ys) / len(ys))
+        # Who does not sit on it has its seat before her, and its back beyond.
+        yield _chair(x, y, -1.0 if pelvis < x - 0.15 else 1.0)
+    elif surface == "table":
+        yield _with_legs((x - 0.12, y - 0.22), (x + 0.2, y + 0.22), SURFACES[surface])
+    elif surface == CUSHIONS:
+        yield (
+            [
+                (a + b, c + d, e)
+                for a, c, high in points
+                for b in (-0.04, 0.04)
+                for d in (-0.05, 0.05)
+                for e in (0.0, high)
+            ],
+        )
+    elif "block" in surface:
+        for a, b in _apart(points):
+            yield (_box((a - 0.035, b - 0.05, 0.0), (a + 0.035, b + 0.05, SURFACES[surface])),)
     else:
-        high = SURFACES[surface]
-        for x, y in _apart(points) if "block" in surface else [(None, None)]:
-            if x is None or y is None:
-                yield (((min(xs) - 0.07, min(ys) - 0.09, 0.0), (max(xs) + 0.07, max(ys) + 0.09, high)),)
-            else:
-                yield (((x - 0.035, y - 0.05, 0.0), (x + 0.035, y + 0.05, high)),)
+        yield (_box((min(xs) - 0.07, min(ys) - 0.09, 0.0), (max(xs) + 0.07, max(ys) + 0.09, SURFACES[surface])),)
 
 
 def _apart(points: Sequence[Vector]) -> list[tuple[float, float]]:
@@ -134,16 +146,21 @@ def _apart(points: Sequence[Vector]) -> list[tuple[float, float]]:
     return found
 
 
-def _chair(x: float, y: float) -> tuple[Box, ...]:
-    seat = SURFACES["chair"]
-    front, back, side = x + 0.12, x - 0.13, 0.125
+def _chair(x: float, y: float, faces: float) -> Solid:
+    """A chair round a point of its seat, which faces ahead (1) or back (-1)."""
+    seat, side = SURFACES["chair"], 0.125
+    front, back = x + 0.12 * faces, x - 0.13 * faces
+    rest = _box((back - 0.015 * faces, y - side, seat), (back + 0.01 * faces, y + side, seat + 0.25))
+    low, high = sorted((front, back))
+    return (*_with_legs((low, y - side), (high, y + side), seat), rest)
+
+
+def _with_legs(low: tuple[float, float], high: tuple[float, float], top: float) -> Solid:
+    """A board on four legs, between two of its corners."""
+    thick = 0.022
     legs = [
-        ((at, y + out - 0.011, 0.0), (at + 0.022, y + out + 0.011, seat - 0.01))
-        for at in (back, front - 0.022)
-        for out in (-side + 0.011, side - 0.011)
+        _box((x, y, 0.0), (x + thick, y + thick, top - 0.01))
+        for x in (low[0], high[0] - thick)
+        for y in (low[1], high[1] - thick)
     ]
-    return (
-        ((back, y - side, seat - 0.025), (front, y + side, seat)),
-        ((back - 0.015, y - side, seat), (back + 0.01, y + side, seat + 0.25)),
-        *legs,
-    )
+    return (_box((*low, top - 0.025), (*high, top)), *legs)

@@ -181,6 +181,7 @@ def _leg(
 
     pelvis = frames["pelvis"]
     at = points[f"{side} hip"] = along(points["pelvis"], pelvis, 0.0, sign * skeleton.HIP_OUT, 0.0)
+    points[f"{side} hip bone"] = along(points["pelvis"], pelvis, 0.02, sign * 0.085, 0.05)
     swung = _rolled(_pitched(pelvis, turn("hip bend"), -1.0), turn("hip out"), sign)
     thigh = _yawed(swung, turn("hip turn"), sign)
     at = points[f"{side} knee"] = along(at, thigh, 0.0, 0.0, -skeleton.THIGH)

@@ -18,7 +18,12 @@ from guide.figures.skeleton import JOINTS, ROOT
 #: How strongly a joint stays where it rests, when nothing is said of it.
 _REST = 0.04
 _RESTS = {"shoulder blade": 0.12, "ankle tilt": 0.12, "back side": 0.06, "back turn": 0.06, "toes": 0.08, "body": 0.002}
-_TRIES = 4
+_TRIES = 12
+#: Where legs begin besides, in degrees: kneeling, and folded up. From straight legs neither is found.
+_LEGS = (
+    {"hip bend": 10.0, "knee bend": 95.0, "ankle bend": -60.0},
+    {"hip bend": 100.0, "knee bend": 150.0, "ankle bend": -60.0},
+)
 _EVALUATIONS = 70
 _STEP = 1e-6
 
@@ -141,10 +146,14 @@ def _starts(unknowns: _Unknowns) -> list[Any]:
 
     chance = np.random.default_rng(16)
     starts = [unknowns.start]
-    for _ in range(_TRIES - 1):
-        moved = unknowns.start + chance.normal(0.0, 0.35, len(unknowns.start))
-        starts.append(np.clip(moved, unknowns.least + 1e-4, unknowns.most - 1e-4))
-    return starts
+    for legs in _LEGS:
+        bent = unknowns.start.copy()
+        for number, name in enumerate(unknowns.names):
+            bent[number] = radians(legs[turn]) if (turn := name.split(" ", 1)[-1]) in legs else bent[number]
+        starts.append(bent)
+    while len(starts) < _TRIES:
+        starts.append(starts[len(starts) % 3] + chance.normal(0.0, 0.35, len(unknowns.start)))
+    return [np.clip(start, unknowns.least + 1e-4, unknowns.most - 1e-4) for start in starts]
 
 
 def _angles(values: Any, unknowns: _Unknowns) -> dict[str, float]:

@@ -39,6 +39,7 @@ VIEWS: Mapping[str, FigureView] = {
     "three quarters left": FigureView(140, 14),
     "side from above": FigureView(12, 28),
     "front from above": FigureView(90, 28),
+    "back from above": FigureView(-90, 28),
     "three quarters from above": FigureView(38, 38),
     "above": FigureView(0, 90),
 }
