@@ -65,6 +65,8 @@ _BACK = {
 }
 _NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
 
+_SURFACES = (*SURFACES, WALL, CUSHIONS)
+
 #: The keys that say nothing of a part of the body.
 _SETTINGS = ("start", "see", "like", "wide")
 
@@ -207,7 +209,7 @@ def _bends(part: str, degrees: float, text: str) -> Iterator[Claim]:
 
 
 def _contacts(part: str, other: str, text: str) -> Iterator[Claim]:
-    if other in (*SURFACES, WALL, CUSHIONS):
+    if other in _SURFACES:
         for place in _places(part):
             yield Rests(text, place, other)
         return
@@ -237,7 +239,7 @@ def _places(word: str) -> list[Contact]:
     if name not in LIMB_PLACES or not sides:
         raise NotAClaim(
             f"nothing touches with `{word}`",
-            f"write a surface ({', '.join([*SURFACES, WALL, CUSHIONS])}) or a part of the body: `left thigh`, `hands`, `seat`",
+            f"write a surface ({', '.join(_SURFACES)}) or a part of the body: `left thigh`, `hands`, `seat`",
         )
     place = LIMB_PLACES[name]
     return [
