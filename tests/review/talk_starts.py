@@ -20,8 +20,9 @@ from guide.plan.timeline import Timeline
 from guide.review.by_words import compare_captions
 from guide.review.comparison import Comparison, Slip
 from guide.review.confidence import RIGHT_MS
+from guide.sequence.poses.shipped_library import shipped
 from guide.sequence.reader import read_text
-from guide.sequence.steps import Steps
+from guide.sequence.steps import StepKind, Steps
 
 #: How sure is said in steps of ten per cent, and of the surest in two more.
 GRADES = (0.0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 1.01)
@@ -50,10 +51,14 @@ def class_of(talk_name: str, folder: Path) -> tuple[Steps, Timeline]:
 
 
 def tied(talk: Talked, timeline: Timeline) -> Iterator[tuple[int, Kept]]:
-    """Each step of the plan, by number, that was done, and what was done; by line, side and order."""
+    """Each step of the plan, by number, that was done, and what was done; by line, side, pose and order.
+
+    A way out of a pose is never what was done.
+    """
     of_line: dict[int, list[int]] = defaultdict(list)
     for number, span in enumerate(timeline.spans):
-        of_line[span.place.line].append(number)
+        if not (span.kind is StepKind.TALK and number and timeline.spans[number - 1].place.line == span.place.line):
+            of_line[span.place.line].append(number)
     done: dict[int, list[Kept]] = defaultdict(list)
     for step in talk.steps:
         if step.line is not None:
@@ -63,15 +68,21 @@ def tied(talk: Talked, timeline: Timeline) -> Iterator[tuple[int, Kept]]:
 
 
 def _in_order(timeline: Timeline, spans: list[int], steps: list[Kept]) -> Iterator[tuple[int, Kept]]:
-    """What was done by one line of the class, with its steps; where some were not done, the sides tell which."""
+    """What was done by one line of the class, with its steps; where some were not done, sides and poses tell which."""
     if len(spans) == len(steps):
         yield from zip(spans, steps, strict=True)
         return
     for step in steps:
         fits = [number for number in spans if step.side is None or _side(timeline, number) in (None, step.side)]
         if fits:
-            yield fits[0], step
-            spans = [number for number in spans if number > fits[0]]
+            found = next((number for number in fits if _pose(timeline, number) in {step.pose, *step.or_poses}), fits[0])
+            yield found, step
+            spans = [number for number in spans if number > found]
+
+
+def _pose(timeline: Timeline, number: int) -> str | None:
+    pose = shipped().find(timeline.spans[number].pose or "")
+    return pose.name if pose else None
 
 
 def _side(timeline: Timeline, number: int) -> str | None:
