@@ -131,7 +131,8 @@ class ReadingScene:
 
     It is line `number` of `lines`, `recorded` of which have a take; `is_recorded` tells whether this one has. It may
     last `room_ms`, 0 where it has a time of its own. `counts` is 3, 2 or 1 while she is counted in; `at_ms` is how long
-    has been recorded, and `level_dbfs` how loud it is. `keys` says what can be pressed now.
+    has been recorded, or how long the words of a take last, and `level_dbfs` how loud it is. `keys` says what can be
+    pressed now.
     """
 
     kind: ClassVar = "reading"

@@ -23,6 +23,9 @@ from guide.voice.takes.store import Takes
 #: So much of what was heard before a line began is kept with it: who begins early loses nothing.
 EARLY_MS = 300
 
+#: How loud it is, is told of so much: pieces of sound may be as short as a system likes.
+LEVEL_MS = 100
+
 #: What is heard is 16-bit numbers.
 BYTES_A_MS = RATE_HZ // 1000 * 2
 
@@ -68,7 +71,6 @@ class Recording:
         self._ear: Ear | None = None
         self._early: deque[bytes] = deque()
         self._sound = bytearray()
-        self._level_dbfs = NOTHING_DBFS
         self._play: _Playing | None = None
         self._is_open = False
 
@@ -78,9 +80,7 @@ class Recording:
 
     def hear(self, sound: bytes) -> None:
         """Take in the next piece of sound."""
-        heard = _samples(sound)
         with self._lock:
-            self._level_dbfs = float(levels_dbfs(heard, RATE_HZ).max(initial=NOTHING_DBFS))
             if self._session.phase is TakePhase.RECORDING:
                 self._sound += sound
             self._early.append(sound)
@@ -121,13 +121,26 @@ class Recording:
                 room_ms=session.line.room_ms or 0,
                 phase=session.phase.value,
                 counts=session.counts(now_ms),
-                at_ms=len(self._sound) // BYTES_A_MS if session.phase in (TakePhase.RECORDING, TakePhase.TAKEN) else 0,
-                level_dbfs=round(self._level_dbfs),
+                at_ms=self._at_ms(),
+                level_dbfs=self._level_dbfs(),
                 told=session.told,
                 keys=keys_for(session.flows),
                 sound_lost=is_lost,
                 is_over=session.phase is TakePhase.DONE,
             )
+
+    def _at_ms(self) -> int:
+        """How long has been recorded; of a take, how long its words last, which is what its place has room for."""
+        match self._session.phase:
+            case TakePhase.RECORDING:
+                return len(self._sound) // BYTES_A_MS
+            case TakePhase.TAKEN:
+                return self._session.lasts_ms
+        return 0
+
+    def _level_dbfs(self) -> int:
+        heard = _samples(b"".join(self._early))[-LEVEL_MS * RATE_HZ // 1000 :]
+        return round(float(levels_dbfs(heard, RATE_HZ).max(initial=NOTHING_DBFS)))
 
     @property
     def missing(self) -> int:

@@ -16,6 +16,9 @@ COUNTED_FROM, COUNT_MS = 3, 700
 #: In a flow a line has ended after so much silence, and the next one begins so soon after it was shown.
 SILENCE_MS, TURNED_MS = 1100, 900
 
+#: What is told where she is about to leave a take that is not kept.
+UNKEPT = "this take is not kept yet: space keeps it, the same key again leaves it"
+
 #: A line that goes on for so long has been forgotten.
 LONGEST_MS = 90_000
 
@@ -58,6 +61,7 @@ class Session:
     """The line under way by its number, what goes on with it, since when, and what is told of its take.
 
     `kept` are the keys of the lines that have takes; with `flows` a line ends by its silence, and the next one begins.
+    The words of its take last `lasts_ms`, 0 where there are none.
     """
 
     lines: tuple[ReadingLine, ...]
@@ -67,6 +71,7 @@ class Session:
     phase: TakePhase = TakePhase.READY
     since_ms: int = 0
     told: tuple[str, ...] = ()
+    lasts_ms: int = 0
 
     @property
     def line(self) -> ReadingLine:
@@ -101,7 +106,10 @@ def begun(lines: Sequence[ReadingLine], kept: frozenset[str], flows: bool = Fals
 
 def asked(session: Session, ask: Ask, now_ms: int) -> Turn:
     """What an order makes of a session."""
+    has_take = session.phase in (TakePhase.TAKEN, TakePhase.PLAYING)
     match ask:
+        case Ask.NEXT | Ask.BACK | Ask.END if has_take and UNKEPT not in session.told:
+            return _in(replace(session, told=(UNKEPT, *session.told)), TakePhase.TAKEN, now_ms), (Deed.HUSH,)
         case Ask.GO:
             return _gone(session, now_ms)
         case Ask.HEAR if session.phase is TakePhase.TAKEN:
@@ -140,7 +148,7 @@ def played(session: Session, now_ms: int) -> Session:
 def stopped(session: Session, measures: TakeMeasures, now_ms: int) -> Turn:
     """The take was measured: in a flow one that can be used is kept, and the next line recorded at once."""
     told = (*map(str, verdicts(measures)), *_lasts_too_long(session.line, measures))
-    taken = replace(_in(session, TakePhase.TAKEN, now_ms), told=told)
+    taken = replace(_in(session, TakePhase.TAKEN, now_ms), told=told, lasts_ms=measures.lasts_ms)
     return _kept(taken, now_ms) if session.flows and is_usable(session.line, measures) else (taken, ())
 
 
@@ -152,12 +160,10 @@ def is_usable(line: ReadingLine, measures: TakeMeasures) -> bool:
 
 def _lasts_too_long(line: ReadingLine, measures: TakeMeasures) -> tuple[str, ...]:
     """What to say of words that last longer than their tightest place allows, however they are tightened."""
-    if line.room_ms is None or measures.words_ms is None:
+    if line.room_ms is None or measures.lasts_ms <= line.room_ms * MOST:
         return ()
-    lasts_ms = measures.words_ms[1] - measures.words_ms[0]
-    if lasts_ms <= line.room_ms * MOST:
-        return ()
-    return (f"too long: {seconds_text(lasts_ms)}, and its place has {seconds_text(line.room_ms)} (say it quicker)",)
+    lasts, room = seconds_text(measures.lasts_ms), seconds_text(line.room_ms)
+    return (f"too long: {lasts}, and its place has {room} (say it quicker)",)
 
 
 def _gone(session: Session, now_ms: int) -> Turn:

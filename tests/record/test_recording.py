@@ -89,6 +89,8 @@ def test_a_line_is_recorded_as_it_was_said_and_kept_at_once(studio: Studio, tmp_
     assert studio.scene.state.endswith(" of 4 s")
     studio.recording.ask(Ask.GO)
     assert (studio.scene.phase, studio.scene.told) == ("recorded", ())
+    # What its place has to have room for are the words, without the quiet around them.
+    assert studio.scene.at_ms == pytest.approx(1500, abs=200) and said.size * 1000 / RATE_HZ > 2000
     assert Takes.in_folder(tmp_path).latest("Rise.") is None
     studio.recording.ask(Ask.GO)
     kept = Takes.in_folder(tmp_path).latest("Rise.")
@@ -118,6 +120,18 @@ def test_in_a_flow_all_lines_are_recorded_without_a_key(tmp_path: Path, monkeypa
         take = Takes.in_folder(tmp_path).latest(line.words)
         assert take is not None
         assert 900 < take.read()[0].size * 1000 / RATE_HZ < 4500
+
+
+def test_how_loud_it_is_does_not_hang_on_how_short_the_pieces_of_sound_are(studio: Studio) -> None:
+    """A pipe hands on some samples at a time, and a tone is zero twice in each of its waves."""
+    tone = 0.1 * np.sin(2 * np.pi * 100 * np.arange(RATE_HZ // 5) / RATE_HZ)
+    pcm, shown = (tone * 32767).astype("<i2").tobytes(), set[int]()
+    for at in range(0, len(pcm), 24):
+        studio.recording.hear(pcm[at : at + 24])
+        if at > len(pcm) / 2:
+            shown.add(studio.scene.level_dbfs)
+    # A sine is 3 dB below its peak.
+    assert shown == {-23}
 
 
 def test_a_silent_take_is_told_and_stays_with_its_line(studio: Studio) -> None:
@@ -196,6 +210,6 @@ def test_lines_tell_it_to_a_terminal_without_a_screen(studio: Studio) -> None:
         "   1/3  Standing: Rise. (at most 4 s)",
         "         3",
         "         recording 1.3 s of 4 s",
-        "         recorded 1.3 s of 4 s",
+        "         recorded",
     ]
     assert written[5].startswith("         no words are heard")

@@ -11,6 +11,7 @@ from guide.record.session import (
     COUNTED_FROM,
     LONGEST_MS,
     SILENCE_MS,
+    UNKEPT,
     Ask,
     Deed,
     Session,
@@ -86,6 +87,18 @@ def test_other_lines_are_gone_to_and_nothing_is_kept_of_that() -> None:
     assert session.line.words == "Rest."
     session, _ = asked(session, Ask.NEXT, 0)
     assert (session.line.words, session.kept) == ("Rise.", frozenset())
+
+
+@pytest.mark.parametrize("ask", [Ask.NEXT, Ask.BACK, Ask.END])
+def test_a_take_that_is_not_kept_is_left_only_when_that_is_asked_for_twice(ask: Ask) -> None:
+    session, _ = taken(begun(LINES, frozenset()), NOISY)
+    session, _ = asked(session, Ask.HEAR, 20_000)
+    session, deeds = asked(session, ask, 20_500)
+    assert (session.phase, session.line.words, deeds) == (TakePhase.TAKEN, "Rise.", (Deed.HUSH,))
+    assert session.told[0] == UNKEPT and session.told[1].startswith("too noisy")
+    assert asked(session, Ask.GO, 21_000)[1] == (Deed.HUSH, Deed.KEEP)
+    session, _ = asked(session, ask, 21_000)
+    assert (session.line.words != "Rise.") or session.phase is TakePhase.DONE
 
 
 def test_after_the_last_missing_line_it_is_over() -> None:

@@ -78,6 +78,11 @@ class TakeMeasures:
     dies_away_s: float | None
 
     @property
+    def lasts_ms(self) -> int:
+        """How long its words last; 0 where there are none."""
+        return 0 if self.words_ms is None else self.words_ms[1] - self.words_ms[0]
+
+    @property
     def speech_over_noise_db(self) -> float:
         """How far the speech is above the noise."""
         return self.speech_dbfs - self.noise_dbfs
