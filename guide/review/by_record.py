@@ -13,6 +13,7 @@ from guide.problem import UnusableChoice
 from guide.review.aligning.taut_string import Window
 from guide.review.comparison import Comparison, How, Known, beside, whole_ms
 from guide.review.confidence import Basis, confidence
+from guide.review.lead_of_words import lead_of_words
 from guide.review.recorded_steps import in_plan, last_written
 from guide.review.speech import Speech
 from guide.sequence.steps import Steps
@@ -51,6 +52,11 @@ class Told:
     kept_out_ms: int
     answers: dict[int, int]
     spoken: tuple[tuple[int, int], ...]
+
+    @property
+    def keys_ms(self) -> dict[int, int]:
+        """The starts of the steps that began with a key."""
+        return {number: start_ms for number, start_ms in self.starts_ms.items() if number not in self.by_voice}
 
 
 def told(events: Sequence[Event], steps: Steps, timeline: Timeline, name: str) -> Told:
@@ -197,9 +203,8 @@ def listened_to(timeline: Timeline, name: str, found: Told) -> "Listened":
     from guide.review.hearing.by_voice import listened
     from guide.review.hearing.voice_activity import Stretch
 
-    keys = {number: start_ms for number, start_ms in found.starts_ms.items() if number not in found.by_voice}
     stretches = [Stretch(from_ms, to_ms) for from_ms, to_ms in found.spoken]
-    return listened(timeline, name, stretches, found.length_ms, keys | found.answers)
+    return listened(timeline, name, stretches, found.length_ms, found.keys_ms | found.answers)
 
 
 def beside_voice(steps: Steps, timeline: Timeline, found: Told, heard: "Listened") -> Comparison:
@@ -211,13 +216,14 @@ def beside_voice(steps: Steps, timeline: Timeline, found: Told, heard: "Listened
     if found.end_ms is not None and last.real_start_ms is not None:
         taken = (*taken[:-1], replace(last, real_ms=max(0, found.end_ms - last.real_start_ms)))
     spoken_ms = sum(to_ms - from_ms for from_ms, to_ms in found.spoken)
+    lead = lead_of_words(timeline, found.keys_ms, found.spoken)
     return replace(
         comparison,
         how=How.REHEARSED,
         steps=taken,
         real_ms=whole_ms(taken),
         kept_out_ms=found.kept_out_ms,
-        speech=Speech(words=None, spoken_ms=spoken_ms, over_ms=found.length_ms, is_measured=True),
+        speech=Speech(words=None, spoken_ms=spoken_ms, over_ms=found.length_ms, is_measured=True, lead=lead),
     )
 
 

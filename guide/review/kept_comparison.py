@@ -6,6 +6,7 @@ that were written back, words, a step more or less.
 
 import json
 from collections.abc import Mapping, Sequence
+from dataclasses import fields
 from difflib import SequenceMatcher
 from typing import Any
 
@@ -13,6 +14,7 @@ from guide.plan.timeline import Timeline
 from guide.problem import UnusableChoice
 from guide.review.comparison import Comparison, How, Known, Slip, beside
 from guide.review.confidence import Basis
+from guide.review.lead_of_words import LeadOfWords
 from guide.review.said_often import Often
 from guide.review.speech import QuietTime, Speech
 from guide.sequence.steps import Steps
@@ -98,7 +100,7 @@ def _whole_or_none(value: object) -> int | None:
 
 
 def _speech(kept: Mapping[str, Any]) -> Speech:
-    quiet = kept.get("longest_quiet")
+    quiet, lead = kept.get("longest_quiet"), kept.get("lead")
     return Speech(
         words=_whole_or_none(kept["words"]),
         spoken_ms=int(kept["spoken_ms"]),
@@ -108,6 +110,9 @@ def _speech(kept: Mapping[str, Any]) -> Speech:
         phrases=tuple(Often(str(one["words"]), int(one["times"])) for one in kept.get("phrases", ())),
         longest_quiet=None if quiet is None else QuietTime(int(quiet["from_ms"]), int(quiet["to_ms"])),
         from_ms=int(kept.get("from_ms", 0)),
+        lead=None
+        if lead is None
+        else LeadOfWords(**{field.name: int(lead[field.name]) for field in fields(LeadOfWords)}),
     )
 
 

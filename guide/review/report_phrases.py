@@ -5,6 +5,7 @@ from collections.abc import Iterator
 
 from guide.review.comparison import BothSides, Comparison, How, StepTaken
 from guide.review.confidence import Basis
+from guide.review.lead_of_words import LeadOfWords
 from guide.sequence.steps import StepKind
 from guide.units import clock, seconds_text, so_many
 from guide.visible import visible
@@ -269,9 +270,26 @@ def words_said(comparison: Comparison) -> Iterator[str]:
     quiet = speech.longest_quiet
     if quiet is not None and quiet.length_ms >= LEAST_QUIET_MS:
         yield f"Longest quiet: about {length(quiet.length_ms)}, from {clock(quiet.from_ms)} on"
+    if not comparison.is_another:
+        yield lead_told(speech.lead)
     for what, often in (("Fillers", speech.fillers), ("Phrases", speech.phrases)):
         if often:
             yield f"{what} said most: {', '.join(f'“{one.words}” {one.times} times' for one in often)}"
+
+
+def lead_told(lead: LeadOfWords | None) -> str:
+    """How long before a move its words began; or why that is not known."""
+    if lead is None:
+        why = "only a key says when people moved (rehearse with --listen --each-move)"
+        return f"How long before a move its words began cannot be told: {why}"
+    least, most, planned = (_tenths(ms) for ms in (lead.least_ms, lead.most_ms, lead.planned_ms))
+    side = "before" if lead.median_ms >= 0 else "after"
+    began = f"Words began about {_tenths(abs(lead.median_ms))} s {side} their move, planned {planned} s before"
+    return f"{began}: the median of {lead.moves} moves with a key, from {least} s to {most} s"
+
+
+def _tenths(ms: int) -> str:
+    return f"{ms / 1000:.1f}".replace("-", "−")
 
 
 def another(comparison: Comparison) -> str:

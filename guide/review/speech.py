@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from guide.review.captions.transcript import Transcript, folded
+from guide.review.lead_of_words import LeadOfWords
 from guide.review.said_often import Often, fillers, phrases
 
 #: Captions with fewer letters, or longer ones, tell nothing of how fast somebody speaks.
@@ -42,7 +43,7 @@ class Speech:
     From captions, `spoken_ms` is an estimate: they stand on while nobody speaks, so their words are given the time that
     they take in captions without quiet in them. `is_measured` tells whether there are enough of those; else it is the
     usual time. From a voice that was heard it is measured, and `words` is None. `fillers` and `phrases` were said most;
-    `longest_quiet` is None where there was none, or it was not looked for.
+    `longest_quiet` is None where there was none, or it was not looked for, and `lead` where it cannot be known.
     """
 
     words: int | None
@@ -53,6 +54,7 @@ class Speech:
     phrases: tuple[Often, ...] = ()
     longest_quiet: QuietTime | None = None
     from_ms: int = 0
+    lead: LeadOfWords | None = None
 
     @property
     def share(self) -> float:
