@@ -57,6 +57,7 @@ LIMB_PLACES = {
     "thigh": Contact((("hip", 0.056), ("knee", 0.032))),
     "hip": Contact((("hip", 0.056),)),
     "hip bone": Contact((("hip bone", 0.004),)),
+    "flank": Contact((("flank", 0.045),)),
     "hand": Contact((("wrist", 0.016), ("knuckles", 0.012), ("fingers", 0.006)), "hand"),
     "palm": Contact((("palm", 0.014),)),
     "fingers": Contact((("fingers", 0.004),)),
