@@ -28,8 +28,11 @@ def test_a_picture_is_what_is_shown_at_its_moment(name: str, tmp_path: Path) -> 
     need("tmux", mend="sudo apt install tmux")
     made = pictures()
     rows = made.taken(name, tmp_path).split("\n")
+    drawing = made.screen_picture
     shown = {
-        part for row in made.MOMENTS[name].same for part in made.row_drawn(rows[row], made.AROUND + row * made.HIGH)
+        part
+        for row in made.MOMENTS[name].same
+        for part in drawing.row_drawn(rows[row], drawing.AROUND + row * drawing.HIGH)
     }
     kept = (made.FOLDER / f"{name}.svg").read_text(encoding="utf-8")
     assert shown and shown <= set(kept.splitlines())

@@ -1,7 +1,9 @@
 """A recording under way, with a microphone and a clock of the tests: what is on the disk, and what is shown."""
 
+import sys
 from collections.abc import Iterator
 from pathlib import Path
+from unittest.mock import patch
 
 import numpy as np
 import pytest
@@ -177,6 +179,14 @@ def test_a_full_disk_is_told_and_the_line_stays(studio: Studio, tmp_path: Path) 
     studio.recording.ask(Ask.GO)
     assert studio.scene.words == "Rise."
     assert "the take could not be kept" in studio.scene.told[0]
+
+
+def test_the_picture_of_a_line_that_is_recorded_is_what_the_program_shows() -> None:
+    """Made anew by `python tests/readme/record_picture.py`."""
+    folder = str(Path(__file__).resolve().parents[1] / "readme")
+    with patch.object(sys, "path", [folder, *sys.path]):
+        import record_picture
+    assert record_picture.PICTURE.read_text(encoding="utf-8") == record_picture.drawn()
 
 
 def test_keys_ask_and_a_key_held_down_asks_once(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -24,7 +24,8 @@ def reading_rows(reading: ReadingScene, day: Day, room: Room) -> tuple[Row, ...]
 
 def _pieces(reading: ReadingScene, room: Room) -> Iterator[ScreenPiece]:
     told = [row for line in reading.told for row in wrap(line, room.inner)][:TOLD_ROWS]
-    keys = wrap(reading.keys, room.inner)[:KEY_ROWS]
+    # A key stays with the first word of what it does.
+    keys = [row.replace("\xa0", " ") for row in wrap(reading.keys.replace(": ", ":\xa0"), room.inner)][:KEY_ROWS]
     state_rows = narrowest(MOST, room).line_rows if is_large(room) else 1
     word_rows = max(1, room.rows - 1 - state_rows - 1 - TOLD_ROWS - len(keys))
     yield from Band(room, 0, 1).small(Part.WHERE, where(reading), Ink.FAINT)
