@@ -10,6 +10,7 @@ import pytest
 from fill import ROOT, SAME, alike, made_anew, pages
 
 from guide.cli import COMMANDS
+from guide.ready.make_ready import make_ready
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 
@@ -29,6 +30,23 @@ def test_every_output_is_what_the_commands_print_with_the_voice_of_this_machine(
     text = page.read_text(encoding="utf-8")
     made = made_anew(text, {"run", "run, at the end", "run, own voice"})
     assert alike(text, made), "\n".join(unified_diff(text.splitlines(), made.splitlines(), lineterm=""))
+
+
+@pytest.mark.slow
+def test_the_picture_of_a_track_has_its_levels_with_the_voice_of_this_machine() -> None:
+    """Made anew by `python tests/readme/music_picture.py`. Another processor's voice may move a level a little."""
+    import music_picture
+
+    shown, made = (
+        [int(level) for level in re.findall(r"[L ][0-9.]+ ([0-9]+)", text)]
+        for text in (
+            music_picture.PICTURE.read_text(encoding="utf-8"),
+            music_picture.drawn(music_picture.levels_dbfs(make_ready(music_picture.CLASS))),
+        )
+    )
+    assert abs(len(shown) - len(made)) <= 3
+    off_px = [abs(one - other) for one, other in zip(shown, made, strict=False)]
+    assert len(off_px) > 300 and sum(off > 2 * music_picture.A_DB for off in off_px) < len(off_px) / 10
 
 
 @pytest.mark.parametrize("name", COMMANDS)
