@@ -20,6 +20,7 @@ COMMANDS = {
     "new": ("guide.cli.new", "Start a class file that is ready to be changed."),
     "check": ("guide.cli.check", "Find what is wrong in class files, and say what to write."),
     "plan": ("guide.cli.plan", "Show how a class will run, minute by minute."),
+    "sheet": ("guide.cli.sheet", "Put a class on paper in figures, to carry to the mat."),
     "play": ("guide.cli.play", "Lead a class aloud, and do as you ask with one key."),
     "log": ("guide.cli.log", "Print what really happened in a class that was led."),
     "rehearse": ("guide.cli.rehearse", "Teach a class beside its plan, and see how the time went."),

@@ -116,9 +116,9 @@ def command(
         comparison, transcript = _compared(steps, timeline, recordings, hear, model)
         reported(comparison, as_json, html, replacing, tell)
         if chapters is not None:
-            from guide.export.registry import TAUGHT_CHAPTERS, exporter_of, write_taught
+            from guide.export.registry import TAUGHT_CHAPTERS, exporter_of, write_one
 
-            write_taught(comparison, exporter_of(chapters, TAUGHT_CHAPTERS), chapters, replacing)
+            write_one(comparison, exporter_of(chapters, TAUGHT_CHAPTERS), chapters, replacing)
         if captions is not None:
             from guide.review.recordings import words_among
 

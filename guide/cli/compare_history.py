@@ -76,6 +76,6 @@ def told_history(history: "History", as_json: bool, html: Path | None, replacing
 
         tell(history_text(history, shutil.get_terminal_size((100, 24)).columns).rstrip("\n"))
     if html is not None:
-        from guide.export.registry import HISTORY_PAGE, write_taught
+        from guide.export.registry import HISTORY_PAGE, write_one
 
-        write_taught(history, HISTORY_PAGE, html, replacing)
+        write_one(history, HISTORY_PAGE, html, replacing)

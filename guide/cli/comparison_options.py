@@ -53,9 +53,9 @@ def reported(
 
         say(text_report(comparison, shutil.get_terminal_size((100, 24)).columns).rstrip("\n"))
     if html is not None:
-        from guide.export.registry import PAGE, write_taught
+        from guide.export.registry import PAGE, write_one
 
-        write_taught(comparison, PAGE, html, replacing)
+        write_one(comparison, PAGE, html, replacing)
 
 
 def keep_options(function: Function) -> Function:
@@ -118,13 +118,13 @@ def captioned(
         MachineTrouble, UnusableChoice: they cannot be written, or are of another class.
     """
     from guide.export.captions.taught import TaughtWords
-    from guide.export.registry import TAUGHT_CAPTIONS, exporter_of, write_taught
+    from guide.export.registry import TAUGHT_CAPTIONS, exporter_of, write_one
     from guide.review.mended_words import mended
 
     if comparison.is_another:
         raise UnusableChoice(f"{comparison.recording}: it seems to be of another class (no captions)")
     found = mended(timeline, transcript)
-    write_taught(TaughtWords(comparison.title, found.transcript), exporter_of(path, TAUGHT_CAPTIONS), path, replacing)
+    write_one(TaughtWords(comparison.title, found.transcript), exporter_of(path, TAUGHT_CAPTIONS), path, replacing)
     return f"{path}: captions with {so_many(found.places, 'word')} mended."
 
 

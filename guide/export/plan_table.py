@@ -77,13 +77,18 @@ def _section_and(row: _Row, lines: list[str]) -> tuple[int | None, list[str]]:
 
 
 def _rows(timeline: Timeline) -> list[_Row]:
+    return [_row(span, words) for span, words in zip(timeline.spans, said_in_each(timeline), strict=True)]
+
+
+def said_in_each(timeline: Timeline) -> list[tuple[str, ...]]:
+    """All that is said in each step, a text for each cue; of numbers counted aloud there is one remark, at the end."""
     said: list[list[str]] = [[] for _ in timeline.spans]
     counted = _counted(timeline)
     for cue in timeline.cues:
         words = counted[cue.step] if cue.kind is CueKind.COUNT else plain(cue.words)
         if cue.kind is not CueKind.COUNT or words not in said[cue.step]:
             said[cue.step].append(words)
-    return [_row(span, words) for span, words in zip(timeline.spans, said, strict=True)]
+    return [tuple(sorted(words, key=lambda one: one.startswith(COUNTED))) for words in said]
 
 
 def _counted(timeline: Timeline) -> list[str]:
@@ -95,19 +100,20 @@ def _counted(timeline: Timeline) -> list[str]:
     return [f"{COUNTED}, but for {in_short(numbers)})" if numbers else f"{COUNTED})" for numbers in missing]
 
 
-def _row(span: Span, said: list[str]) -> _Row:
+def _row(span: Span, said: tuple[str, ...]) -> _Row:
     title = plain(span.title)
     return _Row(
         clock=clock(span.start_ms),
         what=title[:1].upper() + title[1:],
         side=span.side.value if span.side else "",
-        held=_held(span),
-        said=tuple(sorted(said, key=lambda words: words.startswith(COUNTED))),
+        held=how_long(span),
+        said=said,
         section=span.section,
     )
 
 
-def _held(span: Span) -> str:
+def how_long(span: Span) -> str:
+    """How long a step is held, in breaths or in time; of a move and of words alone how long they last."""
     if span.breaths:
         return so_many_breaths(span.breaths, span.and_a_half)
     end_ms = span.end_ms if span.kind in (StepKind.MOVE, StepKind.TALK) else span.held_ms

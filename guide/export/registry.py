@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any, Generic, Protocol, TypeVar
 
 from guide.export.atomic_write import atomic_file, written_together
@@ -20,7 +21,26 @@ from guide.export.comparison_page.html_page import html_page
 from guide.export.plan_json import plan_as_json
 from guide.export.plan_table import full_plan_table
 from guide.export.replacing import Replace, check_may_replace
-from guide.export.seal import AT_THE_END, GENERATOR, KEY, LINE_ENDS, NOTE, SEMICOLON, TOOL, Seal, whose_sound
+from guide.export.seal import (
+    AT_THE_END,
+    GENERATOR,
+    KEY,
+    LINE_ENDS,
+    NOTE,
+    REMARK,
+    SEMICOLON,
+    TOOL,
+    Seal,
+    sealed_pdf,
+    whose_pdf,
+    whose_sound,
+)
+from guide.export.sheet.content import ClassSheet
+from guide.export.sheet.html_page import sheet_html
+from guide.export.sheet.layout import laid_out
+from guide.export.sheet.markdown import sheet_markdown
+from guide.export.sheet.pdf import sheet_pdf, without_shapes
+from guide.export.sheet.svg import sheet_svg
 from guide.export.taught_chapters import chapters_as_ffmetadata, chapters_as_lines, chapters_as_webvtt
 from guide.export.track import STEMS, Sound, write_track
 from guide.plan.timeline import Timeline
@@ -100,6 +120,23 @@ class TextExporter(Generic[Subject]):
         return self.seal.whose(path)
 
 
+@dataclass(frozen=True, slots=True)
+class PdfExporter(Generic[Subject]):
+    """A PDF, made by a pure function of its subject; `told` says what there is to say of what it could not show."""
+
+    name: str
+    subject: type[Subject]
+    pdf: Callable[[Subject], bytes]
+    told: Callable[[Subject], str] = lambda subject: ""
+
+    def write(self, part: Path, subject: Subject, progress: Progress | None) -> str:
+        part.write_bytes(sealed_pdf(self.pdf(subject)))
+        return self.told(subject)
+
+    def whose(self, path: Path) -> str:
+        return whose_pdf(path)
+
+
 def _plan_text(timeline: Timeline) -> str:
     return full_plan_table(timeline, TEXT_COLUMNS)
 
@@ -143,6 +180,14 @@ TAUGHT_CHAPTERS: Mapping[str, Exporter[Comparison]] = {
     **dict.fromkeys((".mp4", ".m4v", ".m4a"), FilmExporter("mp4")),
     ".mov": FilmExporter("mov"),
     ".mkv": FilmExporter("matroska"),
+}
+
+#: A class as a sheet to carry to the mat.
+SHEETS: Mapping[str, Exporter[ClassSheet]] = {
+    ".pdf": PdfExporter("a class sheet, PDF", ClassSheet, lambda sheet: sheet_pdf(laid_out(sheet)), without_shapes),
+    ".html": TextExporter("a class sheet as a page", ClassSheet, sheet_html, GENERATOR),
+    ".svg": TextExporter("a class sheet as a picture", ClassSheet, lambda sheet: sheet_svg(laid_out(sheet)), REMARK),
+    ".md": TextExporter("a class sheet as Markdown", ClassSheet, sheet_markdown, AT_THE_END),
 }
 
 #: What was said in it, for the same video.
@@ -254,11 +299,18 @@ def check_jobs(jobs: Sequence[Job], inputs: Mapping[Path, str], replace: Replace
         check_may_replace(job.path, job.exporter.whose, inputs, replace)
 
 
-def write_taught(subject: Subject, exporter: Exporter[Subject], path: Path, replace: Replace) -> None:
-    """Write a comparison as a page or as chapters, or what was said, whatever the name. Raises what `write` does."""
+def write_one(
+    subject: Subject,
+    exporter: Exporter[Subject],
+    path: Path,
+    replace: Replace,
+    inputs: Mapping[Path, str] = MappingProxyType({}),
+) -> str:
+    """Write one file that belongs to no other, whatever its name; what there is to say. Raises what `write` does."""
     with atomic_file(path) as part:
-        exporter.write(part, subject, None)
-        check_may_replace(path, exporter.whose, {}, replace)
+        said = exporter.write(part, subject, None)
+        check_may_replace(path, exporter.whose, inputs, replace)
+    return said
 
 
 def check_may_write(paths: Sequence[Path], inputs: Mapping[Path, str], replace: Replace) -> None:

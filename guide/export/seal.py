@@ -113,13 +113,15 @@ def _note(text: str, seal: str) -> str:
 
 
 #: In WebVTT a note, in ffmetadata a line after a semicolon, in LRC the program that made it, in JSON a key, in text for
-#: people a line below, and in a page what generated it (Source: WHATWG HTML, "Standard metadata names").
+#: people a line below, in a picture a comment, and in a page what generated it (Source: WHATWG HTML, "Standard metadata
+#: names").
 NOTE = Line(_note)
 SEMICOLON = Line(lambda text, seal: text.replace("\n", f"\n; made by {seal}\n", 1))
 TOOL = Line(lambda text, seal: f"[re:{seal}]\n{text}")
 KEY = Line(lambda text, seal: text.replace("{\n", f'{{\n  "made_by": "{seal}",\n', 1))
 AT_THE_END = Line(lambda text, seal: f"{text}\nMade by {seal}\n")
 GENERATOR = Line(lambda text, seal: text.replace("<head>\n", f'<head>\n<meta name="generator" content="{seal}">\n', 1))
+REMARK = Line(lambda text, seal: text.replace("<title>", f"<!-- made by {seal} -->\n<title>", 1))
 LINE_ENDS = LineEnds()
 
 

@@ -1,7 +1,7 @@
 """A figure as shapes, from the farthest to the nearest: the floor, props, and the parts of the body."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from guide.figures.claims import CUSHIONS, SURFACES, WALL, Rests
@@ -9,7 +9,7 @@ from guide.figures.description import claims
 from guide.figures.figure import Figure
 from guide.figures.flesh import Round, parts
 from guide.figures.kinematics import Body, Vector
-from guide.figures.outline import Polygon, flat, row_outlines
+from guide.figures.outline import Polygon, flat, row_outlines, thinned
 from guide.figures.views import VIEWS, FigureView
 
 
@@ -42,6 +42,9 @@ class Drawing:
 #: A limb is far when it lies so much farther away than the trunk; seen from above, what lies flat is all near.
 _FAR, _FAR_BELOW = 0.03, 0.12
 
+#: Corners of a small drawing lie so far apart, in heights of the body.
+_SMALL = 0.009
+
 
 def draw(figure: Figure) -> Drawing:
     """The picture of a figure, from where its description says."""
@@ -55,6 +58,15 @@ def draw(figure: Figure) -> Drawing:
     corners = [point for shape in shapes for outline in shape.outlines for point in outline]
     xs, ys = zip(*corners, strict=True)
     return Drawing(shapes, (min(xs), min(ys), max(xs), max(ys)))
+
+
+def small(drawing: Drawing) -> Drawing:
+    """A drawing with fewer corners, none of which is missed where a body is no higher than a hand is broad."""
+    shapes = tuple(
+        replace(shape, outlines=tuple(thinned(outline, _SMALL) for outline in shape.outlines))
+        for shape in drawing.shapes
+    )
+    return replace(drawing, shapes=shapes)
 
 
 def _body_solids(body: Body, view: FigureView) -> Iterator[tuple[float, Shape]]:

@@ -53,6 +53,15 @@ def hull(points: Iterable[Point]) -> Polygon:
     return (*_half(ordered)[:-1], *_half(ordered[::-1])[:-1])
 
 
+def thinned(outline: Polygon, least: float) -> Polygon:
+    """An outline without the corners that are nearer than `least` to the one before."""
+    kept = [outline[0]]
+    for x, y in outline[1:]:
+        if (x - kept[-1][0]) ** 2 + (y - kept[-1][1]) ** 2 >= least**2:
+            kept.append((x, y))
+    return tuple(kept) if len(kept) > 2 else outline
+
+
 def _half(ordered: Sequence[Point]) -> list[Point]:
     kept: list[Point] = []
     for point in ordered:

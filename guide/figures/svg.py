@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from enum import Enum
 
 from guide.figures.drawing import Drawing, Shape, Tone
+from guide.figures.outline import Point
 from guide.problem import MachineTrouble
 
 
@@ -38,14 +39,18 @@ def svg(drawing: Drawing, paper: Paper, title: str) -> str:
     left, bottom, right, top = drawing.box
     width, height = right - left + 2 * MARGIN, top - bottom + 2 * MARGIN
     colours = COLOURS[paper]
-    paths = "\n".join(_path(shape, colours, left - MARGIN, top + MARGIN) for shape in drawing.shapes)
     size = f"{_units(width)} {_units(height)}"
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {size}" role="img">\n'
         f"<title>{_escaped(title)}</title>\n"
         f'<rect width="{_units(width)}" height="{_units(height)}" fill="{colours[None]}"/>\n'
-        f"{paths}\n</svg>\n"
+        f"{paths(drawing, colours, (left - MARGIN, top + MARGIN))}\n</svg>\n"
     )
+
+
+def paths(drawing: Drawing, colours: Mapping[Tone | None, str], corner: Point) -> str:
+    """The shapes of a drawing as elements, a line each, in units of which a body is 1000 high, from a corner of it."""
+    return "\n".join(_path(shape, colours, *corner) for shape in drawing.shapes)
 
 
 def png(picture: str, width_px: int = WIDTH_PX) -> bytes:

@@ -100,7 +100,7 @@ def moment(timeline: Timeline, ms: int) -> Moment:
     return Moment(
         step=number,
         title=span.title,
-        action=_action(timeline, number),
+        action=action(timeline, number),
         side=_side(span),
         section=chapter.title if chapter else "",
         breath=Grid(span.pace).breath_at(inside_ms) + 1 if is_held and span.pace is not None else 0,
@@ -165,7 +165,7 @@ def _has_name(span: Span) -> bool:
     return span.kind is not StepKind.TALK and not (span.kind is StepKind.MOVE and span.title in _BREATHS)
 
 
-def _action(timeline: Timeline, number: int) -> str:
+def action(timeline: Timeline, number: int) -> str:
     """What to do in a step, in short: of a move and of words alone, what their first sentence asks for."""
     span, cues = timeline.spans[number], timeline.cues
     if span.kind not in (StepKind.MOVE, StepKind.TALK) or span.title.startswith(OUT_OF):

@@ -108,5 +108,5 @@ def test_only_lines_without_a_take_are_asked_for_where_takes_are_told(tmp_path: 
 
 
 def test_a_script_of_another_kind_is_refused(tmp_path: Path) -> None:
-    with pytest.raises(UnusableChoice, match=r"no script ends in .docx \(use one of .html, .txt, .pdf\)"):
+    with pytest.raises(UnusableChoice, match=r"no file of ours ends in .docx \(use one of .html, .txt, .pdf\)"):
         write_script(tmp_path / "script.docx", "Break", as_lines(LINES), {}, Replace.OWN)

@@ -8,7 +8,7 @@ import av
 import pytest
 from page_samples import short
 
-from guide.export.registry import TAUGHT_CHAPTERS, exporter_of, write_taught
+from guide.export.registry import TAUGHT_CHAPTERS, exporter_of, write_one
 from guide.export.replacing import Replace
 from guide.problem import UnusableChoice
 
@@ -24,7 +24,7 @@ def recording(tmp_path: Path) -> Path:
 
 def test_a_copy_has_the_chapters_and_the_same_sound(recording: Path) -> None:
     comparison, target = replace(short(), recording=str(recording)), recording.with_name("with.mkv")
-    write_taught(comparison, exporter_of(target, TAUGHT_CHAPTERS), target, Replace.OWN)
+    write_one(comparison, exporter_of(target, TAUGHT_CHAPTERS), target, Replace.OWN)
     with av.open(str(target)) as film, av.open(str(recording)) as before:
         chapters = [(one["metadata"]["title"], one["start"] * one["time_base"]) for one in film.chapters()]
         sound = [b"".join(bytes(packet) for packet in one.demux(audio=0)) for one in (film, before)]
@@ -37,14 +37,14 @@ def test_a_film_that_is_there_is_left_alone(recording: Path) -> None:
     comparison, target = replace(short(), recording=str(recording)), recording.with_name("mine.mp4")
     target.write_bytes(b"mine")
     with pytest.raises(UnusableChoice, match="a film may be the only one of its kind"):
-        write_taught(comparison, exporter_of(target, TAUGHT_CHAPTERS), target, Replace.OWN)
+        write_one(comparison, exporter_of(target, TAUGHT_CHAPTERS), target, Replace.OWN)
     assert target.read_bytes() == b"mine"
 
 
 def test_captions_alone_have_nothing_to_copy(tmp_path: Path) -> None:
     comparison, target = replace(short(), recording="class.vtt"), tmp_path / "with.mp4"
     with pytest.raises(UnusableChoice) as told:
-        write_taught(comparison, exporter_of(target, TAUGHT_CHAPTERS), target, Replace.OWN)
+        write_one(comparison, exporter_of(target, TAUGHT_CHAPTERS), target, Replace.OWN)
     what = "class.vtt: chapters go into a copy of a recording, and none is given"
     assert str(told.value) == f"{what} (give the recording beside its captions, or name a file .txt or .vtt)"
     assert not target.exists()
