@@ -28,6 +28,7 @@ MAY_IMPORT = {
     "sound": {"plan.timeline", "sequence.sound_names", "sequence.steps", "units", "problem", "visible"},
     "export": {
         *("ready", "plan", "sound", "voice.class_clips", "sequence.poses", "sequence.steps", "sequence.caution"),
+        "sequence.model",
         *("review", "drawing", "figures", "units", "problem", "visible", "pauses"),
     },
     "live": {"plan", "sound", "sequence.steps", "priority", "whole_file", "units", "problem", "visible"},

@@ -72,7 +72,8 @@ def command(
     with progress_bar("Speaking the words") as progress:
         ready = make_ready(opened, voice, voice_rate, slot_ms, progress=progress)
     look = SheetLook(PaperSize[paper.upper()], SheetSize.FLOOR if large else SheetSize.HAND)
-    sheet = sheet_of(ready, library_of(ready.class_file), look)
+    written = ready.class_file
+    sheet = sheet_of(written, ready.steps, ready.timeline, library_of(written), look)
     said = write_one(with_script(sheet, ready.timeline) if with_words else sheet, exporter, target, replacing, inputs)
     tell(f"{visible(str(target))}: {sheet.summary}")
     if said:

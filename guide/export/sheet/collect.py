@@ -25,10 +25,10 @@ from guide.export.sheet.needs import cautions_of, poses_of, props_of
 from guide.figures.figure import Figure, mirrored
 from guide.figures.shipped_figures import shipped_figures
 from guide.plan.timeline import Cue, Span, Timeline
-from guide.ready.make_ready import ReadyClass
 from guide.sequence.caution import caution
+from guide.sequence.model import ClassFile
 from guide.sequence.poses.library import Library
-from guide.sequence.steps import OUT_OF, Breath, Side, StepKind
+from guide.sequence.steps import OUT_OF, Breath, Side, StepKind, Steps
 from guide.units import clock
 from guide.visible import visible_in_line
 
@@ -43,16 +43,15 @@ _BREATHS = " breaths"
 _LEFT = re.compile(r"\bleft\b", re.IGNORECASE)
 
 
-def sheet_of(ready: ReadyClass, library: Library, look: SheetLook) -> ClassSheet:
-    """The sheet of a class, without a script; `library` has its poses."""
-    timeline, written = ready.timeline, ready.class_file
+def sheet_of(written: ClassFile, steps: Steps, timeline: Timeline, library: Library, look: SheetLook) -> ClassSheet:
+    """The sheet of a class as it was planned, without a script; `library` has its poses."""
     facts = (written.by, written.date, clock(timeline.length_ms))
     return ClassSheet(
         title=visible_in_line(timeline.title),
         facts=" · ".join(visible_in_line(fact) for fact in facts if fact),
-        props=props_of(ready, library),
+        props=props_of(steps, timeline, library),
         sections=tuple(_sections(timeline)),
-        cautions=tuple(cautions_of(poses_of(ready, library), written.avoid)),
+        cautions=tuple(cautions_of(poses_of(timeline, library), written.avoid)),
         warning=caution(written.avoid),
         minutes=timeline.length_ms / 60_000,
         look=look,

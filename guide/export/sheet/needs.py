@@ -4,9 +4,10 @@ import re
 from collections.abc import Iterator, Sequence
 
 from guide.plan.advice.props import needed_in
-from guide.ready.make_ready import ReadyClass
+from guide.plan.timeline import Timeline
 from guide.sequence.poses.library import Library
 from guide.sequence.poses.pose import Condition, Pose
+from guide.sequence.steps import Steps
 from guide.visible import visible_in_line
 
 #: Things by how words name them, in the order in which they are listed.
@@ -26,12 +27,12 @@ _THINGS = {
 _FEW_POSES = 4
 
 
-def props_of(ready: ReadyClass, library: Library) -> tuple[tuple[str, str], ...]:
+def props_of(steps: Steps, timeline: Timeline, library: Library) -> tuple[tuple[str, str], ...]:
     """What the class needs, and what its words name beside that, such as for an easier way."""
     needs: set[str] = set()
-    for step in ready.steps.steps:
+    for step in steps.steps:
         needs |= needed_in(step, library.find(step.known) if step.known else None)
-    words = " ".join(cue.words for cue in ready.timeline.cues)
+    words = " ".join(cue.words for cue in timeline.cues)
     named = {thing for thing, said in _THINGS.items() if re.search(rf"\b(?:{said})\b", words, re.IGNORECASE)}
     # Whoever speaks of a mat has everybody on one.
     needs |= named & {"mat"}
@@ -41,9 +42,9 @@ def props_of(ready: ReadyClass, library: Library) -> tuple[tuple[str, str], ...]
     )
 
 
-def poses_of(ready: ReadyClass, library: Library) -> tuple[Pose, ...]:
+def poses_of(timeline: Timeline, library: Library) -> tuple[Pose, ...]:
     """The poses of the class that the library knows, each once, as they come."""
-    names = dict.fromkeys(span.pose for span in ready.timeline.spans if span.pose)
+    names = dict.fromkeys(span.pose for span in timeline.spans if span.pose)
     return tuple(pose for name in names if (pose := library.find(name)) is not None)
 
 
