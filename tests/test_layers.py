@@ -23,9 +23,10 @@ MAY_IMPORT = {
     "priority": set(),
     "numerals": set(),
     "whole_file": set(),
+    "read_onward": set(),
     "voice": {"priority", "units", "problem", "visible", "pauses", "numerals"},
     "ready": {"voice", "sound", "plan", "sequence", "priority", "units", "problem", "visible"},
-    "sound": {"plan.timeline", "sequence.sound_names", "sequence.steps", "units", "problem", "visible"},
+    "sound": {"plan.timeline", "sequence.sound_names", "sequence.steps", "read_onward", "units", "problem", "visible"},
     "export": {
         *("ready", "plan", "sound", "voice.class_clips", "sequence.poses", "sequence.steps", "sequence.caution"),
         "sequence.model",
@@ -34,7 +35,7 @@ MAY_IMPORT = {
     "live": {"plan", "sound", "sequence.steps", "priority", "whole_file", "units", "problem", "visible"},
     "review": {
         *("drawing", "plan", "sequence", "live.orders", "live.record", "units", "problem", "visible", "numerals"),
-        "whole_file",
+        *("whole_file", "read_onward"),
     },
     "draft": {
         "plan",

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from pathlib import Path
 
-from guide.problem import Problem, UnusableChoice
+from guide.problem import Place, Problem, UnusableChoice
 from guide.sequence.model import ClassFile
 from guide.sequence.sound_names import BEDS, PALETTE_NAMES, music_files
 from guide.sequence.steps import Steps
@@ -20,8 +20,7 @@ def faulty_sounds(class_file: ClassFile, folder: Path) -> Iterator[Problem]:
         try:
             load([sound], folder)
         except UnusableChoice as error:
-            what, _, fix = str(error).partition("; ")
-            yield Problem(class_file.sound_places[role], what, fix)
+            yield _problem(class_file.sound_places[role], error)
 
 
 def faulty_music(steps: Steps) -> Iterator[Problem]:
@@ -32,12 +31,17 @@ def faulty_music(steps: Steps) -> Iterator[Problem]:
     own = [one for one in steps.music_named() if one.source not in BEDS]
     if not own:
         return
-    from guide.sound.streamed_files import streamed
+    from guide.sound.sound_files import streamed
 
     for music in own:
         try:
             for path in music_files(Path(music.source)):
                 streamed(path)
         except UnusableChoice as error:
-            what, _, fix = str(error).replace("; ", " (", 1).partition(" (")
-            yield Problem(music.place, what, fix.removesuffix(")"))
+            yield _problem(music.place, error)
+
+
+def _problem(place: Place, error: UnusableChoice) -> Problem:
+    """What is wrong with a file, and in the last brackets what to do, at the place that names it."""
+    what, _, fix = str(error).removesuffix(")").rpartition(" (")
+    return Problem(place, what, fix)

@@ -108,7 +108,7 @@ def _own_sound(name: str, folder: Path) -> Sound:
     path = _own(name, folder)
     samples = trimmed(read_mono(path, 2 * LONGEST_MS), LONGEST_MS)
     if not samples.size:
-        raise UnusableChoice(f"{path}: the sound file holds only silence")
+        raise UnusableChoice(f"{path}: the sound file holds only silence (choose another)")
     return _at_level(samples, measure(samples))
 
 
@@ -127,9 +127,9 @@ def _own(name: str, folder: Path) -> Path:
     except (OSError, ValueError) as cause:
         raise UnusableChoice(f"sound {name!r}: this cannot be the name of a file") from cause
     if not path.is_relative_to(home):
-        raise UnusableChoice(f"sound {name!r}: the file must lie in {folder} or below; copy it there")
+        raise UnusableChoice(f"sound {name!r}: the file must lie in {folder} or below (copy it there)")
     if not is_there and not path.suffix:
         near = difflib.get_close_matches(name, sorted(PALETTE_NAMES), 1)
         hint = f"did you mean {near[0]!r}?" if near else f"the palette has {', '.join(sorted(PALETTE_NAMES))}"
-        raise UnusableChoice(f"sound {name!r}: there is no such sound in the palette; {hint}")
+        raise UnusableChoice(f"sound {name!r}: there is no such sound in the palette ({hint})")
     return path

@@ -2,7 +2,7 @@
 
     python tests/bench/bench_reading.py [SEED]
 
-Each of five classes is read once, 368 lines in all, with lines read twice, begun anew, broken off, left out and
+Each of five classes is read once, about 363 lines in all, with lines read twice, begun anew, broken off, left out and
 exchanged, coughs and turned pages. A cut is right if it holds all of its line and nothing else. What is sure of being
 right is kept; a wrong one among these is what must not be.
 """

@@ -29,6 +29,14 @@ def test_spans_are_cut_to_the_frame_across_pieces(suffix: str, tmp_path: Path) -
         assert np.allclose(heard, sound[start_ms * 48 : end_ms * 48], 0, 1e-6), (start_ms, end_ms)
 
 
+def test_an_mp3_is_cut_as_it_is_read_at_once(tmp_path: Path) -> None:
+    """Of a pure tone, frames lie in earlier ones, which a piece that is sought anew does not have."""
+    path = tmp_path / "reading.mp3"
+    soundfile.write(path, 0.3 * np.sin(2 * np.pi * 500 * np.arange(25 * RATE_HZ) / RATE_HZ), RATE_HZ)
+    (heard,) = sounds_of(path, [(5_000, 24_000)])
+    assert np.allclose(heard, soundfile.read(path, dtype="float32")[0][5_000 * 48 : 24_000 * 48], 0, 1e-4)
+
+
 def test_another_rate_and_two_channels_are_brought_to_ours(tmp_path: Path) -> None:
     path, at_ms = tmp_path / "reading.wav", 3_000
     sound = np.zeros((44_100 * 5, 2), np.float32)

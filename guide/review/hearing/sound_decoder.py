@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from guide.problem import MachineTrouble, UnusableChoice
+from guide.read_onward import opened_onward
 from guide.review.hearing.voice_activity import RATE_HZ
 from guide.units import clock
 
@@ -81,12 +82,11 @@ def _as_16_bit(sound: "Sound") -> "NDArray[np.int16]":
 
 
 def _by_libsndfile(path: Path, wanted_hz: int) -> "Iterator[tuple[Sound, float]]":
-    import soundfile
     import soxr
 
     read_s = 0.0
     try:
-        with soundfile.SoundFile(path) as file:
+        with opened_onward(path) as file:
             rate_hz = int(file.samplerate)
             to_wanted = soxr.ResampleStream(rate_hz, wanted_hz, 1, dtype="float32")
             while len(frames := file.read(PIECE_S * rate_hz, dtype="float32", always_2d=True)):
