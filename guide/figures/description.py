@@ -222,7 +222,14 @@ def _contacts(part: str, other: str, text: str) -> Iterator[Claim]:
     if len(ones) < len(others) and len(sides_of(other)[1]) != 2:
         others = others[:1]
     for number, one in enumerate(ones):
-        yield Touches(text, one, others[min(number, len(others) - 1)])
+        yield Touches(text, one, _beside(one, others[min(number, len(others) - 1)]))
+
+
+def _beside(one: Contact, other: Contact) -> Contact:
+    """Of a place in the middle that has two sides, the points that are on the side of what touches it."""
+    side = one.points[0][0].split(" ")[0]
+    near = tuple(point for point in other.points if point[0].startswith(f"{side} "))
+    return Contact(near, other.flat) if near else other
 
 
 def _pairs(part: str, other: str) -> Iterator[tuple[str, str]]:

@@ -57,7 +57,12 @@ def limits(description: Description) -> Mapping[str, tuple[float, float]]:
 
 
 def shortfalls(figure: Figure) -> tuple[Shortfall, ...]:
-    """Everything in which a body is short of its description, and of what holds for all bodies."""
+    """Everything in which a body is more short of its description, and of what holds for all bodies, than it may be."""
+    return tuple(dict.fromkeys(each for each in residuals(figure) if each.times > 1.0))
+
+
+def residuals(figure: Figure) -> tuple[Shortfall, ...]:
+    """How much a body is short of everything that is said of it, and of what holds for all bodies."""
     state = BodyState(figure.body, figure.angles, figure.wall)
     wanted = claims(figure.description)
     return (*_claimed(state, wanted), *_limited(figure), *_bodily(state.body, checks.supports(wanted)))
@@ -66,9 +71,8 @@ def shortfalls(figure: Figure) -> tuple[Shortfall, ...]:
 def _claimed(state: BodyState, wanted: Sequence[Claim]) -> Iterator[Shortfall]:
     for claim in wanted:
         missing = sum(each * each for each in claim.missing(state)) ** 0.5
-        if missing > claim.most:
-            amount = degrees(missing) if claim.unit == "degrees" else missing
-            yield Shortfall(claim.text, amount, claim.unit, missing / claim.most)
+        amount = degrees(missing) if claim.unit == "degrees" else missing
+        yield Shortfall(claim.text, amount, claim.unit, missing / claim.most)
 
 
 def _limited(figure: Figure) -> Iterator[Shortfall]:
@@ -85,8 +89,7 @@ def _bodily(body: Body, carried_by: Sequence[str]) -> Iterator[Shortfall]:
         ("the weight above what carries it", checks.off_balance(body, carried_by), MOST_OFF_BALANCE),
     ):
         worst = max(found, default=0.0)
-        if worst > most:
-            yield Shortfall(what, worst, "heights", worst / most)
+        yield Shortfall(what, worst, "heights", worst / most)
 
 
 def mirrored(figure: Figure) -> Figure:

@@ -1,7 +1,4 @@
-"""The body that does what a description claims: least squares over the turns of its joints, within their limits.
-
-Needs scipy, which only those have who make the library.
-"""
+"""The body that does what a description claims: least squares over the turns of its joints, within their limits."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -13,18 +10,19 @@ from guide.figures.claims import Bend, BodyState, Claim
 from guide.figures.description import Description, claims, one_sided
 from guide.figures.figure import Figure, limits, shortfalls
 from guide.figures.kinematics import STARTS, Body, centre_of_mass, placed
+from guide.figures.least_squares import least_squares
 from guide.figures.skeleton import JOINTS, ROOT
 
 #: How strongly a joint stays where it rests, when nothing is said of it.
 _REST = 0.04
 _RESTS = {"shoulder blade": 0.12, "ankle tilt": 0.12, "back side": 0.06, "back turn": 0.06, "toes": 0.08, "body": 0.002}
-_TRIES = 12
-#: Where legs begin besides, in degrees: kneeling, and folded up. From straight legs neither is found.
-_LEGS = (
-    {"hip bend": 10.0, "knee bend": 95.0, "ankle bend": -60.0},
-    {"hip bend": 100.0, "knee bend": 150.0, "ankle bend": -60.0},
-)
-_EVALUATIONS = 70
+_TRIES = 16
+#: How limbs begin, in degrees: as they rest, arms ahead, kneeling, folded up. From one alone not every body is found.
+_AHEAD = {"shoulder plane": 80.0, "shoulder raise": 90.0}
+_KNEELING = {"hip bend": 10.0, "knee bend": 95.0, "ankle bend": -60.0}
+_FOLDED = {"hip bend": 100.0, "knee bend": 150.0, "ankle bend": -60.0}
+_BEGINNINGS: tuple[Mapping[str, float], ...] = ({}, _AHEAD, _KNEELING, _FOLDED, _KNEELING | _AHEAD, _FOLDED | _AHEAD)
+_ROUNDS = 70
 _STEP = 1e-6
 
 #: How much it weighs to be under the floor, inside another part, or out of balance.
@@ -53,36 +51,25 @@ class _Task:
     rests: tuple[tuple[str, float], ...]
 
 
-def solve(description: Description, near: Mapping[str, float] | None = None) -> Figure:
+def solve(description: Description, like: Figure | None = None) -> Figure:
     """The body that does what a whole description says. What is short of it, `shortfalls` tells.
 
-    `near` are angles to begin with, of a pose that it is like.
+    It is looked for first where the body of the pose is that it is `like`.
     """
-    import numpy as np
-    from scipy.optimize import least_squares
-
-    task = _task(description, near or {})
+    near = like.angles if like and like.description.start == description.start else {}
+    task = _task(description)
     unknowns = task.unknowns
     best: Figure | None = None
-    for start in _starts(unknowns):
-
-        def slopes(values: Any, task: _Task) -> Any:
-            # One body for each turn moved a little, and one with none moved, all at once.
-            many = values[:, None] + _STEP * np.eye(len(values), len(values) + 1)
-            found = _many(many, task)
-            return (found[:, :-1] - found[:, -1:]) / _STEP
-
-        result = least_squares(
-            _one,
+    for start in _starts(unknowns, near):
+        found = least_squares(
+            lambda values: _one(values, task),
+            lambda values: _slopes(values, task),
             start,
-            slopes,
-            bounds=(unknowns.least, unknowns.most),
-            args=(task,),
-            max_nfev=_EVALUATIONS,
-            xtol=1e-6,
-            ftol=1e-6,
+            unknowns.least,
+            unknowns.most,
+            _ROUNDS,
         )
-        angles = _angles(result.x, unknowns)
+        angles = _angles(found, unknowns)
         figure = Figure(
             description, {name: round(value, 3) for name, value in angles.items()}, round(angles["wall"], 4)
         )
@@ -95,8 +82,8 @@ def solve(description: Description, near: Mapping[str, float] | None = None) -> 
     return best
 
 
-def _task(description: Description, near: Mapping[str, float]) -> _Task:
-    unknowns = _unknowns(description, near)
+def _task(description: Description) -> _Task:
+    unknowns = _unknowns(description)
     wanted = claims(description)
     said = {claim.joint for claim in wanted if isinstance(claim, Bend)}
     rests = tuple((name, _firmness(name)) for name in unknowns.names if name in JOINTS and name not in said)
@@ -107,30 +94,39 @@ def _firmness(name: str) -> float:
     return next((each for part, each in _RESTS.items() if part in name), _REST)
 
 
+def _slopes(values: Any, task: _Task) -> Any:
+    """How much more is missing for each value that grows: from one body for each turn moved a little, all at once."""
+    import numpy as np
+
+    many = values[:, None] + _STEP * np.eye(len(values), len(values) + 1)
+    found = _many(many, task)
+    return (found[:, :-1] - found[:, -1:]) / _STEP
+
+
 def _sum(figure: Figure) -> float:
     return sum(short.times for short in shortfalls(figure))
 
 
-def _unknowns(description: Description, near: Mapping[str, float]) -> _Unknowns:
+def _unknowns(description: Description) -> _Unknowns:
     import numpy as np
 
     mirrored = not one_sided(description)
     within = limits(description)
     names = [name for name in JOINTS if not mirrored or not _sideways(name)]
-    start = [near.get(name, JOINTS[name].rest) for name in names]
     least = [radians(within[name][0]) for name in names]
     most = [radians(within[name][1]) for name in names]
     begin = [
-        min(max(radians(each), low + 1e-4), high - 1e-4) for each, low, high in zip(start, least, most, strict=True)
+        min(max(radians(JOINTS[name].rest), low + 1e-4), high - 1e-4)
+        for name, low, high in zip(names, least, most, strict=True)
     ]
     height = 0.5 if description.start in ("upright", "turned right") else 0.12
-    where = [near.get("ahead", 0.0), near.get("to the left", 0.0), near.get("height", height)]
-    roots = [(name, value) for name, value in zip(ROOT, where, strict=True) if not mirrored or name != "to the left"]
+    where = zip(ROOT, (0.0, 0.0, height), strict=True)
+    roots = [(name, value) for name, value in where if not mirrored or name != "to the left"]
     return _Unknowns(
         (*names, *(name for name, _ in roots), "wall"),
         np.array([*least, *(-2.0 for _ in roots), -2.0]),
         np.array([*most, *(2.0 for _ in roots), 2.0]),
-        np.array([*begin, *(value for _, value in roots), near.get("wall", 0.5)]),
+        np.array([*begin, *(value for _, value in roots), 0.5]),
         mirrored,
     )
 
@@ -141,18 +137,21 @@ def _sideways(name: str) -> bool:
     return name.startswith("right ") or (mid and name.endswith((" side", " turn", " roll", " yaw")))
 
 
-def _starts(unknowns: _Unknowns) -> list[Any]:
+def _starts(unknowns: _Unknowns, near: Mapping[str, float]) -> list[Any]:
     import numpy as np
 
     chance = np.random.default_rng(16)
-    starts = [unknowns.start]
-    for legs in _LEGS:
+    starts = []
+    for limbs in _BEGINNINGS:
         bent = unknowns.start.copy()
         for number, name in enumerate(unknowns.names):
-            bent[number] = radians(legs[turn]) if (turn := name.split(" ", 1)[-1]) in legs else bent[number]
+            bent[number] = radians(limbs[turn]) if (turn := name.split(" ", 1)[-1]) in limbs else bent[number]
         starts.append(bent)
+    if near:
+        turned = [near.get(name, 0.5) * (radians(1) if name in JOINTS else 1.0) for name in unknowns.names]
+        starts.insert(0, np.array(turned))
     while len(starts) < _TRIES:
-        starts.append(starts[len(starts) % 3] + chance.normal(0.0, 0.35, len(unknowns.start)))
+        starts.append(starts[len(starts) % len(_BEGINNINGS)] + chance.normal(0.0, 0.35, len(unknowns.start)))
     return [np.clip(start, unknowns.least + 1e-4, unknowns.most - 1e-4) for start in starts]
 
 
@@ -212,6 +211,10 @@ def _rows(state: BodyState, task: _Task) -> Iterator[Any]:
             yield claim.weight * each
     for each in checks.under_floor(state.body):
         yield _UNDER * each
+    if task.unknowns.mirrored:
+        # Legs that are alike do not cross.
+        for name in ("left knee", "left ankle", "left heel", "left ball"):
+            yield _INSIDE * checks.positive(0.01 - state.body.points[name][1])
     for name, strength in task.rests:
         yield radians(strength) * (state.angles[name] - _rest(name, state.angles))
     yield 0.02 * state.angles["ahead"]

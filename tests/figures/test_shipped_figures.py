@@ -4,6 +4,7 @@ from functools import cache
 from math import acos, degrees, dist
 
 import pytest
+from examples import FULL
 from rows import each_row
 
 from guide.figures import checks, skeleton
@@ -54,7 +55,7 @@ def test_limbs_are_as_long_as_they_are(name: str) -> None:
             assert dist(at(name, f"{side} {start}"), at(name, f"{side} {end}")) == pytest.approx(length)
 
 
-@each_row("name", sorted(FIGURES))
+@each_row("name", sorted(FIGURES)[:: 1 if FULL else 6])
 def test_the_other_side_is_the_mirror_image(name: str) -> None:
     figure = FIGURES[name]
     if figure.description.start in ("right side down", "left side down", "turned right"):

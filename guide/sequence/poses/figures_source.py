@@ -1,16 +1,19 @@
 """The bodies of the pose library: `python -m guide.sequence.poses.figures_source` finds those whose lines changed.
 
-Only those who make the library need this: it needs scipy.
+Only those who make the library need this.
 """
 
 import sys
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 
 from guide.figures.description import Description, NotAClaim, whole
-from guide.figures.figure import Figure, shortfalls
+from guide.figures.figure import Figure, residuals, shortfalls
 from guide.figures.shipped_figures import SOLVED, read, rounded, written
 from guide.problem import FaultyFile, Place, Problem
 from guide.sequence.poses.library_source import DATA, read_files
+
+#: How many of the worst are told.
+_WORST = 10
 
 
 def descriptions() -> Mapping[str, Description]:
@@ -46,7 +49,7 @@ def solved(
     Raises:
         FaultyFile: a description is like a pose that has no figure, or like itself.
     """
-    figures = dict(_bodies(own, wholes(own), before))
+    figures = _bodies(own, before)
     short = {name: found for name, figure in figures.items() if (found := shortfalls(figure))}
     problems = [
         Problem(_place(own[name]), f"no body does this in `{name}`: {each}", "say it otherwise, or say less")
@@ -56,29 +59,42 @@ def solved(
     return {name: figure for name, figure in figures.items() if name not in short}, tuple(problems)
 
 
-def _bodies(
-    own: Mapping[str, Description], said: Mapping[str, Description], before: Mapping[str, Figure]
-) -> Iterator[tuple[str, Figure]]:
+def _bodies(own: Mapping[str, Description], before: Mapping[str, Figure]) -> Mapping[str, Figure]:
+    """The body of each, found anew where its lines are not as they were; what it is like comes first."""
     from guide.figures.solver import solve
 
-    for name, description in said.items():
-        if name in before and before[name].description == description:
-            yield name, before[name]
-        else:
-            like = before.get(own[name].like)
-            near = like.angles if like and like.description.start == description.start else None
-            yield name, rounded(solve(description, near))
+    said = wholes(own)
+    found: dict[str, Figure] = {}
+
+    def find(name: str) -> Figure | None:
+        if name in said and name not in found:
+            known = before.get(name)
+            fresh = known is None or known.description != said[name]
+            like = find(own[name].like) if fresh else None
+            found[name] = rounded(solve(said[name], like)) if known is None or fresh else known
+        return found.get(name)
+
+    for name in said:
+        find(name)
+    return {name: found[name] for name in said}
 
 
 def _place(description: Description) -> Place:
     return description.place or Place("", 1, 1)
 
 
+def worst(figures: Mapping[str, Figure]) -> list[str]:
+    """What the bodies do least well, a line each, the worst first."""
+    found = [(each.times, f"{name}: {each}") for name, figure in figures.items() for each in residuals(figure)]
+    return [f"{times:4.0%} of what may be missing in {text}" for times, text in sorted(found, reverse=True)[:_WORST]]
+
+
 def main() -> None:
-    """Write the file of figures, with what is new solved; what cannot be solved is told, and is not in it."""
+    """Write the file of figures, with what is new solved, and tell the worst; what cannot be solved is not in it."""
     before = read(SOLVED.read_text(encoding="utf-8")) if SOLVED.exists() else {}
     figures, problems = solved(descriptions(), before)
     SOLVED.write_text(written(figures), encoding="utf-8")
+    print("\n".join(worst(figures)))
     if problems:
         raise FaultyFile(problems)
 

@@ -73,6 +73,11 @@ def read_poses(reading: FileReading, field: Field, known: Library | None) -> dic
         pose = _pose(reading, entry, known)
         if pose is not None and owners.take(entry, pose):
             poses[pose.name] = pose
+    if known is not None and any(pose.figure for pose in poses.values()):
+        from guide.sequence.poses.class_figures import faults
+
+        for problem in faults(poses, known):
+            reading.note(problem)
     return poses
 
 

@@ -1,0 +1,84 @@
+"""The way from one pose to another: every moment of it is a body, and what rests in both poses keeps resting."""
+
+from functools import cache
+from itertools import pairwise
+from math import dist
+from os import environ
+
+import pytest
+from rows import each_row
+
+from guide.figures import checks, skeleton
+from guide.figures.between import between, rests
+from guide.figures.figure import MOST_UNDER_FLOOR, Figure, limits, mirrored
+from guide.figures.shipped_figures import shipped_figures
+from guide.sequence.expand import unroll
+from guide.sequence.reader import read_text
+from guide.sequence.shipped_folder import shipped_classes
+
+MOMENTS = 50
+LIMBS = (("hip", "knee", skeleton.THIGH), ("knee", "ankle", skeleton.SHIN))
+LIMBS += (("shoulder", "elbow", skeleton.UPPER_ARM), ("elbow", "wrist", skeleton.FOREARM))
+
+
+def figure(name: str) -> Figure:
+    """The figure of a pose; `tree left` is its left side."""
+    found = shipped_figures()[name.removesuffix(" left")]
+    return mirrored(found) if name.endswith(" left") else found
+
+
+def prove(one: Figure, other: Figure, share: float) -> None:
+    moment = between(one, other, share)
+    body = moment.body
+    for side in skeleton.SIDES:
+        for start, end, length in LIMBS:
+            assert dist(body.points[f"{side} {start}"], body.points[f"{side} {end}"]) == pytest.approx(length)
+    assert max(checks.under_floor(body)) <= MOST_UNDER_FLOOR
+    here, there = limits(one.description), limits(other.description)
+    for joint in skeleton.JOINTS:
+        if joint not in skeleton.TURNS:
+            least, most = min(here[joint][0], there[joint][0]), max(here[joint][1], there[joint][1])
+            assert least - 0.01 <= moment.angles[joint] <= most + 0.01, joint
+    for name, surface in rests(one).keys() & rests(other).keys():
+        if surface == "floor":
+            skins = {each.get((name, surface)) for each in (rests(one), rests(other))}
+            assert body.points[name][2] - max(skin for skin in skins if skin is not None) < 0.012, name
+
+
+@cache
+def neighbours() -> tuple[tuple[str, str], ...]:
+    """All pairs of poses that follow each other in the shipped classes."""
+    pairs: dict[tuple[str, str], None] = {}
+    for path in shipped_classes().values():
+        steps = unroll(read_text(path.read_bytes(), path.name, path.parent)).steps.steps
+        poses = [f"{step.known}{' left' * (step.side == 'left')}" for step in steps if step.known in shipped_figures()]
+        pairs |= dict.fromkeys((one, other) for one, other in pairwise(poses) if one != other)
+    return tuple(pairs)
+
+
+@each_row("one, other", [("downward dog", "plank"), ("warrior one", "warrior two"), ("easy seat", "final rest")])
+def test_every_moment_between_two_poses_is_a_body(one: str, other: str) -> None:
+    for share in (0.0, 0.3, 0.8):
+        prove(figure(one), figure(other), share)
+
+
+def test_it_begins_and_ends_with_the_poses_themselves() -> None:
+    one, other = figure("downward dog"), figure("plank")
+    for share, end in ((0.0, one), (1.0, other)):
+        found = between(one, other, share).body.points
+        assert max(abs(found[name][2] - end.body.points[name][2]) for name in found) < 0.01
+
+
+def test_hands_and_feet_stay_where_they_are_from_dog_to_plank_where_both_poses_are_as_long() -> None:
+    one = figure("hands and knees")
+    there = between(one, figure("cat"), 0.5).body.points
+    for name, _ in rests(one).keys() & rests(figure("cat")).keys():
+        assert dist(one.body.points[name], there[name]) < 0.02, name
+
+
+@pytest.mark.slow
+def test_every_moment_between_neighbours_in_the_shipped_classes_is_a_body() -> None:
+    assert len(neighbours()) > 50
+    for one, other in neighbours()[:: 1 if "ALL_FIGURES" in environ else 12]:
+        for moment in range(MOMENTS):
+            prove(figure(one), figure(other), moment / (MOMENTS - 1))
