@@ -40,6 +40,11 @@ def seconds_text(ms: int) -> str:
     return f"{tenths // 10}.{tenths % 10} s" if tenths % 10 else f"{tenths // 10} s"
 
 
+def at_most(ms: int) -> str:
+    """How long something may last, rounded down so that it holds: `at most 4.4 s`."""
+    return f"at most {seconds_text(ms // 100 * 100)}"
+
+
 def so_many_breaths(breaths: int, and_a_half: bool) -> str:
     """`1 breath`, `4 breaths`, `4½ breaths`."""
     return f"{breaths}½ breaths" if and_a_half else so_many(breaths, "breath")

@@ -10,7 +10,7 @@ from guide.cli.class_argument import STDIN
 from guide.cli.tell import tell
 from guide.cli.under_way import pressed, said, show
 from guide.problem import UnusableChoice
-from guide.units import seconds_text, so_many
+from guide.units import at_most, so_many
 
 if TYPE_CHECKING:
     from guide.live.speakers.base import Wanted
@@ -40,7 +40,7 @@ def list_lines(lines: "Sequence[ReadingLine]", takes: "Takes") -> None:
             section = line.section
             tell(section or "At the beginning")
         take = takes.latest(line.words)
-        room = f" (at most {seconds_text(line.room_ms)})" if line.room_ms is not None else ""
+        room = f" ({at_most(line.room_ms)})" if line.room_ms is not None else ""
         tell(f"{'✓' if take else '·'} {number:>3}  {line.words}{room}{'' if take is None else f'  {take.path.name}'}")
     missing = sum(takes.latest(line.words) is None for line in lines)
     tell(f"{so_many(len(lines), 'line')}: {len(lines) - missing} recorded, {missing} not yet")

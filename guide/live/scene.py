@@ -162,7 +162,8 @@ class ReadingScene:
             return "the microphone is gone"
         if self.counts:
             return f"{self.phase}: {self.counts}"
-        room = f" of {seconds_text(self.room_ms)}" if self.room_ms else ""
+        # Rounded down, as `at_most` has it.
+        room = f" of {seconds_text(self.room_ms // 100 * 100)}" if self.room_ms else ""
         return f"{self.phase} {seconds_text(self.at_ms)}{room}" if self.at_ms else self.phase
 
 

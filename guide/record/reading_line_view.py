@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from guide.live.line_view import TypedLines
 from guide.live.scene import ReadingScene
-from guide.units import seconds_text
+from guide.units import at_most
 
 
 class ReadingLines(TypedLines[ReadingScene]):
@@ -15,7 +15,7 @@ class ReadingLines(TypedLines[ReadingScene]):
         if before is None:
             yield scene.keys
         if before is None or (before.number, before.section) != (scene.number, scene.section):
-            room = f" (at most {seconds_text(scene.room_ms)})" if scene.room_ms else ""
+            room = f" ({at_most(scene.room_ms)})" if scene.room_ms else ""
             has = " (has a take)" if scene.is_recorded else ""
             yield f"{scene.number:>4}/{scene.lines}  {scene.section}: {scene.words}{room}{has}"
         if scene.counts and (before is None or before.counts != scene.counts):

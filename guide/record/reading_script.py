@@ -9,7 +9,7 @@ from guide.drawing.pdf import FONT, empty_pdf
 from guide.drawing.templates import filled
 from guide.drawing.text_width import right, wrapped
 from guide.record.lines import ReadingLine
-from guide.units import seconds_text, so_many
+from guide.units import at_most, so_many
 from guide.visible import visible_in_line
 
 if TYPE_CHECKING:
@@ -55,8 +55,8 @@ class ReadingScript:
 
 
 def room(line: ReadingLine) -> str:
-    """`up to 4.5 s`, rounded down; nothing for a line that has a time of its own."""
-    return "" if line.room_ms is None else f"up to {seconds_text(line.room_ms // 100 * 100)}"
+    """`at most 4.5 s`; nothing for a line that has a time of its own."""
+    return "" if line.room_ms is None else at_most(line.room_ms)
 
 
 def script_text(script: ReadingScript) -> str:

@@ -23,6 +23,12 @@ RELATIVE_LU = 10.0
 HOP_MS = 100
 HOPS_IN_BLOCK = 4
 
+#: EBU Tech 3341, 2.2: short-term loudness is that of three seconds.
+HOPS_IN_SHORT_TERM = 30
+
+#: All is heard in two channels, the same left and right, whose powers add up (BS.1770-5 Annex 1).
+CHANNELS = 2
+
 _LONGEST_ROW = 60
 _STATE = 4
 _NEGLIGIBLE = 1e-13

@@ -15,7 +15,7 @@ from guide.sound.balance import USUAL_BALANCE, Balance, factor
 from guide.sound.clip_finish import VOICE_LUFS
 from guide.sound.clip_measures import STEP_FRAMES, STEP_MS, Measures
 from guide.sound.dips import BELL_DB, CHIME_DB, Dips
-from guide.sound.k_weighting import HOP_MS, block_means, gated_lufs
+from guide.sound.k_weighting import CHANNELS, HOP_MS, block_means, gated_lufs
 from guide.sound.limiter import step_gains
 from guide.sound.music.laid_music import Sounding
 from guide.sound.palette import Palette
@@ -57,7 +57,6 @@ MUSIC_CHANGE_LU = 0.5
 _MOST_GAIN = 4.0
 _BELLS_UNDER_VOICE = 0.2
 _STEPS_IN_HOP = HOP_MS // STEP_MS
-_CHANNELS = 2
 
 Double = NDArray[np.float64]
 
@@ -165,7 +164,7 @@ def _steps_of(ring: Ring, measures: Measures, length_ms: int) -> _RingSteps:
     """What of a ring is heard, before its end and that of the class."""
     steps = min(measures.peaks.size, -(-ring.length_ms // STEP_MS), (length_ms - ring.start_ms) // STEP_MS)
     middles = frames_from_ms(ring.start_ms) + STEP_FRAMES // 2 + STEP_FRAMES * np.arange(steps)
-    squares = measures.mean_squares[:steps] * np.float32(_CHANNELS / _STEPS_IN_HOP)
+    squares = measures.mean_squares[:steps] * np.float32(CHANNELS / _STEPS_IN_HOP)
     return _RingSteps(ring.role, _hops(ring.start_ms, steps), middles, squares, measures.peaks[:steps])
 
 
@@ -194,7 +193,7 @@ def _voice_energy(
     energies = [np.zeros(0, np.float32)]
     for words, at_ms in starts.items():
         clip = measures(words)
-        squares = clip.mean_squares * np.float32(_CHANNELS / _STEPS_IN_HOP)
+        squares = clip.mean_squares * np.float32(CHANNELS / _STEPS_IN_HOP)
         if clip.true_peak > ceiling:
             squares = squares * step_gains(clip, ceiling) ** 2
         energies += [squares] * len(at_ms)

@@ -7,14 +7,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from guide.sound import true_peak
-from guide.sound.k_weighting import HOPS_IN_BLOCK, at_rest, gated_lufs, hop_frames, k_filter, lufs
+from guide.sound.k_weighting import HOPS_IN_BLOCK, HOPS_IN_SHORT_TERM, at_rest, gated_lufs, hop_frames, k_filter, lufs
 
 STEREO = (1.0, 1.0)
 
 #: Weights of left, right, centre and the two surrounds: BS.1770-5 Annex 1, Table 3.
 SURROUND = (1.0, 1.0, 1.0, 1.41, 1.41)
 
-_HOPS_IN_SHORT_TERM = 30
 _FORGOTTEN = 1e-9
 
 Single = NDArray[np.float32]
@@ -33,7 +32,7 @@ class Meter:
         self._filter = k_filter(rate_hz)
         self._states = [at_rest() for _ in weights]
         self._waiting = np.zeros((len(weights), 0), np.float32)
-        self._recent: deque[float] = deque(maxlen=_HOPS_IN_SHORT_TERM)
+        self._recent: deque[float] = deque(maxlen=HOPS_IN_SHORT_TERM)
         self._blocks = array("d")
         self._peak = 0.0
         self._peak_tails = [np.zeros(true_peak.TAPS - 1, np.float32) for _ in weights]
@@ -60,7 +59,7 @@ class Meter:
     @property
     def short_term(self) -> float:
         """Loudness of the last 3 s, in LUFS; -inf for silence and before the first 3 s."""
-        return self._mean_lufs(_HOPS_IN_SHORT_TERM)
+        return self._mean_lufs(HOPS_IN_SHORT_TERM)
 
     @property
     def integrated(self) -> float:

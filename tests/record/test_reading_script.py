@@ -34,7 +34,7 @@ SIT
    1  Sit near the front of the chair, both feet flat on the floor.
 
    7  Let your hands lie on your thighs.
-      (up to 4.5 s)
+      (at most 4.5 s)
 """
     )
 
@@ -44,7 +44,7 @@ def test_a_page_has_the_same_and_escapes_what_is_said() -> None:
     page = script_page(ReadingScript("A < B", ((3, line),)))
     assert "<h1><bdi>A &lt; B: 1 line to read</bdi></h1>" in page
     assert '<span class="number">3</span><bdi>Fish &amp; &lt;chips&gt;, sukhāsana.</bdi>' in page
-    assert '<span class="room">up to 4.5 s</span>' in page
+    assert '<span class="room">at most 4.5 s</span>' in page
 
 
 @pytest.mark.real
@@ -68,7 +68,7 @@ def test_other_programs_read_all_lines_of_a_pdf_in_order(tmp_path: Path) -> None
     write_script(path, "Break", as_lines(texts), {}, Replace.OWN)
     command = ["pdftotext", "-raw", str(path), "-"]
     read = " ".join(subprocess.run(command, check=True, capture_output=True, encoding="utf-8").stdout.split())
-    places = [read.index(f" {number} {text} up to 4.5 s") for number, text in enumerate(texts, 1)]
+    places = [read.index(f" {number} {text} at most 4.5 s") for number, text in enumerate(texts, 1)]
     assert places == sorted(places)
 
 

@@ -66,7 +66,7 @@ def test_a_list_says_which_lines_have_a_take() -> None:
     assert record("--list").stdout == (
         "One\n"
         "·   1  Mountain.\n"
-        "✓   2  Stand tall. (at most 36 s)  stand-tall-3204743b.1.flac\n"
+        "✓   2  Stand tall. (at most 35.9 s)  stand-tall-3204743b.1.flac\n"
         "2 lines: 1 recorded, 1 not yet\n"
     )
 

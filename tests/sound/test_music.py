@@ -40,7 +40,7 @@ def sine(seconds: float, hz: float = 221.3) -> np.ndarray:
 def piece(sound: np.ndarray) -> MusicPiece:
     meter, whole = HopMeter(), sound[: sound.size // HOP_FRAMES * HOP_FRAMES]
     meter.feed(whole)
-    return MusicPiece(InMemory(to_int16(whole)), 0, whole.size, meter.hops())
+    return MusicPiece(InMemory(to_int16(whole)), meter.hops())
 
 
 @cache
@@ -225,6 +225,13 @@ def test_music_that_is_none_is_a_problem_of_the_class_at_its_place(tmp_path: Pat
     text = "title: T\nmusic: song.mp3\nclass:\n  - silence: 10 s\n"
     problem = load_text(text, "t.yaml", tmp_path).problems[0]
     assert (problem.place.line, problem.place.column) == (2, 8)
+    assert problem.fix == "use WAV, FLAC, MP3, Ogg or M4A"
+
+
+def test_what_is_wrong_with_music_whose_name_has_brackets_is_told_whole(tmp_path: Path) -> None:
+    (tmp_path / "song (1).mp3").write_text("Lyrics")
+    problem = load_text("title: T\nmusic: song (1).mp3\nclass: [{silence: 10 s}]\n", "t.yaml", tmp_path).problems[0]
+    assert problem.what == f"{tmp_path}/song (1).mp3: this is not a sound file that can be read"
     assert problem.fix == "use WAV, FLAC, MP3, Ogg or M4A"
 
 

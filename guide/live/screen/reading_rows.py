@@ -8,7 +8,7 @@ from guide.live.screen import letters
 from guide.live.screen.bands import MOST, as_large_as_can_be, is_large, narrowest
 from guide.live.screen.pieces import Band, Part, ScreenPiece, in_room, painted
 from guide.live.screen.rows import Day, Ink, Room, Row
-from guide.units import seconds_text
+from guide.units import at_most
 
 #: The bar of the level begins at this level, in dBFS.
 SOFTEST_DBFS = -60
@@ -52,7 +52,7 @@ def _words(reading: ReadingScene, band: Band) -> Iterable[ScreenPiece]:
 
 def where(reading: ReadingScene) -> str:
     """Which line it is, of how many, how long it may be, and whether there is a take of it."""
-    room = f", at most {seconds_text(reading.room_ms)}" if reading.room_ms else ""
+    room = f", {at_most(reading.room_ms)}" if reading.room_ms else ""
     has = ", has a take" if reading.is_recorded else ""
     section = f"{reading.section}: " if reading.section else ""
     return f"{section}line {reading.number} of {reading.lines}{room}{has} ({reading.recorded} recorded)"

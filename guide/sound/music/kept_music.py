@@ -193,7 +193,7 @@ def _trimmed(entry: _Entry, hops: Hops) -> MusicPiece | None:
     # In the last hop a file may end anywhere.
     last -= last == hops.peaks.size and last - first > _LEAST_HOPS
     inside = Hops(hops.squares[first:last], hops.peaks[first:last])
-    return MusicPiece(_Kept(entry, first * HOP_FRAMES), 0, (last - first) * HOP_FRAMES, inside)
+    return MusicPiece(_Kept(entry, first * HOP_FRAMES), inside)
 
 
 def _make_room(folder: Path) -> None:

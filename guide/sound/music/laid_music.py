@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from guide.plan.timeline import Dip, MusicSpan
 from guide.sound import dips
 from guide.sound.clip_finish import VOICE_LUFS
-from guide.sound.k_weighting import HOP_MS
+from guide.sound.k_weighting import CHANNELS, HOP_MS
 from guide.sound.music.measured import HOP_FRAMES
 from guide.sound.music.tape import Tape
 from guide.units import frames_from_ms
@@ -23,8 +23,6 @@ RISE_DB, MOST_RISE_DB = 6.0, 12.0
 
 #: How much further than the plan asks its loudest seconds are under the words, since no two words are as loud.
 SPARE_DB = 1.0
-
-_CHANNELS = 2
 
 Single = NDArray[np.float32]
 Double = NDArray[np.float64]
@@ -111,7 +109,7 @@ def sounding(music: Iterable[LaidMusic], down: dips.Dips, length_ms: int) -> Sou
         at = np.arange(one.start // HOP_FRAMES, min(hops, -(-one.end // HOP_FRAMES)))
         middles = np.clip(at * HOP_FRAMES + HOP_FRAMES // 2, one.start, one.end - 1)
         squares, peaks = one.tape.hops_at(middles - one.origin)
-        energy[at] += _CHANNELS * squares * one.gains(middles, down) ** 2
+        energy[at] += CHANNELS * squares * one.gains(middles, down) ** 2
         edges = (np.clip(middles + way * HOP_FRAMES // 2, one.start, one.end - 1) for way in (-1, 0, 1))
         peak[at] += peaks * np.max([one.gains(edge, down) for edge in edges], axis=0)
     return Sounding(energy, peak)

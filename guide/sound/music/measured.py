@@ -5,7 +5,16 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from guide.sound.k_weighting import HOP_MS, at_rest, block_means, gated_lufs, hop_frames, k_filter, lufs
+from guide.sound.k_weighting import (
+    CHANNELS,
+    HOPS_IN_SHORT_TERM,
+    at_rest,
+    block_means,
+    gated_lufs,
+    hop_frames,
+    k_filter,
+    lufs,
+)
 from guide.units import RATE_HZ
 
 #: Music is measured in hops of 100 ms.
@@ -14,9 +23,6 @@ HOP_FRAMES = hop_frames(RATE_HZ)
 #: The curve between two samples of music may be so much higher than they are. (Measured with songs mastered loud: up to
 #: 1 dB; under the words music is so soft that more would not show.)
 BETWEEN = 10 ** (1 / 20)
-
-_HOPS_IN_SHORT_TERM = 3000 // HOP_MS
-_CHANNELS = 2
 
 Single = NDArray[np.float32]
 
@@ -31,13 +37,13 @@ class Hops:
     @property
     def integrated_lufs(self) -> float:
         """How loud it is as a whole, heard in both channels."""
-        return gated_lufs(block_means(_CHANNELS * self.squares.astype(np.float64)))
+        return gated_lufs(block_means(CHANNELS * self.squares.astype(np.float64)))
 
     @property
     def loudest_lufs(self) -> float:
         """How loud its loudest three seconds are."""
-        sums = np.cumsum(np.concatenate([np.zeros(1), _CHANNELS * self.squares.astype(np.float64)]))
-        size = min(_HOPS_IN_SHORT_TERM, self.squares.size)
+        sums = np.cumsum(np.concatenate([np.zeros(1), CHANNELS * self.squares.astype(np.float64)]))
+        size = min(HOPS_IN_SHORT_TERM, self.squares.size)
         return lufs(float((sums[size:] - sums[:-size]).max()) / size)
 
 

@@ -44,16 +44,19 @@ class InMemory:
 
 @dataclass(frozen=True, slots=True)
 class MusicPiece:
-    """What of a stored sound is played: `frames` from `first` on; `hops` are those of all of it."""
+    """A stored sound that is played, with its hops, which are whole."""
 
     samples: Samples
-    first: int
-    frames: int
     hops: Hops
 
+    @property
+    def frames(self) -> int:
+        """How long it is."""
+        return self.hops.squares.size * HOP_FRAMES
+
     def sound(self, first: int, count: int) -> Single:
-        """So many frames of the piece from one of its own on."""
-        return from_int16(self.samples.read(self.first + first, count))
+        """So many of its frames from one on."""
+        return from_int16(self.samples.read(first, count))
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +113,7 @@ class Tape:
 
 def circle(pcm: NDArray[np.int16], hops: Hops) -> Tape:
     """A sound whose end goes on into its beginning by itself."""
-    return Tape((_Laid(MusicPiece(InMemory(pcm), 0, pcm.size, hops), 0, pcm.size, 0, 0.0, 0, 0.0),), pcm.size)
+    return Tape((_Laid(MusicPiece(InMemory(pcm), hops), 0, pcm.size, 0, 0.0, 0, 0.0),), pcm.size)
 
 
 def joined(pieces: Sequence[MusicPiece]) -> Tape:
@@ -147,7 +150,7 @@ def _meeting(one: MusicPiece, other: MusicPiece) -> tuple[int, int, float]:
 
 def _around(piece: MusicPiece, middles: NDArray[np.int64]) -> tuple[Single, Single]:
     """The mean square and the peak of 100 ms around frames of a piece, from the two measured hops that they lie in."""
-    starts, last = piece.first + middles - HOP_FRAMES // 2, piece.hops.squares.size - 1
+    starts, last = middles - HOP_FRAMES // 2, piece.hops.squares.size - 1
     before, later = (np.clip(starts // HOP_FRAMES + step, 0, last) for step in (0, 1))
     share = ((starts % HOP_FRAMES) / HOP_FRAMES).astype(np.float32)
     squares = piece.hops.squares[before] * (1 - share) + piece.hops.squares[later] * share
