@@ -30,6 +30,7 @@ COMMANDS = {
     "keys": ("guide.cli.keys", "Show what keys ask for, and teach pedals and remotes."),
     "render": ("guide.cli.render", "Make the sound file of a class, with its captions."),
     "series": ("guide.cli.series", "Make a track for each week, in which the words thin out."),
+    "picture": ("guide.cli.picture", "Draw a class as a picture: its poses, sides, breath and words in time."),
     "poses": ("guide.cli.poses", "Search the pose library, and show what it knows of a pose."),
     "voices": ("guide.cli.voices", "List the voices of this machine, or hear one."),
     "sounds": ("guide.cli.sounds", "List the bells and chimes, or hear one."),

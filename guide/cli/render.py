@@ -20,13 +20,14 @@ from guide.cli.options import (
 from guide.cli.render_one import TrackOptions, beside, checked_paths, made_ready, write_class
 from guide.cli.stopping import telling_what_is_left
 from guide.cli.tell import tell
-from guide.cli.track_options import again_option, captions_option, channel_options, loudness_option
+from guide.cli.track_options import again_option, captions_option, channel_options, cover_option, loudness_option
 from guide.problem import UnusableChoice
 from guide.sound.balance import Balance
 
 if TYPE_CHECKING:
     from guide.export.replacing import Replace
     from guide.plan.thinning import WordsKept
+    from guide.ready.choices import Cover
     from guide.ready.make_ready import ReadyClass
 
 
@@ -47,6 +48,7 @@ if TYPE_CHECKING:
 @click.option("--to", "ends", metavar="WHERE", help="End with that: a line of the file, a time, or part of a name.")
 @channel_options
 @click.option("--stems", is_flag=True, help="Write the words, the bells and the music as files of their own, too.")
+@cover_option
 @balance_options
 @again_option
 @force_option
@@ -67,6 +69,7 @@ def command(
     stereo: bool,
     room_tone: bool,
     stems: bool,
+    cover: "Cover | bytes",
     voice_db: float,
     chimes_db: float,
     music_db: float,
@@ -111,6 +114,7 @@ def command(
         room_tone=room_tone,
         stems=stems,
         balance=Balance(voice_db, chimes_db, music_db),
+        cover=cover,
         replacing=replacing,
         slot_ms=slot_ms,
         level=level,

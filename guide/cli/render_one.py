@@ -13,6 +13,7 @@ from guide.units import clock, so_many
 if TYPE_CHECKING:
     from guide.export.replacing import Replace
     from guide.plan.thinning import WordsKept
+    from guide.ready.choices import Cover
     from guide.ready.load import LoadedClass
     from guide.ready.make_ready import ReadyClass
     from guide.voice.class_clips import Progress
@@ -30,6 +31,7 @@ class TrackOptions:
     room_tone: bool
     stems: bool
     balance: Balance
+    cover: "Cover | bytes"
     replacing: "Replace"
     slot_ms: int | None
     level: str | None
@@ -62,7 +64,9 @@ def made_ready(opened: "LoadedClass", asked: TrackOptions, progress: "Progress |
     ready = make_ready(opened, asked.voice, asked.voice_rate, asked.slot_ms, asked.loudness, progress)
     ready = with_words(_part_of(ready, *asked.part), asked.words_kept)
     room_tone = asked.room_tone or ready.room_tone
-    return replace(ready, channels=2 if asked.stereo else 1, room_tone=room_tone, balance=asked.balance)
+    return replace(
+        ready, channels=2 if asked.stereo else 1, room_tone=room_tone, balance=asked.balance, cover=asked.cover
+    )
 
 
 def _part_of(ready: "ReadyClass", begins: str | None, ends: str | None) -> "ReadyClass":
@@ -95,7 +99,15 @@ def write_class(ready: "ReadyClass", paths: list[Path], replacing: "Replace", pr
     check_jobs(jobs, ready.made_from, replacing)
     levels = ", ".join(filter(None, write_jobs(jobs, ready.made_from, replacing, progress)))
     parts = f"{_cues(ready)}, {so_many(len(ready.timeline.chapters), 'section')}"
-    return f"{paths[0]}: {clock(ready.timeline.length_ms)}, {parts}, {levels}"
+    return f"{paths[0]}: {clock(ready.timeline.length_ms)}, {parts}, {levels}{no_cover(paths[0], ready.cover)}"
+
+
+def no_cover(track: Path, cover: "Cover | bytes") -> str:
+    """What there is to say of a file given as the cover of a track that has no place for one, or nothing."""
+    from guide.export.audio import format_of
+
+    lost = isinstance(cover, bytes) and not format_of(track).has_cover
+    return f", without the cover (a {track.suffix.lower()} has no place for one)" if lost else ""
 
 
 def _cues(ready: "ReadyClass") -> str:

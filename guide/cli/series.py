@@ -11,10 +11,17 @@ import click
 
 from guide.cli.class_argument import STDIN, loaded, progress_bar
 from guide.cli.options import USUAL_LEVEL, file_argument, force_option, level_option, slot_option, voice_options
-from guide.cli.render_one import beside
+from guide.cli.render_one import beside, no_cover
 from guide.cli.stopping import telling_what_is_left
 from guide.cli.tell import tell
-from guide.cli.track_options import again_option, captions_option, channel_options, loudness_option, unchanged
+from guide.cli.track_options import (
+    again_option,
+    captions_option,
+    channel_options,
+    cover_option,
+    loudness_option,
+    unchanged,
+)
 from guide.problem import UnusableChoice
 from guide.units import clock, so_many
 
@@ -23,6 +30,7 @@ if TYPE_CHECKING:
     from guide.export.replacing import Replace
     from guide.export.series_text import Series
     from guide.plan.thinning import WordsKept
+    from guide.ready.choices import Cover
     from guide.ready.load import LoadedClass
     from guide.ready.make_ready import ReadyClass
     from guide.voice.class_clips import Progress
@@ -78,6 +86,7 @@ def _weeks_kept(ctx: click.Context, param: click.Parameter, value: str | None) -
 @captions_option
 @loudness_option
 @channel_options
+@cover_option
 @again_option
 @force_option
 @slot_option
@@ -93,6 +102,7 @@ def command(
     loudness: float,
     stereo: bool,
     room_tone: bool,
+    cover: "Cover | bytes",
     again: bool,
     replacing: "Replace",
     slot_ms: int | None,
@@ -122,7 +132,7 @@ def command(
     tracks = [folder / name for name in _names("class" if file == STDIN else Path(file).stem, level, suffix, len(kept))]
     # Refused before the words are spoken, which may take minutes.
     files = _checked(opened, tracks, captions, replacing)
-    asked = (captions, loudness, stereo, room_tone, slot_ms, level, voice_rate)
+    asked = (captions, loudness, stereo, room_tone, cover, slot_ms, level, voice_rate)
     parts = _parts(files, kept, made_of(opened, voice, asked))
     record = MadeRecord.read(folder)
     changed = [part for part in parts if again or file == STDIN or not part.is_in(record)]
@@ -131,7 +141,7 @@ def command(
         return
     with progress_bar("Speaking the words") as progress:
         ready = make_ready(opened, voice, voice_rate, slot_ms, loudness, progress)
-    ready = replace(ready, channels=2 if stereo else 1, room_tone=room_tone or ready.room_tone)
+    ready = replace(ready, channels=2 if stereo else 1, room_tone=room_tone or ready.room_tone, cover=cover)
     if ready.unrecorded:
         tell(f"{file}: {ready.unrecorded}", err=True)
     with telling_what_is_left([path for part in changed for path in part.paths]), _made(folder):
@@ -293,5 +303,6 @@ def _told(ready: "ReadyClass", series: "Series", folder: Path, written: int) -> 
     length = clock(ready.timeline.length_ms)
     tracks = so_many(len(series.weeks), "track")
     left = len(series.weeks) - written
+    lost = no_cover(Path(series.weeks[0].track), ready.cover)
     told = f"; {written} written, {unchanged(left)}" if left else ""
-    return "\n".join([f"{folder}: {tracks} of {length}, and {TEXT_NAME}{told}", *table(series, columns)])
+    return "\n".join([f"{folder}: {tracks} of {length}, and {TEXT_NAME}{told}{lost}", *table(series, columns)])

@@ -32,6 +32,35 @@ loudness_option = click.option(
     help="How loud the track is as a whole; louder is nearer to 0.",
 )
 
+
+def _cover(ctx: click.Context, param: click.Parameter, value: str | None) -> Any:
+    """The picture that a track bears: the bytes of a file, or what is drawn."""
+    from pathlib import Path
+
+    from guide.export.cover_image import read_cover
+    from guide.problem import UnusableChoice
+    from guide.ready.choices import Cover
+
+    if value is None or value == Cover.NONE.value:
+        return Cover.CLASS if value is None else Cover.NONE
+    try:
+        return read_cover(Path(value).read_bytes()).data
+    except OSError as error:
+        raise click.BadParameter(
+            f"{value} cannot be read: {error.strerror} (give a PNG or a JPEG)", ctx, param
+        ) from error
+    except UnusableChoice as error:
+        raise click.BadParameter(f"{value}: {error}", ctx, param) from error
+
+
+cover_option = click.option(
+    "--cover",
+    callback=_cover,
+    metavar="FILE",
+    help="The picture that the track bears, a PNG or a JPEG, or none; without it, the class as a picture. A .wav has "
+    "no place for one.",
+)
+
 again_option = click.option(
     "--again", is_flag=True, help="Make tracks in a folder anew, those too of which nothing has changed."
 )

@@ -18,6 +18,7 @@ from guide.export.chaptered_film import FilmExporter
 from guide.export.chapters import chapters_json
 from guide.export.comparison_page.history_page import history_page
 from guide.export.comparison_page.html_page import html_page
+from guide.export.picture.exporters import PngExporter, SvgExporter
 from guide.export.plan_json import plan_as_json
 from guide.export.plan_table import full_plan_table
 from guide.export.replacing import Replace, check_may_replace
@@ -169,6 +170,8 @@ EXPORTERS: Mapping[str, Exporter[Any]] = {
     ".chapters.json": TextExporter("chapters, JSON", Timeline, chapters_json, KEY),
     ".plan.txt": TextExporter("the plan as text", Timeline, _plan_text, AT_THE_END),
     ".plan.json": TextExporter("the plan as JSON", Timeline, plan_as_json, KEY),
+    ".picture.svg": SvgExporter(),
+    ".picture.png": PngExporter(),
     ".html": PAGE,
 }
 

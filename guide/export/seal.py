@@ -26,6 +26,11 @@ _ENCODER = re.compile(rb"(?:TSSE.{6}\x00|ENCODER=|ISFT.{4}|\xa9too.{16})" + MADE
 _SEAL = re.compile(rf"{MADE_BY} ([0-9a-f]{{8}})")
 _NO_SEAL = f"{MADE_BY} {'0' * 8}"
 
+#: A PNG begins so, and its first chunk, of a fixed size, ends here (Source: W3C PNG, third edition, 5.2 and 11.2.1).
+_PNG_SIGNATURE, _PNG_HEAD_END = b"\x89PNG\r\n\x1a\n", 8 + 25
+
+_PNG_SEAL = re.compile(rf"tEXtSoftware\x00{MADE_BY} ([0-9a-f]{{8}})".encode(), re.DOTALL)
+
 _PDF_SEAL = re.compile(rf"% {MADE_BY} ([0-9a-f]{{8}})\n\Z".encode())
 
 #: Line ends after the last caption of a SubRip file, which can say nothing else: more than anybody leaves there, and as
@@ -96,6 +101,24 @@ def whose_pdf(path: Path) -> str:
     if seal is None:
         return MADE_ELSEWHERE
     return "" if zlib.crc32(sealed[: seal.start()]) == int(seal[1], 16) else CHANGED
+
+
+def sealed_png(png: bytes) -> bytes:
+    """A PNG with the program's name in it, and a checksum. (Source: W3C PNG, third edition, 11.3.3.3 "tEXt".)"""
+    content = f"tEXtSoftware\0{MADE_BY} {zlib.crc32(png):08x}".encode()
+    chunk = (len(content) - 4).to_bytes(4) + content + zlib.crc32(content).to_bytes(4)
+    return png[:_PNG_HEAD_END] + chunk + png[_PNG_HEAD_END:]
+
+
+def whose_png(path: Path) -> str:
+    """Why a PNG is not the program's own, or was changed, nothing where neither is so. Raises OSError."""
+    with path.open("rb") as file:
+        sealed = file.read(MOST_BYTES)
+    seal = _PNG_SEAL.search(sealed)
+    if seal is None or not sealed.startswith(_PNG_SIGNATURE):
+        return MADE_ELSEWHERE
+    bare = sealed[: seal.start() - 4] + sealed[seal.end() + 4 :]
+    return "" if zlib.crc32(bare) == int(seal[1], 16) else CHANGED
 
 
 def whose_sound(path: Path) -> str:

@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass
 
+from guide.export.cover_image import CoverImage
 from guide.plan.timeline import Chapter
 from guide.visible import visible
 
@@ -15,7 +16,7 @@ class Tags:
 
     `track` is its number in the album and that of all, `2/6`. An empty text is left out. `chapters` are sorted by start
     and do not overlap. `length_ms` is the length of the class as planned, `made_by` the program, in the tag that names
-    the encoder.
+    the encoder, `cover` a picture, None where there is none.
     """
 
     title: str
@@ -27,6 +28,7 @@ class Tags:
     length_ms: int = 0
     made_by: str = ""
     track: str = ""
+    cover: CoverImage | None = None
 
 
 def one_line(text: str) -> str:

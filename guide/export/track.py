@@ -10,9 +10,12 @@ from numpy.typing import NDArray
 from guide.export.audio import encode_to
 from guide.export.audio.base import AudioFormat
 from guide.export.chapters import chapters
+from guide.export.cover_image import CoverImage, read_cover
+from guide.export.picture.exporters import cover_png
 from guide.export.seal import MADE_BY
 from guide.export.tags import Tags
 from guide.plan.thinning import whole
+from guide.ready.choices import Cover
 from guide.ready.make_ready import ReadyClass
 from guide.sequence.caution import caution
 from guide.sound.levels import METER_ROOM_DB
@@ -52,7 +55,7 @@ def write_track(
     """Write the sound of a class, or a part of it, into a new file; `progress` is told frames.
 
     Raises:
-        UnusableChoice: the class has more sections than the format can list.
+        UnusableChoice: the class has more sections than the format can list, or its cover is no picture.
         MachineTrouble: a library is missing.
         OSError: the disk does not let it.
     """
@@ -73,7 +76,7 @@ def write_track(
     if ready.room_tone:
         mix = with_room_tone(mix)
     meter = Meter(RATE_HZ)
-    encode_to(part, audio_format, _measured(mix, sound, meter, progress), tags_of(ready), ready.channels)
+    encode_to(part, audio_format, _measured(mix, sound, meter, progress), tags_of(ready, audio_format), ready.channels)
     return Measured(meter.integrated, meter.true_peak, overshoot_db)
 
 
@@ -87,8 +90,8 @@ def _measured(mix: Mix, sound: Sound, meter: Meter, progress: Progress | None) -
             progress(first + len(block), mix.length_frames)
 
 
-def tags_of(ready: ReadyClass) -> Tags:
-    """What the track of a class says about itself."""
+def tags_of(ready: ReadyClass, audio_format: AudioFormat) -> Tags:
+    """What the track of a class says about itself. Raises UnusableChoice, MachineTrouble."""
     return Tags(
         title=ready.class_file.title,
         by=ready.class_file.by,
@@ -99,4 +102,12 @@ def tags_of(ready: ReadyClass) -> Tags:
         chapters=chapters(ready.timeline),
         length_ms=ready.timeline.length_ms,
         made_by=MADE_BY,
+        cover=_cover(ready) if audio_format.has_cover else None,
     )
+
+
+def _cover(ready: ReadyClass) -> CoverImage | None:
+    """The picture that a track bears. Raises UnusableChoice, MachineTrouble."""
+    if ready.cover is Cover.NONE:
+        return None
+    return read_cover(cover_png(ready) if ready.cover is Cover.CLASS else ready.cover)

@@ -24,10 +24,15 @@ def advise(of: "LoadedClass | ReadyClass", slot_ms: int | None = None) -> tuple[
         FaultyFile: with every problem of a loaded class.
     """
     if not isinstance(of, LoadedClass):
-        return registry.advise(ClassView(of.class_file, of.steps, of.timeline, library_of(of.class_file)))
+        return registry.advise(view_of(of))
     if of.problems:
         raise FaultyFile(of.problems)
     if of.class_file is None or of.steps is None:
         return ()
     rate = of.class_file.voice_rate or USUAL_RATE
     return registry.advise(estimated_view(of.class_file, with_slot(of.steps, slot_ms), library_of(of.class_file), rate))
+
+
+def view_of(ready: "ReadyClass") -> ClassView:
+    """A class that was made ready, with the pose library as its file has it."""
+    return ClassView(ready.class_file, ready.steps, ready.timeline, library_of(ready.class_file))

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from guide.problem import Place
-from guide.ready.choices import USUAL_LUFS, USUAL_RATE, VoiceChoice
+from guide.ready.choices import USUAL_LUFS, USUAL_RATE, Cover, VoiceChoice
 from guide.ready.load import LoadedClass, load, with_slot
 from guide.sequence.expand import library_of
 from guide.sequence.model import ClassFile
@@ -43,7 +43,7 @@ class ReadyClass:
     `room_tone` lies under all of it where the file or the command asks. `music` has the tapes of its music, which are
     made when they are asked for; `balance` says what is louder or softer than usual. `unrecorded` says how many lines
     its teacher, whose own voice speaks it, has not recorded; it is empty where there are none. Its track may be one of
-    an `album`.
+    an `album`. Its `cover` may be the bytes of a picture, PNG or JPEG.
     """
 
     class_file: ClassFile
@@ -60,6 +60,7 @@ class ReadyClass:
     unrecorded: str = ""
     album: Album | None = None
     balance: Balance = USUAL_BALANCE
+    cover: Cover | bytes = Cover.CLASS
 
 
 def make_ready(

@@ -103,7 +103,7 @@ def test_a_name_that_is_neither_is_told_with_the_nearest_shipped_class_first(arg
 def test_every_command_whose_help_speaks_of_a_class_file_takes_the_name_of_a_shipped_class() -> None:
     said = {name: " ".join(guide(name, "--help").stdout.split()) for name in COMMANDS}
     taking = [name for name, text in said.items() if "FILE is a class file" in text]
-    assert taking == ["check", "plan", "play", "rehearse", "compare", "render", "series"]
+    assert taking == ["check", "plan", "sheet", "play", "rehearse", "compare", "render", "series", "picture"]
     assert all("or the name of a class that comes with the program" in said[name] for name in taking)
 
 

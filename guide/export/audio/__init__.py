@@ -17,7 +17,7 @@ from guide.problem import UnusableChoice
 #: Where something is lost, decoded peaks are higher than they were. (Measured with FFmpeg's decoders, of 150 cues
 #: limited for -14 LUFS: MP3 0.1 dB at most, AAC 0.5, Vorbis 0.4, Opus 1.0; the rest is for other words.)
 AUDIO: dict[str, AudioFormat] = {
-    ".wav": AudioFormat("WAV, 16 bit", wav.WavEncoder),
+    ".wav": AudioFormat("WAV, 16 bit", wav.WavEncoder, has_cover=False),
     ".flac": AudioFormat("FLAC, 16 bit", flac.FlacEncoder),
     ".mp3": AudioFormat("MP3, 64 kb/s a channel", mp3.Mp3Encoder, 0.4),
     ".opus": AudioFormat("Opus, about 64 kb/s a channel", opus.start, 1.6),

@@ -7,6 +7,7 @@ import av
 from av.audio.stream import AudioStream
 
 from guide.export.audio.base import Frames, Writable
+from guide.export.cover_image import CoverImage
 from guide.export.tags import Tags, one_line
 from guide.units import RATE_HZ
 
@@ -14,6 +15,10 @@ from guide.units import RATE_HZ
 #: in frames, where the library's own milliseconds would leave up to a millisecond too much at the end.
 OPTIONS = {"fflags": "+bitexact"}
 M4A_OPTIONS = {"movie_timescale": str(RATE_HZ)}
+
+#: The library's own way to write an M4A refuses pictures; written as an MP4, it says by its brand that it is one.
+M4A, WITH_COVER = "ipod", "mp4"
+BRAND = {"brand": "M4A "}
 
 
 class AvEncoder:
@@ -23,7 +28,10 @@ class AvEncoder:
         self, sink: Writable, container: str, codec: str, bits_a_channel: int, channels: int, tags: Tags | None = None
     ) -> None:
         self._layout = "mono" if channels == 1 else "stereo"
-        options = OPTIONS | (M4A_OPTIONS if container == "ipod" else {})
+        options = OPTIONS | (M4A_OPTIONS if container == M4A else {})
+        cover = None if tags is None else tags.cover
+        if cover is not None:
+            container, options = WITH_COVER, options | BRAND
         self._container = av.open(sink, "w", format=container, container_options=options)
         self._stream = cast(AudioStream, self._container.add_stream(codec, rate=RATE_HZ, layout=self._layout))
         self._stream.bit_rate = bits_a_channel * channels
@@ -32,6 +40,19 @@ class AvEncoder:
         if tags is not None:
             self._container.metadata.update(_texts(tags))
             self._container.set_chapters(_chapters(tags))
+        if cover is not None:
+            self._add_cover(cover)
+
+    def _add_cover(self, cover: CoverImage) -> None:
+        """The picture, as a stream that the container keeps among its tags."""
+        codec = {"image/png": "png", "image/jpeg": "mjpeg"}[cover.media_type]
+        stream = self._container.add_mux_stream(codec, width=cover.wide_px, height=cover.high_px)
+        stream.disposition = av.stream.Disposition.attached_pic
+        packet = av.Packet(cover.data)
+        packet.stream, packet.time_base = stream, Fraction(1, RATE_HZ)
+        packet.pts = packet.dts = 0
+        packet.is_keyframe = True
+        self._container.mux(packet)
 
     def write(self, frames: Frames) -> None:
         frame = av.AudioFrame.from_ndarray(frames.reshape(1, -1), format="s16", layout=self._layout)

@@ -101,7 +101,7 @@ class Writable(Protocol):
 @dataclass(frozen=True, slots=True)
 class AudioFormat:
     """A format of sound file: its name for people, what makes its encoder, and how far true peaks may be higher when
-    it is decoded, which is 0 where nothing is lost.
+    it is decoded, which is 0 where nothing is lost; `has_cover` tells whether it has a place for a picture.
 
     `start` raises MachineTrouble, naming the line to type, where a library is missing.
     """
@@ -109,3 +109,4 @@ class AudioFormat:
     name: str
     start: Callable[[Writable, Tags, int], Encoder]
     overshoot_db: float = 0.0
+    has_cover: bool = True

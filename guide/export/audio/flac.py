@@ -4,13 +4,14 @@ import soundfile
 
 from guide.export.audio.base import CHANNELS, Frames, Writable
 from guide.export.audio.vorbis_comment import check_chapter_count, vendor_of, vorbis_comment
+from guide.export.cover_image import picture_block
 from guide.export.tags import Tags
 from guide.units import RATE_HZ
 
 #: `fLaC`, then the block STREAMINFO with its own head (Source: RFC 9639, sections 6, 8.1 and 8.2).
 STREAMINFO_END = 4 + 4 + 34
 
-VORBIS_COMMENT = 4
+VORBIS_COMMENT, PICTURE = 4, 6
 LAST_BLOCK = 0x80
 
 
@@ -94,4 +95,10 @@ def whole_comment(head: bytes) -> bytes | None:
 def _exchanged(head: bytes, comment: bytes, tags: Tags) -> bytes:
     content = vorbis_comment(vendor_of(comment), tags)
     streaminfo = head[:4] + bytes([head[4] & ~LAST_BLOCK]) + head[5:STREAMINFO_END]
-    return streaminfo + bytes([VORBIS_COMMENT | LAST_BLOCK]) + len(content).to_bytes(3) + content
+    blocks = [(VORBIS_COMMENT, content)]
+    if tags.cover is not None:
+        blocks.append((PICTURE, picture_block(tags.cover)))
+    kinds = [kind | (LAST_BLOCK if number == len(blocks) else 0) for number, (kind, _) in enumerate(blocks, 1)]
+    return streaminfo + b"".join(
+        bytes([kind]) + len(block).to_bytes(3) + block for kind, (_, block) in zip(kinds, blocks, strict=True)
+    )

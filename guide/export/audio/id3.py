@@ -1,10 +1,11 @@
-"""The ID3v2.3 tag before an MP3: texts, and the sections as chapters in order of time.
+"""The ID3v2.3 tag before an MP3: texts, the cover, and the sections as chapters in order of time.
 
 Source: id3.org "ID3 tag version 2.3.0"; "ID3v2 Chapter Frame Addendum" 1.0 (2005).
 """
 
 import struct
 
+from guide.export.cover_image import FRONT_COVER, CoverImage
 from guide.export.tags import Tags, one_line
 from guide.plan.timeline import Chapter
 from guide.problem import UnusableChoice
@@ -26,6 +27,8 @@ def id3_tag(tags: Tags) -> bytes:
     Raises: UnusableChoice for more sections than two levels of contents can hold.
     """
     frames = _texts(tags)
+    if tags.cover is not None:
+        frames.append(_picture(tags.cover))
     if tags.chapters:
         frames += _contents(len(tags.chapters)) + [_chapter(*pair) for pair in enumerate(tags.chapters)]
     body = b"".join(frames)
@@ -50,6 +53,11 @@ def _texts(tags: Tags) -> list[bytes]:
     if tags.comment:
         frames.append(_frame(b"COMM", _comment(tags.comment)))
     return frames
+
+
+def _picture(image: CoverImage) -> bytes:
+    """The cover, without a description (Source: ID3v2.3.0, 4.15)."""
+    return _frame(b"APIC", LATIN + image.media_type.encode() + b"\0" + bytes([FRONT_COVER]) + b"\0" + image.data)
 
 
 def _contents(count: int) -> list[bytes]:

@@ -4,7 +4,7 @@ import soundfile
 
 from guide.export.audio.base import CHANNELS, Frames, Writable
 from guide.export.audio.ogg_pages import OggPages
-from guide.export.audio.vorbis_comment import check_chapter_count, vendor_of, vorbis_comment
+from guide.export.audio.vorbis_comment import check_chapter_count, comment_with_cover, vendor_of
 from guide.export.tags import Tags
 from guide.units import RATE_HZ
 
@@ -34,4 +34,4 @@ class VorbisEncoder:
 
 def comment_packet(old: bytes, tags: Tags) -> bytes:
     """The second packet of the stream with our tags, ended by its framing bit (Source: Vorbis I, section 5)."""
-    return COMMENT_START + vorbis_comment(vendor_of(old[len(COMMENT_START) :]), tags) + b"\x01"
+    return COMMENT_START + comment_with_cover(vendor_of(old[len(COMMENT_START) :]), tags) + b"\x01"

@@ -9,7 +9,7 @@ import soundfile
 
 from guide.export.audio.base import CHANNELS, Encoder, Frames, Writable
 from guide.export.audio.ogg_pages import OggPages
-from guide.export.audio.vorbis_comment import check_chapter_count, vendor_of, vorbis_comment
+from guide.export.audio.vorbis_comment import check_chapter_count, comment_with_cover, vendor_of
 from guide.export.tags import Tags
 from guide.units import RATE_HZ
 
@@ -56,4 +56,4 @@ class SndfileOpusEncoder:
 def opus_pages(sink: Writable, tags: Tags) -> OggPages:
     """The way to the sink that puts our tags in (Source: RFC 7845, section 5.2)."""
     check_chapter_count(tags)
-    return OggPages(sink, 2, lambda old: COMMENT_START + vorbis_comment(vendor_of(old[len(COMMENT_START) :]), tags))
+    return OggPages(sink, 2, lambda old: COMMENT_START + comment_with_cover(vendor_of(old[len(COMMENT_START) :]), tags))

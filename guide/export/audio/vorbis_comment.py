@@ -1,7 +1,9 @@
 """Vorbis comments: the tags of FLAC, Ogg Vorbis and Opus, with the sections as chapters."""
 
 import struct
+from base64 import b64encode
 
+from guide.export.cover_image import picture_block
 from guide.export.tags import Tags, one_line
 from guide.problem import UnusableChoice
 
@@ -9,16 +11,26 @@ from guide.problem import UnusableChoice
 MOST_CHAPTERS = 1000
 
 
-def vorbis_comment(vendor: bytes, tags: Tags) -> bytes:
-    """The comment block: the encoder's own `vendor` text, then `NAME=value` lines.
+def vorbis_comment(vendor: bytes, tags: Tags, more: tuple[bytes, ...] = ()) -> bytes:
+    """The comment block: the encoder's own `vendor` text, then `NAME=value` lines, with `more` of them.
 
     Source: xiph.org "Ogg Vorbis I format specification: comment field and header specification".
     """
-    lines = [line.encode() for line in _lines(tags)]
+    lines = [*(line.encode() for line in _lines(tags)), *more]
     parts = [struct.pack("<I", len(vendor)), vendor, struct.pack("<I", len(lines))]
     for line in lines:
         parts += (struct.pack("<I", len(line)), line)
     return b"".join(parts)
+
+
+def comment_with_cover(vendor: bytes, tags: Tags) -> bytes:
+    """The comment block of an Ogg file, which has no other place for the cover.
+
+    Source: wiki.xiph.org/VorbisComment, "METADATA_BLOCK_PICTURE".
+    """
+    if tags.cover is None:
+        return vorbis_comment(vendor, tags)
+    return vorbis_comment(vendor, tags, (b"METADATA_BLOCK_PICTURE=" + b64encode(picture_block(tags.cover)),))
 
 
 def vendor_of(comment: bytes) -> bytes:

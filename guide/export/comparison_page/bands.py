@@ -4,9 +4,9 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from guide.drawing.text_size import fitting, width_px
-from guide.export.comparison_page.axis import Axis, ticks
 from guide.export.comparison_page.callouts import called_out
 from guide.export.comparison_page.picture_parts import Bands, Group, Join, Label, StepBox
+from guide.export.time_axis import Axis, ticks
 from guide.review import report_phrases
 from guide.review.comparison import Comparison, StepTaken
 from guide.sequence.steps import StepKind

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 
 from guide.drawing.text_size import fitting, width_px
-from guide.export.comparison_page.axis import Axis
 from guide.export.comparison_page.picture_parts import Callout
+from guide.export.time_axis import Axis
 from guide.review import report_phrases
 from guide.review.comparison import StepTaken
 

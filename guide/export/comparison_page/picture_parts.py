@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from guide.export.comparison_page.axis import Axis, Tick
+from guide.export.time_axis import Axis, Tick
 
 
 @dataclass(frozen=True, slots=True)

@@ -43,19 +43,19 @@ class Tick:
     words: str
 
 
-def ticks(axis: Axis) -> tuple[Tick, ...]:
-    """As many ticks at round times as have room for their words."""
-    step_ms = _step_ms(axis)
+def ticks(axis: Axis, least_px: float = LEAST_PX) -> tuple[Tick, ...]:
+    """As many ticks at round times as have room for their words, at least `least_px` apart."""
+    step_ms = _step_ms(axis, least_px)
     first_ms = -(-axis.first_ms // step_ms) * step_ms
     return tuple(Tick(axis.at_px(ms), _told(ms)) for ms in range(first_ms, axis.last_ms + 1, step_ms))
 
 
-def _step_ms(axis: Axis) -> int:
+def _step_ms(axis: Axis, least_px: float) -> int:
     for step_s in STEPS_S:
-        if step_s * 1000 * axis.px_per_ms >= LEAST_PX:
+        if step_s * 1000 * axis.px_per_ms >= least_px:
             return step_s * 1000
     longest_ms = STEPS_S[-1] * 1000
-    return longest_ms * (int(LEAST_PX / (longest_ms * axis.px_per_ms)) + 1)
+    return longest_ms * (int(least_px / (longest_ms * axis.px_per_ms)) + 1)
 
 
 def _told(ms: int) -> str:
