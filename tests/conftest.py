@@ -6,11 +6,13 @@ and which several runs share when the environment names it.
 How properties are tried is said in `examples`.
 """
 
+import gc
 import os
 import shutil
 import tempfile
 from collections.abc import Generator
 from pathlib import Path
+from typing import Any
 from unittest.mock import patch
 
 import pytest
@@ -28,6 +30,23 @@ SPOKEN = "GUIDE_TESTS_SPOKEN"
 MORE = "GUIDE_TESTS_MORE"
 
 settings.load_profile(PROFILE)
+
+# While tests are collected nothing becomes garbage, and what they are made of stays: the collector would go through it
+# again and again.
+gc.disable()
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
+    """Tests that stand beside each other go to one worker, so that what they share is made once, not once in each."""
+    from xdist.scheduler import WorkStealingScheduling
+
+    return WorkStealingScheduling(config, log) if config.getoption("dist") == "load" else None
+
+
+def pytest_collection_finish() -> None:
+    gc.freeze()
+    gc.enable()
 
 
 def pytest_configure(config: pytest.Config) -> None:

@@ -2,6 +2,7 @@
 
 import ast
 from collections.abc import Iterator
+from functools import cache
 from graphlib import TopologicalSorter
 from pathlib import Path
 
@@ -63,6 +64,11 @@ MAY_IMPORT = {
 HEAVY = {"numpy", "scipy", "soundfile", "soxr", "lameenc", "pydub", "av", "hibari_tts", "pyttsx3", "jinja2"}
 
 
+@cache
+def tree_of(path: Path) -> ast.Module:
+    return ast.parse(path.read_text(encoding="utf-8"))
+
+
 def imports(tree: ast.AST) -> Iterator[str]:
     for node in ast.walk(tree):
         if isinstance(node, ast.Import):
@@ -84,7 +90,7 @@ FILES = sorted(path for path in GUIDE.rglob("*.py") if path.parent != GUIDE or p
 def test_a_part_imports_only_what_the_layout_allows(path: Path) -> None:
     part = part_of(path)
     allowed = {f"guide.{name}" for name in MAY_IMPORT[part] | {part}}
-    for name in imports(ast.parse(path.read_text(encoding="utf-8"))):
+    for name in imports(tree_of(path)):
         if name == "guide" or not name.startswith("guide."):
             continue
         assert any(name == one or name.startswith(f"{one}.") for one in allowed), f"{path} imports {name}"
@@ -93,7 +99,7 @@ def test_a_part_imports_only_what_the_layout_allows(path: Path) -> None:
 @pytest.mark.parametrize("part", ["units", "problem", "figures", "sequence", "plan", "cli"])
 def test_parts_that_stay_light_import_nothing_heavy_at_their_top(part: str) -> None:
     for path in (path for path in FILES if part_of(path) == part):
-        tree = ast.parse(path.read_text(encoding="utf-8"))
+        tree = tree_of(path)
         for node in tree.body:
             for name in imports(node) if isinstance(node, ast.Import | ast.ImportFrom) else ():
                 assert name.split(".")[0] not in HEAVY, f"{path} imports {name} at its top"
@@ -116,7 +122,7 @@ def test_the_checker_shares_no_code_with_the_scheduler() -> None:
     checkers = [path for path in FILES if part_of(path) == "plan" and "check" in str(path.relative_to(GUIDE))]
     assert checkers
     for path in checkers:
-        found = imports(ast.parse(path.read_text(encoding="utf-8")))
+        found = imports(tree_of(path))
         assert not [name for name in found if f"{name}.".startswith(tuple(f"{maker}." for maker in makers))], path
 
 
@@ -157,7 +163,7 @@ def modules_imported(tree: ast.AST, modules: set[str]) -> Iterator[str]:
 
 
 def test_no_module_and_no_part_imports_itself_in_a_circle() -> None:
-    trees = {module_of(path): ast.parse(path.read_text(encoding="utf-8")) for path in sorted(GUIDE.rglob("*.py"))}
+    trees = {module_of(path): tree_of(path) for path in sorted(GUIDE.rglob("*.py"))}
     modules = {name: {*modules_imported(tree, set(trees))} & set(trees) - {name} for name, tree in trees.items()}
     parts: dict[str, set[str]] = {}
     for name, imported in modules.items():
@@ -172,7 +178,7 @@ def test_only_the_screen_draws_on_a_terminal() -> None:
     """Scenes, and what makes them, know nothing of it; commands alone start the process that shows them."""
     screen = GUIDE / "live" / "screen"
     for path in (path for path in FILES if screen not in path.parents):
-        found = {*imports(ast.parse(path.read_text(encoding="utf-8")))}
+        found = {*imports(tree_of(path))}
         assert not {name.split(".")[0] for name in found} & {"rich", "textual"}, path
         shown = {name for name in found if name.startswith("guide.live.screen")}
         assert shown <= ({"guide.live.screen.process"} if part_of(path) == "cli" else set()), path
