@@ -101,6 +101,8 @@ def _sample(file: Path, replacing: "Replace", voice: str | None, rate: float | N
 
     if file.suffix.lower() != ".wav":
         raise UnusableChoice(f"{file}: a sample is a WAV file (write {file.with_suffix('.wav')})")
+    if not file.absolute().parent.is_dir():
+        raise UnusableChoice(f"{file}: there is no folder {file.parent} (make it first, or name another)")
     check_may_replace(file, whose_sound, {}, replacing)
     words = SAMPLE if text is None else text
     settings = VoiceSettings(name=voice or DEFAULT, rate=rate or USUAL_RATE)

@@ -79,10 +79,11 @@ def in_a_terminal(keys: Sequence[str], *arguments: str, end: int | None = None, 
     return code, "".join(lines)
 
 
-def test_each_key_is_a_change_and_the_report_stands_at_the_end() -> None:
+def test_each_key_is_a_change_the_report_stands_at_the_end_and_the_log_tells_it_again() -> None:
     code, said = in_a_terminal(THREE, "short.yaml", "--log", "one.jsonl")
     assert code == 0, said
     lines = said.splitlines()
+    assert lines[0] == "ready; class: 0:41, 3 changes; sound: none; begin: space, or next; keys: ? lists them"
     assert [line[9:] for line in lines[:6] if line.startswith("   0:")] == [
         "mountain (0:13 planned)",
         "tree, right (0:13 planned)",
@@ -93,19 +94,14 @@ def test_each_key_is_a_change_and_the_report_stands_at_the_end() -> None:
     events = read(Path("one.jsonl"))
     assert [event.step for event in events if isinstance(event, Began)] == [0, 1, 2]
     assert isinstance(events[0], Opened) and events[0].how == REHEARSED
+    # The key that begins it is no change, and nothing that came before is written down.
+    assert next(event for event in events if isinstance(event, Began)).real_ms < 1000
     again = CliRunner().invoke(main, ["compare", "short.yaml", "one.jsonl"])
     assert again.exit_code == 0, again.output
     assert again.stdout == said[said.index("Short: planned") : said.index("\nkept in")]
-
-
-def test_it_waits_for_a_key_and_tells_what_is_ready() -> None:
-    code, said = in_a_terminal(THREE, "short.yaml", "--log", "one.jsonl")
-    assert code == 0, said
-    assert said.splitlines()[0] == (
-        "ready; class: 0:41, 3 changes; sound: none; begin: space, or next; keys: ? lists them"
-    )
-    # The key that begins it is no change, and nothing that came before is written down.
-    assert next(event for event in read(Path("one.jsonl")) if isinstance(event, Began)).real_ms < 1000
+    printed = CliRunner().invoke(main, ["log", "one.jsonl"]).stdout.splitlines()
+    assert printed[0].endswith(", planned 0:41, rehearsed")
+    assert printed[1][9:].startswith("mountain (")
 
 
 def test_one_that_is_left_before_it_began_reports_nothing() -> None:
@@ -115,22 +111,21 @@ def test_one_that_is_left_before_it_began_reports_nothing() -> None:
     assert [type(event) for event in read(Path("one.jsonl"))] == [Opened]
 
 
-def test_the_keys_are_listed_when_they_are_asked_for() -> None:
-    _, said = in_a_terminal(("?n", *THREE[1:]), "short.yaml", "--log", "one.jsonl", begins="n")
+def test_the_keys_are_listed_when_they_are_asked_for_and_it_is_told_as_json_and_as_a_page_too() -> None:
+    code, said = in_a_terminal(("?n", *THREE[1:]), "short.yaml", "--json", "--html", "page.html", begins="n")
+    assert code == 0, said
     assert f"{'':9}{'on to the next step':<22}  right, page down, n, next song, button" in said.splitlines()
     assert "this side again" not in said
-
-
-def test_it_is_told_as_json_and_as_a_page_too() -> None:
-    code, said = in_a_terminal(THREE, "short.yaml", "--json", "--html", "page.html")
-    assert code == 0, said
     found = json.loads(said[said.index("{") :])
     assert [step["rests_on"] for step in found["steps"]] == ["pressed"] * 3
     assert found["heard"] is None
     assert Path("page.html").read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
 
 
-@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT, signal.SIGHUP])
+@pytest.mark.parametrize(
+    "number",
+    [signal.SIGINT, *(pytest.param(other, marks=pytest.mark.slow) for other in (signal.SIGTERM, signal.SIGHUP))],
+)
 def test_a_rehearsal_that_is_told_to_end_reports_what_there_was(number: int) -> None:
     code, said = in_a_terminal("n", "short.yaml", "--log", "one.jsonl", end=number)
     assert code == 0, said
@@ -188,10 +183,3 @@ def test_a_record_that_cannot_be_written_is_told_before_anything_begins() -> Non
     code, said = in_a_terminal("", "short.yaml", "--log", "taken/one.jsonl")
     assert code == 1
     assert said.startswith("taken/one.jsonl: what happens cannot be written down")
-
-
-def test_the_log_tells_a_rehearsal_as_one() -> None:
-    in_a_terminal(THREE, "short.yaml", "--log", "one.jsonl")
-    printed = CliRunner().invoke(main, ["log", "one.jsonl"]).stdout.splitlines()
-    assert printed[0].endswith(", planned 0:41, rehearsed")
-    assert printed[1][9:].startswith("mountain (")

@@ -57,7 +57,9 @@ def test_it_says_what_is_missing_and_what_to_type(monkeypatch: pytest.MonkeyPatc
     ]
 
 
-def test_a_sample_is_a_sound_file_and_its_room_is_given_back(tmp_path: Path, cache_of_its_own: Path) -> None:
+def test_a_sample_takes_the_place_of_samples_alone_and_its_room_is_given_back(
+    tmp_path: Path, cache_of_its_own: Path
+) -> None:
     file = tmp_path / "hello.wav"
     result = voices("--sample", str(file), "--voice-rate", "1.2", "--text", "Breathe in.")
     assert result.exit_code == 0, result.output
@@ -65,6 +67,7 @@ def test_a_sample_is_a_sound_file_and_its_room_is_given_back(tmp_path: Path, cac
     assert (info.samplerate, info.channels, info.subtype) == (48_000, 1, "PCM_16")
     assert 0.5 < info.duration < 2
     assert result.output == f"Wrote {file} ({_shown(info.duration)}, natural)\n"
+    taken_place_of(file, "--voice-rate", "1.2", "--text", "Breathe in.")
     # With the words goes what the voice kept of itself to wake faster.
     kept = [path for path in cache_of_its_own.rglob("*") if path.is_file()]
     assert {path.suffix for path in kept} == {".clip", ".voice"}
@@ -73,15 +76,14 @@ def test_a_sample_is_a_sound_file_and_its_room_is_given_back(tmp_path: Path, cac
     assert voices("--clear").output == f"Threw away 0 kept texts: 0.0 MB freed in {cache_of_its_own}\n"
 
 
-def test_a_sample_takes_the_place_of_a_sample_alone(tmp_path: Path) -> None:
-    file = tmp_path / "hello.wav"
-    for _ in range(2):
-        assert voices("--sample", str(file), "--text", "Breathe in.").exit_code == 0
+def taken_place_of(file: Path, *what: str) -> None:
+    """A sample takes the place of a sample, and of no other file unless she says so."""
+    assert voices("--sample", str(file), *what).exit_code == 0
     file.write_bytes(b"her own sound")
-    refused = voices("--sample", str(file), "--text", "Breathe in.")
+    refused = voices("--sample", str(file), *what)
     assert refused.exit_code == 2 and "this program did not make it" in refused.stderr
     assert file.read_bytes() == b"her own sound"
-    assert voices("--sample", str(file), "--text", "Breathe in.", "--force").exit_code == 0
+    assert voices("--sample", str(file), *what, "--force").exit_code == 0
 
 
 def _shown(seconds: float) -> str:
