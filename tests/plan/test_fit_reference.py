@@ -10,6 +10,7 @@ from fractions import Fraction
 from random import Random
 
 import numpy as np
+import pytest
 from examples import some
 from plans_by_hand import PACE, SOUND_MS, step_of
 from rows import each_row
@@ -113,6 +114,7 @@ def length_of(steps: Steps) -> int:
     return plan(steps, {}, SOUND_MS).length_ms
 
 
+@pytest.mark.real
 def test_every_hold_is_within_a_breath_of_the_best_and_the_slot_is_filled() -> None:
     off: list[float] = []
     for seed in range(CASES):
@@ -127,6 +129,7 @@ def test_every_hold_is_within_a_breath_of_the_best_and_the_slot_is_filled() -> N
     print(f"{sum(off) / len(off):.2f} on average; every slot filled to the millisecond", end="")
 
 
+@pytest.mark.real
 @each_row("seed", range(60))
 def test_no_hold_gives_a_breath_more_than_in_the_best_class_of_whole_breaths(seed: int) -> None:
     made = case(seed)

@@ -11,7 +11,6 @@ import numpy as np
 import soundfile
 import soxr
 from numpy.typing import NDArray
-from scipy.signal import butter, fftconvolve, sosfilt
 
 from guide.voice.natural import NaturalVoice
 from guide.voice.normalise import folded, normalised
@@ -167,6 +166,8 @@ def _finished(sound: NDArray[np.floating], rate_hz: int) -> Sound:
 
 def _cough(random: Random) -> Sound:
     """One to three bursts of noise, as from a throat."""
+    from scipy.signal import butter, sosfilt
+
     numbers = np.random.default_rng(random.randrange(2**32))
     bursts = []
     for _ in range(random.randrange(1, 4)):
@@ -178,6 +179,8 @@ def _cough(random: Random) -> Sound:
 
 def _rustle(random: Random) -> Sound:
     """A page that is turned: high noise that comes and goes."""
+    from scipy.signal import butter, sosfilt
+
     numbers = np.random.default_rng(random.randrange(2**32))
     size = round(random.uniform(0.3, 0.9) * RATE_HZ)
     noise = sosfilt(butter(2, 2000, "high", fs=RATE_HZ, output="sos"), numbers.standard_normal(size))
@@ -187,6 +190,8 @@ def _rustle(random: Random) -> Sound:
 
 def _in_room(sound: Sound, room_s: float, numbers: np.random.Generator) -> Sound:
     """Sound with the echoes of a room, which are 60 dB down after `room_s`."""
+    from scipy.signal import fftconvolve
+
     at_s = np.arange(round(room_s * RATE_HZ)) / RATE_HZ
     ringing = numbers.standard_normal(len(at_s)) * 10 ** (-3 * at_s / room_s) * (at_s > 0.004)
     impulse = 0.5 * ringing / np.sqrt(np.sum(ringing**2))
