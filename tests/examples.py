@@ -12,7 +12,7 @@ from hypothesis import HealthCheck, is_hypothesis_test, settings
 FULL = bool(os.environ.get("CI"))
 
 #: Of the examples of a property that takes long, the default tests try one in so many.
-ONE_IN = 4
+ONE_IN = 8
 
 #: No example is too slow: that hangs on the machine.
 PROFILE = "guide"
@@ -39,6 +39,6 @@ def tries_more(item: pytest.Item) -> bool:
     """
     if not isinstance(item, pytest.Function) or item.get_closest_marker("skipif") or "needs" in item.fixturenames:
         return True
-    counts = {"FULL", "some", "missing"} & vars(item.module).keys()
+    counts = {"FULL", "some", "missing", "TAUGHT_CLASSES", "shipped_plans"} & vars(item.module).keys()
     helped = any(getattr(value, "__module__", "") == "heard_classes" for value in vars(item.module).values())
     return bool(counts or helped or item.cls or is_hypothesis_test(item.obj))

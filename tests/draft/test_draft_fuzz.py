@@ -7,7 +7,7 @@ from drafts import kept_poses, steps_of
 from examples import tried
 from hypothesis import example, given
 from hypothesis import strategies as st
-from taught import CLEAN, GARBLED, SHIPPED, shipped_plan, taught
+from taught import CLEAN, GARBLED, TAUGHT_CLASSES, shipped_plan, taught
 
 from guide.draft.class_text import SpokenWords, class_text
 from guide.draft.from_captions import draft_class, understood
@@ -107,7 +107,7 @@ def test_where_no_pose_is_named_none_is_drafted(texts: list[str]) -> None:
     assert "pose:" not in draft_class(Transcript("plain", blocks), "Plain", SpokenWords.COMMENTS)
 
 
-@pytest.mark.parametrize("name", SHIPPED)
+@pytest.mark.parametrize("name", TAUGHT_CLASSES)
 def test_with_clean_captions_a_pose_whose_name_is_not_among_the_words_is_marked(name: str) -> None:
     one = taught(shipped_plan(name)[1], CLEAN, 5_000, 3)
     draft = draft_class(one.transcript, name, SpokenWords.COMMENTS)
@@ -119,7 +119,7 @@ def test_with_clean_captions_a_pose_whose_name_is_not_among_the_words_is_marked(
         assert named or f"`{known}`" in draft, known
 
 
-@pytest.mark.parametrize("name", SHIPPED)
+@pytest.mark.parametrize("name", TAUGHT_CLASSES)
 def test_what_was_only_heard_like_a_name_is_marked(name: str) -> None:
     one = taught(shipped_plan(name)[1], GARBLED, 5_000, 3)
     said = " ".join(word.text for word in words(one.transcript))

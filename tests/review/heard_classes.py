@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from examples import FULL
-from taught import SHIPPED, shipped_plan
+from taught import LONGEST, TAUGHT_CLASSES, shipped_plan
 from voiced import GARBLED_HEARD, HEARINGS, Hearing, Voiced, voiced
 
 from guide.plan.timeline import Timeline
@@ -14,9 +14,8 @@ from guide.sequence.steps import Steps
 #: A step has a pause before it when nobody speaks in the plan for so long before its first words.
 PAUSE_MS = 3_000
 
-#: In a full check the short classes are taught twice, and the longest, which takes its time, where that is hardest.
+#: In a full check the short classes are taught twice. The longest, which takes its time, is where that is hardest.
 SEEDS = {"desk-break": (1, 2), "starter": (1, 2)} if FULL else {}
-HARDEST = "evening-lake" if FULL else "lakeside-morning"
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +52,7 @@ def _listened(name: str, hearing: Hearing, seed: int) -> Listened:
 
 
 def all_heard(hearing: Hearing) -> list[OneHeard]:
-    names = [name for name in SHIPPED if name != "evening-lake" or (hearing is GARBLED_HEARD and name == HARDEST)]
+    names = [name for name in TAUGHT_CLASSES if name != LONGEST or hearing is GARBLED_HEARD]
     return [heard_class(name, hearing, seed) for name in names for seed in SEEDS.get(name, (1,))]
 
 

@@ -14,6 +14,7 @@ from pathlib import Path
 from random import Random
 
 from class_texts import expand
+from examples import FULL
 from misheard import ASIDES, CONFUSIONS, FILLERS, SYNONYMS
 
 from guide.plan.estimate import EstimatedLengths, spoken_ms
@@ -27,6 +28,10 @@ from guide.sequence.steps import Steps
 SEQUENCES = Path(__file__).parents[2] / "sequences"
 
 SHIPPED = ("breathing-practice", "desk-break", "evening-lake", "lakeside-morning", "starter")
+
+#: Those that tests look at, and the longest of them: evening lake takes as long as all others together.
+TAUGHT_CLASSES = tuple(name for name in SHIPPED if FULL or name != "evening-lake")
+LONGEST = "evening-lake" if FULL else "lakeside-morning"
 
 LETTERS = "abcdefghijklmnoprstuvwy"
 
@@ -104,7 +109,7 @@ def shipped_plan(name: str) -> tuple[Steps, Timeline]:
 
 
 def shipped_plans() -> list[tuple[Steps, Timeline]]:
-    return [shipped_plan(name) for name in SHIPPED]
+    return [shipped_plan(name) for name in TAUGHT_CLASSES]
 
 
 def planned(steps: Steps) -> tuple[Steps, Timeline]:

@@ -9,7 +9,19 @@ from random import Random
 import pytest
 from class_texts import expand
 from jsonschema import Draft202012Validator
-from taught import CLEAN, GARBLED, LIGHT, SHIPPED, Noise, Taught, planned, shipped_plan, shipped_plans, taught
+from taught import (
+    CLEAN,
+    GARBLED,
+    LIGHT,
+    LONGEST,
+    TAUGHT_CLASSES,
+    Noise,
+    Taught,
+    planned,
+    shipped_plan,
+    shipped_plans,
+    taught,
+)
 
 from guide.plan.timeline import Timeline
 from guide.review.by_words import compare_captions
@@ -37,7 +49,7 @@ def compare(noise: Noise = LIGHT) -> Comparison:
     return compare_captions(steps, timeline, told.transcript)
 
 
-@pytest.mark.parametrize("name", SHIPPED)
+@pytest.mark.parametrize("name", TAUGHT_CLASSES)
 def test_lengths_and_the_whole_are_as_they_were_taught(name: str) -> None:
     steps, timeline = shipped_plan(name)
     told = taught(timeline, CLEAN, 2000, 5)
@@ -57,7 +69,7 @@ def test_how_sure_a_start_is_says_how_often_it_is_right() -> None:
     """Of starts told to be so sure, about as many are within two seconds."""
     told: dict[bool, list[bool]] = {True: [], False: []}
     for noise in (LIGHT, GARBLED):
-        for steps, timeline in (shipped_plan("evening-lake"), shipped_plan("desk-break")):
+        for steps, timeline in (shipped_plan(LONGEST), shipped_plan("desk-break")):
             for block_ms in (5000, 40_000):
                 class_ = taught(timeline, noise, block_ms, 6)
                 for step, true_ms in zip(
@@ -194,7 +206,7 @@ def test_captions_without_a_word_give_a_report() -> None:
     assert compare_captions(steps, timeline, Transcript("none", ())).is_another
 
 
-@pytest.mark.parametrize("name", SHIPPED)
+@pytest.mark.parametrize("name", TAUGHT_CLASSES)
 def test_no_line_of_the_report_passes_a_hundred_columns_or_ends_in_a_space(name: str) -> None:
     steps, timeline = shipped_plan(name)
     comparison = compare_captions(steps, timeline, taught(timeline, LIGHT, 5000, 1).transcript)
@@ -220,7 +232,7 @@ def test_the_schema_is_a_schema_that_says_what_every_key_means() -> None:
             assert "description" in about or "$ref" in about, key
 
 
-@pytest.mark.parametrize("name", SHIPPED)
+@pytest.mark.parametrize("name", TAUGHT_CLASSES)
 def test_the_document_keeps_to_the_schema(name: str) -> None:
     steps, timeline = shipped_plan(name)
     sided = [number for number, cue in enumerate(timeline.cues) if {"left", "right"} & set(folded(cue.words))]

@@ -5,10 +5,10 @@ from random import Random
 
 import pytest
 from examples import FULL, tried
-from heard_classes import HARDEST, all_heard, every_heard, has_pause, heard_class
+from heard_classes import all_heard, every_heard, has_pause, heard_class
 from hypothesis import given
 from hypothesis import strategies as st
-from taught import shipped_plan
+from taught import LONGEST, shipped_plan
 from voiced import CLEAN_HEARD, GARBLED_HEARD, LIGHT_HEARD, Hearing
 
 from guide.problem import UnusableChoice
@@ -36,7 +36,8 @@ def test_starts_are_found_within_two_seconds_and_five(hearing: Hearing) -> None:
         near = [sum(ms is not None and ms <= most for ms in off[is_paused]) / many for most in (2000, 5000)]
         kind = "after a pause" if is_paused else "in runs, or without words"
         print(f"\n{hearing.name}, {many} steps {kind}: {near[0]:.1%} within 2 s, {near[1]:.1%} within 5 s")
-        assert near[0] >= least[0] and near[1] >= least[1]
+        # By default there are few steps, of which one more or less is chance.
+        assert near[0] >= least[0] - 1 / many and near[1] >= least[1] - 1 / many
 
 
 def test_how_sure_a_heard_start_is_says_how_often_it_is_right() -> None:
@@ -167,7 +168,7 @@ def test_a_step_that_is_known_is_told_so_and_the_steps_around_it_follow() -> Non
     """Of three classes together: in one alone a step more or less is chance."""
     without = with_keys = all_others = 0
     for seed in (1, 2, 3):
-        one = heard_class(HARDEST if FULL else "desk-break", GARBLED_HEARD, seed)
+        one = heard_class(LONGEST if FULL else "desk-break", GARBLED_HEARD, seed)
         true_ms = one.voiced.starts_ms
         pins = {number: true_ms[number] for number in range(4, len(true_ms), 8)}
         known = listened(one.timeline, "a.wav", one.voiced.stretches, one.voiced.length_ms, pins)

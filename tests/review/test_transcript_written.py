@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from itertools import pairwise
 
 import pytest
-from taught import CLEAN, GARBLED, LEVELS, SHIPPED, Noise, exchanged, shipped_plan, taught, webvtt_of
+from taught import CLEAN, GARBLED, LEVELS, TAUGHT_CLASSES, Noise, exchanged, shipped_plan, taught, webvtt_of
 
 from guide.export.captions.base import Caption, captions
 from guide.export.captions.for_reading import reading_captions
@@ -19,7 +19,7 @@ from guide.review.captions.transcript import folded, read_raw, words
 LRC_OFF_MS = 5
 
 
-@pytest.mark.parametrize("name", SHIPPED)
+@pytest.mark.parametrize("name", TAUGHT_CLASSES)
 @pytest.mark.parametrize(
     ("written", "shown"), [(exact_webvtt, captions), (webvtt, reading_captions), (srt, reading_captions)]
 )
@@ -35,7 +35,7 @@ def test_captions_are_read_as_they_were_written(
     assert [word.text for word in words(transcript)] == [word for cue in timeline.cues for word in folded(cue.words)]
 
 
-@pytest.mark.parametrize("name", SHIPPED)
+@pytest.mark.parametrize("name", TAUGHT_CLASSES)
 def test_exact_captions_are_the_cues_as_they_were_planned(name: str) -> None:
     _, timeline = shipped_plan(name)
     assert [(one.start_ms, one.end_ms, one.text) for one in captions(timeline)] == [
@@ -43,7 +43,7 @@ def test_exact_captions_are_the_cues_as_they_were_planned(name: str) -> None:
     ]
 
 
-@pytest.mark.parametrize("name", SHIPPED)
+@pytest.mark.parametrize("name", TAUGHT_CLASSES)
 def test_timed_lines_of_a_song_are_read_as_they_were_written(name: str) -> None:
     _, timeline = shipped_plan(name)
     transcript = read_raw(lrc(timeline).encode(), name)
@@ -56,7 +56,7 @@ def test_timed_lines_of_a_song_are_read_as_they_were_written(name: str) -> None:
 
 
 @pytest.mark.parametrize("noise", LEVELS, ids=lambda noise: noise.name)
-@pytest.mark.parametrize("name", SHIPPED)
+@pytest.mark.parametrize("name", TAUGHT_CLASSES)
 def test_a_taught_class_is_in_order_and_its_captions_hold_what_was_said(name: str, noise: Noise) -> None:
     _, timeline = shipped_plan(name)
     for block_ms in (2_000, 5_000, 40_000):

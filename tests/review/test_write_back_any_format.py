@@ -8,7 +8,7 @@ import pytest
 from examples import tried
 from hypothesis import given
 from hypothesis import strategies as st
-from taught import SEQUENCES, SHIPPED
+from taught import SEQUENCES, TAUGHT_CLASSES
 from write_back_formats import formatted
 from write_back_made import Breaths, Made
 
@@ -85,7 +85,7 @@ def in_some_way(made: Made, seed: int) -> Comparison:
     return made.done(breaths, lambda number: 0.5 if number in unsure else 1.0)
 
 
-@pytest.mark.parametrize("name", SHIPPED)
+@pytest.mark.parametrize("name", TAUGHT_CLASSES)
 @pytest.mark.parametrize("sides", SidesKept)
 @pytest.mark.parametrize("ending", ["\n", "\r\n"])
 def test_every_shipped_class_is_kept_as_it_was_done_and_then_stays(name: str, sides: SidesKept, ending: str) -> None:
@@ -101,7 +101,7 @@ def test_every_shipped_class_is_kept_as_it_was_done_and_then_stays(name: str, si
     assert {left.why for left in kept.left} <= {Why.UNSURE, Why.ELSEWHERE, Why.CUE}
 
 
-@pytest.mark.parametrize("name", SHIPPED)
+@pytest.mark.parametrize("name", TAUGHT_CLASSES)
 @pytest.mark.parametrize("sides", SidesKept)
 def test_keeping_the_same_again_changes_nothing(name: str, sides: SidesKept) -> None:
     """The same breaths, and the same times by the clock, beside the plan of the file that they were written into.
@@ -141,7 +141,7 @@ def real_holds(made: Made, comparison: Comparison) -> dict[int, int]:
 
 def test_figures_of_the_shipped_classes() -> None:
     """What is kept where every hold is done for a random part of its length; shown with `pytest -s`."""
-    for name in SHIPPED:
+    for name in TAUGHT_CLASSES:
         made = shipped_made(name)
         kept = made.kept(in_some_way(made, 2), SidesKept.AS_TAUGHT)
         holds = len({made.steps.steps[number].place for number in made.held})
