@@ -201,7 +201,8 @@ def _sounded(
     speaker = ReconnectingSpeaker(wanted)
     speaker.open()
     closing.callback(speaker.stop)
-    return steps, timeline, Sounded(prepare(heard, gathered, opened.palette, tapes=tapes), speaker)
+    mix = prepare(heard, gathered, opened.palette, tapes=tapes)
+    return steps, timeline, Sounded(mix, speaker, news=tapes.news)
 
 
 def _rehearsing(

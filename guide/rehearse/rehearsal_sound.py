@@ -1,5 +1,6 @@
 """What is heard in a rehearsal: nothing, the chimes of the plan, or its words as well, softly."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Protocol
 
@@ -82,10 +83,15 @@ class Quiet:
 
 
 class Sounded:
-    """What the mix of a class has is heard, over an output that is open; words at `voice` of their usual loudness."""
+    """What the mix of a class has is heard, over an output that is open; words at `voice` of their usual loudness.
 
-    def __init__(self, mix: Mix, speaker: ReconnectingSpeaker, voice: float = WHISPER) -> None:
-        self._mix, self._speaker = mix, speaker
+    What `news` says is told.
+    """
+
+    def __init__(
+        self, mix: Mix, speaker: ReconnectingSpeaker, voice: float = WHISPER, news: Callable[[], str] = str
+    ) -> None:
+        self._mix, self._speaker, self._news = mix, speaker, news
         # Music stays as far under the words as it is.
         self._loudness = Volume(voice=voice, music=voice if mix.cues else 1.0)
         self._player = Player(_between(mix, 0, 0))
@@ -123,7 +129,7 @@ class Sounded:
 
     def keep(self) -> str:
         self._player.fetch_ahead()
-        return self._speaker.keep() or self._player.news()
+        return self._speaker.keep() or self._player.news() or self._news()
 
     def end(self) -> None:
         self._player.end()

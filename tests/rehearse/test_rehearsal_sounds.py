@@ -1,5 +1,7 @@
 """What is heard in a rehearsal: only what begins in the change that is under way, words softly, from the key on."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -110,6 +112,28 @@ def test_the_end_fades_and_is_over() -> None:
     sound = heard(pull, 1)
     assert sound[0] > 0 and not sound[player_module.LAST_FADE_FRAMES :].any()
     assert made.is_over
+
+
+def test_what_goes_wrong_with_a_sound_is_told_and_so_is_what_is_new_of_its_music() -> None:
+    half, gone = np.full(SECOND // 2, WORDS, np.float32), False
+
+    def clip(words: str) -> np.ndarray:
+        if gone:
+            raise OSError("the disk is gone")
+        return half
+
+    news = iter(["song.wav was taken away", ""])
+    sounding = ReconnectingSpeaker(Wanted("silent"))
+    made = Sounded(replace(mix(), clip=clip), sounding, news=lambda: next(news))
+    made.begin(2000, 4000)
+    gone = True
+    assert sounding.source is not None and not heard(sounding.source, 1).any()
+    gone = False
+    assert [made.keep() for _ in range(3)] == [
+        "a sound was left out: the disk is gone",
+        "song.wav was taken away",
+        "",
+    ]
 
 
 def test_where_nothing_is_heard_loudness_is_told_to_be_of_no_use() -> None:
