@@ -134,6 +134,7 @@ def _trunk(
         at = points[end] = along(at, frame, 0.0, 0.0, length)
     frame = frames["head"] = _bent(frame, turns, "head")
     points["chest"] = between(points["ribs"], points["neck"], 0.45)
+    points["breastbone"] = along(points["chest"], frames["upper back"], 0.066, 0.0, 0.0)
     points["head"] = along(at, frame, 0.012, 0.0, skeleton.SKULL)
     points["crown"] = along(at, frame, 0.005, 0.0, 0.115)
     points["forehead"] = along(at, frame, 0.068, 0.0, 0.075)

@@ -40,7 +40,7 @@ MID_PLACES = {
     "belly": Contact((("belly", 0.05),)),
     "waist": Contact((("waist", 0.055),)),
     "chest": Contact((("chest", 0.066),)),
-    "breastbone": Contact((("chest", 0.082),)),
+    "breastbone": Contact((("breastbone", 0.006),)),
     "hips": Contact((("pelvis", 0.056),)),
 }
 LIMB_PLACES = {
