@@ -31,7 +31,7 @@ MAY_IMPORT = {
     "export": {
         *("ready", "plan", "sound", "voice.class_clips", "sequence.poses", "sequence.steps", "sequence.caution"),
         "sequence.model",
-        *("review", "drawing", "figures", "units", "problem", "visible", "pauses"),
+        *("review", "drawing", "figures", "priority", "units", "problem", "visible", "pauses"),
     },
     "live": {"plan", "sound", "sequence.steps", "priority", "whole_file", "units", "problem", "visible"},
     "review": {

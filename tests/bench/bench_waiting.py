@@ -4,10 +4,10 @@
         [--beside FOLDER]
 
 The class is the shipped morning class twice, stretched to an hour, with its words already spoken. `render` is the
-command, from its start to its end, beside a process that only encodes the same finished samples, which lie in a file;
-`hear` is `guide play FILE --from LINE` after that line was changed, from the start of the process to the first frame of
-its words handed to the loudspeaker. Runs alternate, and the medians of their ratios count. `--beside` measures another
-copy of the program in the same turns. Asserts nothing.
+command, from its start to its end, beside a process that only encodes the same finished samples, which lie in a file,
+by one encoder; `hear` is `guide play FILE --from LINE` after that line was changed, from the start of the process to
+the first frame of its words handed to the loudspeaker. Runs alternate, and the medians of their ratios count.
+`--beside` measures another copy of the program in the same turns. Asserts nothing.
 """
 
 import argparse
@@ -89,13 +89,28 @@ def write_samples(file: str, samples: str) -> None:
             out.write(centre(mix, first, min(BLOCK_FRAMES, mix.length_frames - first)).tobytes())
 
 
+class OneEncoder:
+    """Instead of `Stretches`: all of the sound by one encoder."""
+
+    def __init__(self, packet_format: Any, emit: Any) -> None:
+        self._encoder, self._emit = packet_format.start(0), emit
+
+    def write(self, frames: Any) -> None:
+        self._emit(self._encoder.encode(frames))
+
+    def finish(self) -> None:
+        self._emit(self._encoder.flush())
+
+
 def encode(samples: str, target: str) -> None:
-    """Encode what lies in the file, and no more."""
+    """Encode what lies in the file by one encoder, and no more."""
     import numpy as np
 
-    from guide.export.audio import write_audio
+    from guide.export.audio import mp3, opus, write_audio
     from guide.export.tags import Tags
 
+    for module in (mp3, opus):
+        vars(module)["Stretches"] = OneEncoder
     sound = np.memmap(samples, np.float32, "r")
     blocks: Iterator[np.ndarray] = (np.array(sound[at : at + 48_000]) for at in range(0, len(sound), 48_000))
     write_audio(Path(target), blocks, Tags("Bench"))
@@ -154,7 +169,9 @@ def measure_render(hour: Path, suffix: str, trees: list[Path], rounds: int) -> N
     for _ in range(rounds):
         alone = run(child("encode", str(samples), str(target.with_name(f"alone.{suffix}"))), trees[-1])
         turns.append((alone, [run(render, tree) for tree in trees]))
-    print(f"{suffix}: encoding alone {statistics.median(alone.wall_s for alone, _ in turns):.2f} s")
+    wall_s, cpu_s = (statistics.median(costs) for costs in zip(*((a.wall_s, a.cpu_s) for a, _ in turns), strict=True))
+    print(f"{suffix}: encoding alone {wall_s:.2f} s, processor {cpu_s:.2f} s; rendering ÷ alone in each turn: ", end="")
+    print(", ".join(f"{costs[0].wall_s / alone.wall_s:.2f}" for alone, costs in turns))
     show(f"{suffix}: rendering", trees, [[cost.wall_s for cost in costs] for _, costs in turns])
     show(f"{suffix}: ÷ alone", trees, [[cost.wall_s / alone.wall_s for cost in costs] for alone, costs in turns], "")
     show(

@@ -1,10 +1,14 @@
 """Encoding through PyAV, which carries FFmpeg's libraries."""
 
+from collections.abc import Sequence
 from fractions import Fraction
-from typing import cast
+from typing import Any, TypeAlias, cast
 
 import av
+import numpy as np
+from av.audio.codeccontext import AudioCodecContext
 from av.audio.stream import AudioStream
+from av.packet import Packet
 
 from guide.export.audio.base import Frames, Writable
 from guide.export.cover_image import CoverImage
@@ -20,6 +24,8 @@ M4A_OPTIONS = {"movie_timescale": str(RATE_HZ)}
 M4A, WITH_COVER = "ipod", "mp4"
 BRAND = {"brand": "M4A "}
 
+AvPacket: TypeAlias = "Packet[Any]"
+
 
 class AvEncoder:
     """One stream of `codec` in a `container`, with the tags where the container takes them."""
@@ -27,15 +33,13 @@ class AvEncoder:
     def __init__(
         self, sink: Writable, container: str, codec: str, bits_a_channel: int, channels: int, tags: Tags | None = None
     ) -> None:
-        self._layout = "mono" if channels == 1 else "stereo"
         options = OPTIONS | (M4A_OPTIONS if container == M4A else {})
         cover = None if tags is None else tags.cover
         if cover is not None:
             container, options = WITH_COVER, options | BRAND
         self._container = av.open(sink, "w", format=container, container_options=options)
-        self._stream = cast(AudioStream, self._container.add_stream(codec, rate=RATE_HZ, layout=self._layout))
-        self._stream.bit_rate = bits_a_channel * channels
-        self._stream.codec_context.flags |= av.codec.context.Flags.bitexact
+        self._stream = cast(AudioStream, self._container.add_stream(codec, rate=RATE_HZ, layout=_layout(channels)))
+        _set(self._stream.codec_context, bits_a_channel, channels)
         self._position = 0
         if tags is not None:
             self._container.metadata.update(_texts(tags))
@@ -55,12 +59,8 @@ class AvEncoder:
         self._container.mux(packet)
 
     def write(self, frames: Frames) -> None:
-        frame = av.AudioFrame.from_ndarray(frames.reshape(1, -1), format="s16", layout=self._layout)
-        frame.sample_rate = RATE_HZ
-        frame.time_base = Fraction(1, RATE_HZ)
-        frame.pts = self._position
+        self._container.mux(self._stream.encode(_av_frame(frames, self._position)))
         self._position += len(frames)
-        self._container.mux(self._stream.encode(frame))
 
     def finish(self) -> None:
         self._container.mux(self._stream.encode(None))
@@ -68,6 +68,57 @@ class AvEncoder:
 
     def abandon(self) -> None:
         self._container.close()
+
+    def mux(self, packets: Sequence[AvPacket]) -> None:
+        """Write packets of other encoders of the same kind, made of the sound that would be next."""
+        for packet in packets:
+            packet.stream = self._stream
+            self._container.mux(packet)
+
+
+class AvPackets:
+    """An encoder without a file, for the sound from `first_frame` on."""
+
+    def __init__(self, codec: str, sample_format: str, bits_a_channel: int, channels: int, first_frame: int) -> None:
+        self._context = cast(AudioCodecContext, av.CodecContext.create(codec, "w"))
+        self._context.sample_rate = RATE_HZ
+        self._context.layout = _layout(channels)
+        self._context.format = sample_format
+        _set(self._context, bits_a_channel, channels)
+        self._first = first_frame
+        self._position = 0
+
+    def encode(self, frames: Frames) -> list[AvPacket]:
+        frame = _av_frame(frames, self._position)
+        self._position += len(frames)
+        return self._placed(self._context.encode(frame))
+
+    def flush(self) -> list[AvPacket]:
+        return self._placed(self._context.encode(None))
+
+    def _placed(self, packets: list[AvPacket]) -> list[AvPacket]:
+        # What the encoder puts before its sound depends on its first frame being at 0.
+        for packet in packets:
+            packet.pts = packet.dts = (packet.pts or 0) + self._first
+        return packets
+
+
+def _set(context: AudioCodecContext, bits_a_channel: int, channels: int) -> None:
+    context.bit_rate = bits_a_channel * channels
+    context.flags |= av.codec.context.Flags.bitexact
+
+
+def _layout(channels: int) -> str:
+    return "mono" if channels == 1 else "stereo"
+
+
+def _av_frame(frames: Frames, position: int) -> av.AudioFrame:
+    layout = _layout(frames.shape[1])
+    frame = av.AudioFrame.from_ndarray(np.ascontiguousarray(frames).reshape(1, -1), format="s16", layout=layout)
+    frame.sample_rate = RATE_HZ
+    frame.time_base = Fraction(1, RATE_HZ)
+    frame.pts = position
+    return frame
 
 
 def _texts(tags: Tags) -> dict[str, str]:

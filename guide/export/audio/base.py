@@ -23,7 +23,8 @@ class Encoder(Protocol):
     tags and the number of channels, 1 or 2, and put it into `AUDIO` in `guide/export/audio/__init__.py` under its
     suffix. Bytes go to the sink, which never raises: it keeps the first error and swallows what comes after, so that no
     library has to survive a full disk. The bytes may depend on nothing but the frames and the tags: no clock, no random
-    serial number. All but making the encoder happens in a thread of its own.
+    serial number. All but making the encoder happens in a thread of its own. What has packets of one length, in which
+    encoders soon agree, can be encoded on all cores: see `stretches.py`.
     """
 
     def write(self, frames: Frames) -> None:

@@ -1,12 +1,17 @@
 """MP3 by LAME, with the head frame that tells players where the sound really begins and ends."""
 
+from collections.abc import Sequence
+from functools import partial
+
 import lameenc
 import numpy as np
 
 from guide.export.audio.base import CHANNELS, Frames, Writable
 from guide.export.audio.crc16 import FrameCrc
 from guide.export.audio.id3 import id3_tag
-from guide.export.audio.info_frame import CHANNEL_BYTES, KBITS_A_CHANNEL, info_frame
+from guide.export.audio.info_frame import CHANNEL_BYTES, KBITS_A_CHANNEL, SAMPLES_A_FRAME, info_frame
+from guide.export.audio.mp3_frames import heard
+from guide.export.audio.stretches import PacketFormat, Stretches
 from guide.export.tags import Tags
 from guide.units import RATE_HZ
 
@@ -29,7 +34,8 @@ class Mp3Encoder:
     def __init__(self, sink: Writable, tags: Tags, channels: int = CHANNELS) -> None:
         self._sink = sink
         self._channels = channels
-        self._lame = _lame(channels)
+        way = PacketFormat(SAMPLES_A_FRAME, lambda first: _Lame(channels), partial(heard, channels=channels), None)
+        self._stretches = Stretches(way, self._emit)
         self._frame_bytes = CHANNEL_BYTES * channels
         self._crc = FrameCrc(self._frame_bytes)
         self._samples = 0
@@ -40,23 +46,46 @@ class Mp3Encoder:
 
     def write(self, frames: Frames) -> None:
         self._samples += len(frames)
-        self._emit(self._lame.encode(_lifted(frames).tobytes()))
+        self._stretches.write(frames)
 
     def finish(self) -> None:
-        self._emit(self._lame.flush())
-        frames, rest = divmod(self._bytes, self._frame_bytes)
-        if rest:
-            raise RuntimeError(f"LAME left {rest} bytes that are no frame")
+        self._stretches.finish()
+        frames = self._bytes // self._frame_bytes
         self._sink.seek(self._info_place)
         self._sink.write(info_frame(frames, self._samples, self._crc.value, self._channels))
 
     def abandon(self) -> None:
-        """Nothing is held that would outlive this."""
+        self._stretches.abandon()
 
-    def _emit(self, data: bytes | bytearray) -> None:
+    def _emit(self, packets: Sequence[bytes]) -> None:
+        data = b"".join(packets)
         self._sink.write(data)
         self._crc.add(np.frombuffer(data, np.uint8))
         self._bytes += len(data)
+
+
+class _Lame:
+    """LAME for one stretch of sound; its packets are the frames of the file."""
+
+    def __init__(self, channels: int) -> None:
+        self._lame = _lame(channels)
+        self._frame_bytes = CHANNEL_BYTES * channels
+        self._rest = b""
+
+    def encode(self, frames: Frames) -> list[bytes]:
+        return self._whole(self._lame.encode(_lifted(frames).tobytes()))
+
+    def flush(self) -> list[bytes]:
+        packets = self._whole(self._lame.flush())
+        if self._rest:
+            raise RuntimeError(f"LAME left {len(self._rest)} bytes that are no frame")
+        return packets
+
+    def _whole(self, data: bytes | bytearray) -> list[bytes]:
+        size, waiting = self._frame_bytes, self._rest + data
+        packets = [waiting[at : at + size] for at in range(0, len(waiting) - size + 1, size)]
+        self._rest = waiting[len(packets) * size :]
+        return packets
 
 
 def _lifted(frames: Frames) -> Frames:
