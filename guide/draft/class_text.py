@@ -3,7 +3,9 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
+from itertools import pairwise
 
+from guide.draft.base_sections import base_sections
 from guide.draft.breath_pace import Breathing, counted, held, is_number, lasted
 from guide.draft.events import UNNAMED, Event, Kind
 from guide.draft.grouping import Again, Node, Sided, events_of
@@ -81,7 +83,7 @@ def _written(title: str, nodes: Sequence[Node], pace: Breathing, kept: SpokenWor
         "class:",
     ]
     few = _few(nodes, most.steps)
-    lines = [*head, *_within(_Writing(pace, kept, most.word_bytes).nodes(few, 2), most.comment_bytes)]
+    lines = [*head, *_within(_Writing(pace, kept, most.word_bytes).sections(few), most.comment_bytes)]
     lines.extend(_unexplained(nodes))
     if len(few) < len(nodes):
         lines.append(
@@ -136,6 +138,16 @@ class _Writing:
         self.kept = kept
         self.left = word_bytes
         self.side: Side | None = None
+
+    def sections(self, nodes: Sequence[Node]) -> Iterator[str]:
+        """All of a class, under the names of its sections."""
+        names = base_sections(nodes)
+        edges = [*names, len(nodes)] if names else [0, len(nodes)]
+        for start, end in pairwise(edges):
+            if start in names:
+                yield ""
+                yield f"  - section: {names[start]}"
+            yield from self.nodes(nodes[start:end], 2)
 
     def nodes(self, nodes: Sequence[Node], indent: int) -> Iterator[str]:
         some = False

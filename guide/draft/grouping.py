@@ -6,7 +6,9 @@ from dataclasses import dataclass, replace
 from itertools import accumulate
 
 from guide.draft.events import Event, Kind, plain
+from guide.draft.joined_events import joined
 from guide.draft.known_blocks import Called, free_templates, templates, with_blocks
+from guide.draft.phrases import NUMBERS, these
 from guide.draft.repeated_sides import RepeatedSides
 from guide.draft.salutations import salutations
 from guide.sequence.steps import Side
@@ -22,6 +24,9 @@ ALIKE = 58
 
 #: Words of so many letters are compared with as many of longer ones: more may have been heard after them.
 LEAST_LETTERS = 12
+
+#: Behind the call of a breath these say nothing of what to do; numbers neither.
+BARE = NUMBERS.keys() | these("and again once more last time one good yes here now then")
 
 #: So alike are the words of what was done on both sides twice.
 SURELY_ALIKE = 70
@@ -92,13 +97,14 @@ def _parts(events: Sequence[Event], both: Sequence[RepeatedSides]) -> Iterator[N
         start, turn, end = (bisect_left(edges, place) for place in (one.start, one.turn, one.end))
         if start < done or not start < turn < end or any(first < turn < last for first, last in blocks):
             continue
-        yield from with_blocks(events[done:start], free_templates())
+        yield from with_blocks(joined(events[done:start]), free_templates())
         first, other = (
-            tuple(_rounds(tuple(with_blocks(each, templates())))) for each in (events[start:turn], events[turn:end])
+            tuple(_rounds(tuple(with_blocks(joined(each), templates()))))
+            for each in (events[start:turn], events[turn:end])
         )
         yield Sided(one.first, first, other)
         done = end
-    yield from with_blocks(events[done:], free_templates())
+    yield from with_blocks(joined(events[done:]), free_templates())
 
 
 def _spans(nodes: Iterable[Node]) -> Iterator[tuple[int, int]]:
@@ -136,10 +142,17 @@ def _whole_alike(one: Sequence[Node], other: Sequence[Node]) -> bool:
 
 def _same_event(one: Event, other: Event) -> bool:
     if Kind.MOVE in (one.kind, other.kind):
-        return one.kind is other.kind and one.breath is other.breath and _said_alike(one, other, ALIKE)
+        same_half = one.kind is other.kind and one.breath is other.breath
+        return same_half and (_is_bare(other) or _said_alike(one, other, ALIKE))
     if one.pose is not None and other.pose is not None:
         return one.pose == other.pose
     return _said_alike(one, other, ALIKE)
+
+
+def _is_bare(event: Event) -> bool:
+    """Whether a breath is called and little else said: after one with words, the same is meant again."""
+    first = event.phrases[0]
+    return event.pose is None and all(word in BARE for word in first.words[first.called :])
 
 
 def _said_alike(one: Event, other: Event, least: float) -> bool:

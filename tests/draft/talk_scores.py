@@ -14,6 +14,7 @@ from drafts import Recovered, Span, steps_of
 from talked import BUILT_WITH, CUTS, Flow, Kept, Talked, captions, names, talked
 from taught import SoundLengths
 
+from guide.draft.base_sections import NAMES, REST, RESTS, base_sections
 from guide.draft.breath_pace import Breathing, held_ms
 from guide.draft.class_text import SpokenWords, class_text
 from guide.draft.events import Event, Kind
@@ -37,6 +38,7 @@ class Scores:
 
     - `poses` of those that people were in; `wrong` of those drafted; `unmarked` are wrong without the word `doubtful`;
     - `sides` of what was done on both, with the turn where it was; `rounds` of salutations, with how many there were;
+    - `sections` is how many seconds of what people were in lie in a section named for its base;
     - `holds` of the poses found, within a fifth; `length` the drafted class beside the recording;
     - `edits` is how many entries must be put in, taken out or changed to have what was taught.
     """
@@ -47,6 +49,7 @@ class Scores:
     sides: Recovered = NONE
     blocks: Recovered = NONE
     rounds: Recovered = NONE
+    sections: Recovered = NONE
     holds: Recovered = NONE
     length_off: list[float] = field(default_factory=list)
     edits: int = 0
@@ -58,7 +61,8 @@ class Scores:
         lengths = " ".join(f"{off:+.0%}" for off in self.length_off)
         return (
             f"poses {self.poses}  wrong {self.wrong}, unmarked {self.unmarked.found}  sides {self.sides}  "
-            f"salutations {self.blocks}, with their rounds {self.rounds}  holds {self.holds}  length {lengths}  "
+            f"salutations {self.blocks}, with their rounds {self.rounds}  "
+            f"sections {self.sections}  holds {self.holds}  length {lengths}  "
             f"edits {self.edits}"
         )
 
@@ -97,12 +101,32 @@ def scores(talk: Talked, nodes: Sequence[Node], pace: Breathing, draft: Steps) -
         Recovered(sides, len(talk.pairs)),
         Recovered(sum(each is not None for each in found), len(salutes)),
         Recovered(sum(each == flow.rounds for each, flow in zip(found, salutes, strict=True)), len(salutes)),
+        _in_sections(talk.steps, nodes),
         Recovered(sum(near), len(near)),
         [off],
     )
     missing = [one.poses, one.sides, one.rounds, one.holds]
     one.edits = sum(each.all - each.found for each in missing) + one.wrong.found
     return one
+
+
+def _in_sections(steps: Sequence[Kept], nodes: Sequence[Node]) -> Recovered:
+    """The seconds in which the section has the name of the base that people were on, of those with a base in the truth.
+
+    In the rest at the end any name will do that is so called.
+    """
+    begun = [(events_of(nodes[number])[0].start_ms, name) for number, name in base_sections(nodes).items()]
+    right = whole = 0
+    for step in steps:
+        pose = shipped().find(step.pose or "")
+        if pose is None or pose.base not in NAMES:
+            continue
+        wanted = {NAMES[pose.base], *([REST] if pose.name in RESTS else [])}
+        seconds = range(step.at_ms // 1000, step.until_ms // 1000)
+        named = [next((name for at_ms, name in reversed(begun) if at_ms <= 1000 * one), "") for one in seconds]
+        right += sum(name in wanted for name in named)
+        whole += len(seconds)
+    return Recovered(right, whole)
 
 
 def _matched(steps: Sequence[Kept], drafted: Sequence[Event]) -> Iterator[tuple[Kept, Event]]:

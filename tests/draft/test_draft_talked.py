@@ -10,6 +10,7 @@ def test_poses_are_found_where_half_of_them_are_told_by_what_to_do() -> None:
     print(found)
     assert found.poses.share >= 0.6
     assert found.wrong.share <= 0.25
+    assert found.sections.share >= 0.7
 
 
 @pytest.mark.slow

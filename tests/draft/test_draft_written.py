@@ -53,6 +53,8 @@ library cues: no
 
 class:
 
+  - section: Standing
+
   # 0:05 Good evening: "breathe" softly.
   # 0:10 You have time.
   - rest: 15 s
@@ -117,6 +119,8 @@ class:
     hold: 3 breaths
     count: voice
 
+  - section: Rest
+
   # 4:36 Final rest.
   # 4:38 Lie down on your back.
   - rest: 2:21
@@ -137,6 +141,8 @@ pace: {inhale: 4 s, exhale: 4 s}
 library cues: no
 
 class:
+
+  - section: Standing
 
   - say:
       - 'Good evening: "breathe" softly.'
@@ -202,6 +208,8 @@ class:
     name: none
     enter:
       - "Plank."
+
+  - section: Rest
 
   - rest: 2:21
     pose: final rest
@@ -299,3 +307,58 @@ def test_one_side_alone_is_a_pose_with_a_side() -> None:
 def test_a_name_said_twice_in_one_phrase_is_no_second_side() -> None:
     said = "0:01 Look over the right shoulder.\n0:09 Ardha Matsyendrasana, half lord of the fishes.\n"
     assert body(said + "0:20 Swap. Left foot over the right now.\n").count("- pose: half lord of the fishes\n") == 1
+
+
+def steps(text: str) -> list[str]:
+    """The lines of a draft that are steps, groups and sections, without comments."""
+    return [line.strip() for line in body(text).splitlines() if line.strip().startswith("- ")]
+
+
+def test_a_breath_that_is_called_twice_before_it_is_over_is_one_move() -> None:
+    """Two seconds apart it is the same breath; eight seconds apart there was another between them."""
+    called = "0:05 Mountain. Stand tall.\n0:40 Inhale.\n0:42 Inhale, lift your arms.\n0:48 Exhale, let them sink.\n"
+    moves = [line for line in steps(called) if "hale" in line]
+    assert moves == ["- inhale:", "- exhale:"]
+    later = called.replace("0:40 Inhale.", "0:34 Inhale, look up.")
+    assert [line for line in steps(later) if "hale" in line] == ["- inhale:", "- inhale:", "- exhale:"]
+
+
+def test_breaths_that_are_called_again_with_hardly_a_word_are_rounds_of_those_with_words() -> None:
+    """`In` and `and out` mean what was done before; `back up` and `step through` are moves of their own."""
+    lead = "0:05 Hands and knees. Hands under your shoulders.\n"
+    cow = "0:40 Inhale, let the belly sink.\n0:44 Exhale, round your back.\n0:48 Inhale.\n0:52 Exhale, and again.\n"
+    assert steps(f"{lead}{cow}0:56 Inhale.\n1:00 Exhale.\n")[1:] == ["- rounds: 3", "- inhale:", "- exhale:"]
+    flow = "0:40 Inhale, leg up.\n0:44 Exhale, knee to nose.\n0:48 Inhale, back up.\n0:52 Exhale, step through.\n"
+    assert steps(f"{lead}{flow}")[1:] == ["- inhale:", "- exhale:", "- inhale:", "- exhale:"]
+
+
+#: Long stays on one base after the other; the chair among the seated ones is too short to part them.
+BASES = """\
+0:05 Easy seat. Sit tall.
+1:40 Seated forward fold. Fold over both legs.
+3:00 Chair. Bend your knees.
+3:25 Bound angle. Soles of the feet together.
+5:00 Mountain. Stand tall.
+6:00 Inhale, lift your arms.
+6:04 Chair. Bend your knees.
+7:00 Mountain. Stand tall.
+8:30 Exhale, come down to the floor.
+8:34 Bridge. Lift your hips.
+10:10 Happy baby. Take hold of your feet.
+11:50 Final rest. Lie down on your back.
+15:00 Roll over.
+"""
+
+
+def test_sections_are_named_where_a_class_changes_its_base() -> None:
+    """Bases are those of the library: what carries the body. The way to the floor goes with what it leads to."""
+    found = steps(BASES)
+    sections = [line for line in found if "section" in line]
+    names = ("Seated", "Standing", "On the back", "Rest")
+    assert sections == [f"- section: {name}" for name in names]
+    assert found[found.index("- section: On the back") + 1 :][:2] == ["- exhale:", "- pose: bridge"]
+    assert found.index("- pose: chair") < found.index("- section: Standing")
+
+
+def test_a_class_on_one_base_has_no_sections() -> None:
+    assert not [line for line in steps(BASES.partition("5:00")[0]) if "section" in line]
