@@ -28,8 +28,8 @@ REST = "Rest"
 #: The rests that end a class.
 RESTS = frozenset(("final rest", "supported final rest", "side-lying rest"))
 
-#: A section is worth so much time that is spent in it; of a short class, this part.
-LEAST_MS, LEAST_PART = 75_000, 8
+#: A section is worth so much time that is spent in it; of a short class this part, but never less than the last.
+LEAST_MS, LEAST_PART, SHORTEST_MS = 75_000, 8, 45_000
 
 
 def base_sections(nodes: Sequence[Node]) -> Mapping[int, str]:
@@ -82,7 +82,8 @@ def _likeliest(held: Sequence[Mapping[str, int]]) -> list[str]:
 
     A change of name costs as much as a section is worth. It comes with the first node that is on the new base.
     """
-    least_ms = min(LEAST_MS, sum(sum(each.values()) for each in held) // LEAST_PART)
+    held_ms = sum(sum(each.values()) for each in held)
+    least_ms = min(LEAST_MS, max(SHORTEST_MS, held_ms // LEAST_PART))
     names = sorted({name for each in held for name in each})
     if not names:
         return []
