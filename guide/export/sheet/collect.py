@@ -23,10 +23,10 @@ from guide.export.sheet.folding import Again, Folded, Part, Shown, each_shown, f
 from guide.export.sheet.key_words import key_words
 from guide.export.sheet.needs import cautions_of, poses_of, props_of
 from guide.figures.figure import Figure, mirrored
-from guide.figures.shipped_figures import shipped_figures
 from guide.plan.timeline import Cue, Span, Timeline
 from guide.sequence.caution import caution
 from guide.sequence.model import ClassFile
+from guide.sequence.poses.class_figures import class_figures
 from guide.sequence.poses.library import Library
 from guide.sequence.steps import OUT_OF, Breath, Side, StepKind, Steps
 from guide.units import clock
@@ -50,7 +50,7 @@ def sheet_of(written: ClassFile, steps: Steps, timeline: Timeline, library: Libr
         title=visible_in_line(timeline.title),
         facts=" · ".join(visible_in_line(fact) for fact in facts if fact),
         props=props_of(steps, timeline, library),
-        sections=tuple(_sections(timeline)),
+        sections=tuple(_sections(timeline, class_figures(written.poses))),
         cautions=tuple(cautions_of(poses_of(timeline, library), written.avoid)),
         warning=caution(written.avoid),
         minutes=timeline.length_ms / 60_000,
@@ -85,8 +85,8 @@ def _name(span: Span) -> str:
     return name[:1].upper() + name[1:]
 
 
-def _sections(timeline: Timeline) -> Iterator[SheetSection]:
-    collecting = _Collecting.of(timeline)
+def _sections(timeline: Timeline, figures: Mapping[str, Figure]) -> Iterator[SheetSection]:
+    collecting = _Collecting.of(timeline, figures)
     for section, numbers in groupby(range(len(timeline.spans)), key=lambda number: timeline.spans[number].section):
         listed = list(numbers)
         cards = tuple(collecting.cards(fold(list(collecting.shown(listed)))))
@@ -105,11 +105,11 @@ class _Collecting:
     figures: Mapping[str, Figure]
 
     @staticmethod
-    def of(timeline: Timeline) -> "_Collecting":
+    def of(timeline: Timeline, figures: Mapping[str, Figure]) -> "_Collecting":
         cues: list[list[Cue]] = [[] for _ in timeline.spans]
         for cue in timeline.cues:
             cues[cue.step].append(cue)
-        return _Collecting(timeline, cues, shipped_figures())
+        return _Collecting(timeline, cues, figures)
 
     def shown(self, numbers: Sequence[int]) -> Iterator[Shown]:
         """The steps that are shown: not those that only lead into the hold after them or out of a pose, nor halves of a
