@@ -12,6 +12,9 @@ from guide.drawing.text_size import ELLIPSIS
 #: The files of DejaVu Sans, which has the letters of transliterated Sanskrit, of Greek and of Cyrillic.
 FONT_FILES: Mapping[bool, str] = {False: "DejaVuSans.ttf", True: "DejaVuSans-Bold.ttf"}
 
+#: Shown for a letter that the font lacks.
+STAND_IN = "\ufffd"
+
 MM_PER_PT = 25.4 / 72
 
 #: DejaVu Sans Condensed has the letters of DejaVu Sans, nine tenths as wide.
@@ -20,7 +23,7 @@ CONDENSED = 0.9
 
 @dataclass(frozen=True, slots=True)
 class FontWidths:
-    """The widths of letters as shares of their size, by code point, and of what stands for those that are not there."""
+    """The widths of letters as shares of their size, by code point, and of what stands in for others."""
 
     widths: Mapping[int, float]
     other: float
@@ -95,6 +98,12 @@ def composed(words: str) -> str:
     return unicodedata.normalize("NFC", words)
 
 
+def with_stand_ins(words: str, bold: bool) -> str:
+    """Words with `STAND_IN` in place of each letter that the font lacks."""
+    known = font_widths(bold).widths
+    return "".join(char if ord(char) in known else STAND_IN for char in words)
+
+
 def shapeless(words: str) -> str:
     """The letters of words that the font has no shape for, or that run from right to left, each once."""
     known = font_widths(False).widths
@@ -117,7 +126,7 @@ def font_widths(bold: bool) -> FontWidths:
     (measured,) = unpack_from(">H", raw, tables[b"hhea"] + 34)
     advances = [each / units for each in unpack_from(f">{2 * measured}H", raw, tables[b"hmtx"])[::2]]
     widths = {char: advances[min(glyph, measured - 1)] for char, glyph in _glyphs(raw, tables[b"cmap"]).items()}
-    return FontWidths(widths, advances[0])
+    return FontWidths(widths, widths[ord(STAND_IN)])
 
 
 def _glyphs(raw: bytes, cmap: int) -> dict[int, int]:

@@ -38,6 +38,9 @@ _NAMELESS = frozenset({*(breath.value for breath in Breath), *(kind.value for ki
 #: Of so many rounds each is said when it begins; of more, the first.
 _FEW_ROUNDS = 3
 
+#: Over what is done once, after the first side.
+BETWEEN = "between the sides"
+
 _BREATHS = " breaths"
 
 _LEFT = re.compile(r"\bleft\b", re.IGNORECASE)
@@ -163,6 +166,8 @@ class _Collecting:
 
     def _mark(self, part: Folded, times: int) -> str:
         numbers = next(each_shown(part.parts)).numbers
+        if part.again is Again.BETWEEN:
+            return BETWEEN
         start = clock(self._start_ms(numbers[0]))
         if part.again is Again.ROUNDS:
             each = numbers[: len(numbers) // times : len(numbers) // times // part.times]

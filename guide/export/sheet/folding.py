@@ -18,6 +18,8 @@ class Again(Enum):
 
     ROUNDS = "rounds"
     SIDES = "sides"
+    BETWEEN = "between"
+    """Once, after the first side."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +60,7 @@ def fold(parts: Sequence[Part]) -> tuple[Part, ...]:
 
     A round that was written out beside others of the same steps, such as a first one done slowly, is put to those.
     """
-    found, size = tuple(parts), 1
+    found, size = tuple(_with_between(parts)), 1
     while size <= min(len(found) // 2, MOST_STEPS):
         folded = tuple(_folded(found, size))
         size = size + 1 if len(folded) == len(found) else 1
@@ -80,6 +82,30 @@ def _with_rounds_beside(parts: Sequence[Part]) -> tuple[Part, ...]:
                 found[at : at + 1 + size] = [_one_more(rounds.parts, after, rounds.times)]
         at += 1
     return tuple(found)
+
+
+def _with_between(parts: Sequence[Part]) -> Iterator[Part]:
+    """Two sides put together that have something of no side between them, which stands behind them."""
+    at = 0
+    while at < len(parts):
+        size, gap = next(_sides_apart(parts, at), (0, 0))
+        if not size:
+            yield parts[at]
+            at += 1
+            continue
+        first, second = fold(parts[at : at + size]), fold(parts[at + size + gap : at + 2 * size + gap])
+        yield _together([*first, *second], len(first), 2)
+        yield Folded(Again.BETWEEN, 1, fold(parts[at + size : at + size + gap]), None)
+        at += 2 * size + gap
+
+
+def _sides_apart(parts: Sequence[Part], at: int) -> Iterator[tuple[int, int]]:
+    """How many parts a first side has that begins there, and how many lie between it and the second."""
+    size = next((size for size, part in enumerate(parts[at:]) if part.side is not parts[at].side), len(parts) - at)
+    gap = next((gap for gap, part in enumerate(parts[at + size :]) if part.side is not None), 0)
+    first, second = parts[at : at + size], parts[at + size + gap : at + 2 * size + gap]
+    if gap and _are_written_alike(first, second) and _are_two_sides(first, second):
+        yield size, gap
 
 
 def _one_more(first: Sequence[Part], second: Sequence[Part], times: int) -> Folded:

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterator, Sequence
 
-from guide.export.sheet.content import Card, CardGroup, ClassSheet, PoseCard, Script
+from guide.export.sheet.content import FIXED_SPACE, Card, CardGroup, ClassSheet, PoseCard, Script
 
 #: What would be read as more than text. (Source: CommonMark 0.31, 2.4 "Backslash escapes".)
 _MEANT = re.compile(r"([\\`*_\[\]<>#|~])")
@@ -55,4 +55,4 @@ def _script(script: Script) -> Iterator[str]:
 
 
 def _text(words: str) -> str:
-    return _MEANT.sub(r"\\\1", words)
+    return _MEANT.sub(r"\\\1", words.replace(FIXED_SPACE, " "))

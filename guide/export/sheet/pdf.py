@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from guide.drawing.font_widths import CONDENSED, MM_PER_PT, composed, shapeless
+from guide.drawing.font_widths import CONDENSED, MM_PER_PT, composed, shapeless, with_stand_ins
 from guide.drawing.pdf import FONT, PdfTags, empty_pdf, untold
 from guide.export.sheet.boxes import FigureBox, LineBox, SheetBox, SheetPages, TextBox
 from guide.export.sheet.content import ClassSheet
@@ -59,7 +59,8 @@ def _write(pdf: "FPDF", box: TextBox) -> None:
     for number, line in enumerate(box.lines):
         # The space keeps the last word of a line from the first one of the next where they are read on.
         text = line if line is box.lines[-1] else f"{line} "
-        pdf.text(box.x_mm, box.y_mm + number * letters.line_mm + letters.base_mm, text)
+        y_mm = box.y_mm + number * letters.line_mm + letters.base_mm
+        pdf.text(box.x_mm, y_mm, with_stand_ins(text, letters.bold))
 
 
 def _draw_line(pdf: "FPDF", box: LineBox) -> None:
