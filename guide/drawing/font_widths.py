@@ -3,7 +3,7 @@
 import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from struct import unpack_from
 
@@ -14,6 +14,9 @@ FONT_FILES: Mapping[bool, str] = {False: "DejaVuSans.ttf", True: "DejaVuSans-Bol
 
 #: Shown for a letter that the font lacks.
 STAND_IN = "\ufffd"
+
+#: So many words and lines are remembered with their widths.
+_WORDS_KEPT = 20_000
 
 MM_PER_PT = 25.4 / 72
 
@@ -50,9 +53,7 @@ class Lettering:
 
     def wide_mm(self, words: str) -> float:
         """How wide words are on one line."""
-        font = font_widths(self.bold)
-        share = sum(font.widths.get(ord(char), font.other) for char in words)
-        return share * self.size_pt * CONDENSED * MM_PER_PT
+        return _share(words, self.bold) * self.size_pt * CONDENSED * MM_PER_PT
 
     def lines(self, words: str, wide_mm: float, most: int = 10_000) -> tuple[str, ...]:
         """Words on lines that are no wider; a word that is wider is broken, and what is past `most` lines goes."""
@@ -82,6 +83,13 @@ class Lettering:
         if kept:
             return _elided(" ".join(kept))
         return _elided(self._pieces(spaced(words)[0], wide_mm - self.wide_mm(ELLIPSIS))[0])
+
+
+@lru_cache(_WORDS_KEPT)
+def _share(words: str, bold: bool) -> float:
+    """How wide words are, in sizes of their letters. The same ones are asked for at every size that is tried."""
+    font = font_widths(bold)
+    return sum(font.widths.get(ord(char), font.other) for char in words)
 
 
 def _elided(words: str) -> str:

@@ -61,7 +61,7 @@ def laid_out(sheet: ClassSheet) -> SheetPages:
     wide_mm, full_mm = inside_mm(sheet.look.paper, scale)
     made, chapters = [], []
     for number, page in enumerate(pages):
-        boxes = list(_running(sheet, scale, number, len(pages), wide_mm))
+        boxes = list(_running(sheet, scale, page, number, len(pages), wide_mm))
         for y_mm, strip in _set(page, full_mm, wide_mm, scale):
             boxes += (box.moved(0, y_mm) for box in strip.boxes)
             chapters += [(title, number, scale.margin_mm + y_mm) for title in strip.begins]
@@ -89,9 +89,12 @@ def _class_pages(sheet: ClassSheet, scale: SheetScale, drawings: Mapping[str, Dr
 
 def _rows(sheet: ClassSheet, scale: SheetScale, drawings: Mapping[str, Drawing], wide_mm: float) -> Iterator[Strip]:
     rows = rows_of(sheet.sections, scale, drawings, wide_mm)
+    section = ""
     for row, before, after in zip(rows, [None, *rows[:-1]], [*rows[1:], None], strict=True):
         shape = shape_of(row, before, after, scale, wide_mm)
-        yield Strip(shape.boxes, shape.high_mm, scale.row_gap_mm, 0.6 * scale.row_gap_mm, shape.begins)
+        goes_on = section if row.placed and row.placed[0].begins is None else ""
+        yield Strip(shape.boxes, shape.high_mm, scale.row_gap_mm, 0.6 * scale.row_gap_mm, shape.begins, goes_on)
+        section = shape.begins[-1] if shape.begins else section
 
 
 def _head(sheet: ClassSheet, scale: SheetScale, wide_mm: float) -> Iterator[Strip]:
@@ -158,10 +161,15 @@ def _of_mm(scale: SheetScale) -> float:
     return scale.small.wide_mm("99 of 99") + 4
 
 
-def _running(sheet: ClassSheet, scale: SheetScale, number: int, count: int, wide_mm: float) -> Iterator[SheetBox]:
-    """The title at the top of a page that is not the first, and the number of each where there are several."""
+def _running(
+    sheet: ClassSheet, scale: SheetScale, page: _Page, number: int, count: int, wide_mm: float
+) -> Iterator[SheetBox]:
+    """The titles of the class and of a section that goes on there, at the top of a page that is not the first, and the
+    number of each page where there are several.
+    """
     if number:
-        title = scale.small.lines(sheet.title, wide_mm - _of_mm(scale), 1)
+        goes_on = page.strips[0].goes_on if page.strips else ""
+        title = scale.small.lines(" · ".join(filter(None, (sheet.title, goes_on))), wide_mm - _of_mm(scale), 1)
         yield TextBox(0, 0, title, scale.small, Ink.GREY)
     if count > 1:
         of = f"{number + 1} of {count}"

@@ -36,7 +36,7 @@ def props_of(steps: Steps, timeline: Timeline, library: Library) -> tuple[tuple[
     named = {thing for thing, said in _THINGS.items() if re.search(rf"\b(?:{said})\b", words, re.IGNORECASE)}
     # Whoever speaks of a mat has everybody on one.
     needs |= named & {"mat"}
-    listed = (("Lay ready", needs), ("Named as well", named - needs))
+    listed = (("Lay ready", needs), ("Mentioned", named - needs))
     return tuple(
         (label, ", ".join(thing for thing in _THINGS if thing in things)) for label, things in listed if things
     )

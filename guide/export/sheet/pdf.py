@@ -1,5 +1,6 @@
 """A sheet as PDF: tagged, so that it is read in order, with its sections as chapters."""
 
+from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from guide.drawing.font_widths import CONDENSED, MM_PER_PT, composed, shapeless, with_stand_ins
@@ -15,12 +16,17 @@ if TYPE_CHECKING:
     from fpdf import FPDF
 
 
+#: One body's height has so many units.
+_UNITS = 1000
+
+
 def sheet_pdf(sheet: SheetPages) -> bytes:
     """The pages of a sheet. Raises MachineTrouble where what writes PDF is not installed."""
     pdf = empty_pdf(composed(sheet.title), (sheet.wide_mm, sheet.high_mm))
     pdf.set_auto_page_break(False)
     pdf.set_stretching(100 * CONDENSED)
     tags = PdfTags(pdf)
+    shapes = {name: _shapes(drawing) for name, drawing in sheet.drawings.items()}
     for number, page in enumerate(sheet.pages):
         pdf.add_page()
         for title, on_page, y_mm in sheet.chapters:
@@ -28,7 +34,7 @@ def sheet_pdf(sheet: SheetPages) -> bytes:
                 pdf.set_y(y_mm)
                 pdf.start_section(composed(title))
         for box in page:
-            _draw(tags, box, sheet)
+            _draw(tags, box, shapes)
     return bytes(pdf.output())
 
 
@@ -40,13 +46,13 @@ def without_shapes(sheet: ClassSheet) -> str:
     return f"its font does not show {' '.join(missing)} as they are (a page, .html, does)"
 
 
-def _draw(tags: PdfTags, box: SheetBox, sheet: SheetPages) -> None:
+def _draw(tags: PdfTags, box: SheetBox, shapes: Mapping[str, str]) -> None:
     if isinstance(box, TextBox):
         with tags.element(box.role.value):
             _write(tags.pdf, box)
     elif isinstance(box, FigureBox):
         with tags.element("Figure", box.told):
-            _draw_figure(tags.pdf, box, sheet.drawings[box.drawn])
+            _place_figure(tags.pdf, box, shapes[box.drawn])
     else:
         with untold(tags.pdf):
             _draw_line(tags.pdf, box)
@@ -72,27 +78,32 @@ def _draw_line(pdf: "FPDF", box: LineBox) -> None:
         pdf.line(box.x_mm, box.y_mm, box.x_mm + box.wide_mm, box.y_mm + box.high_mm)
 
 
-def _draw_figure(pdf: "FPDF", box: FigureBox, drawing: Drawing) -> None:
-    """Each shape over a gap of white around it, in points of PDF from the lower left corner."""
-    unit = box.body_mm / MM_PER_PT
-    left, bottom, _, _ = drawing.box
+def _place_figure(pdf: "FPDF", box: FigureBox, shapes: str) -> None:
+    """The shapes of a figure, as large as its box says, in points from the lower left corner of the page."""
+    unit = box.body_mm / MM_PER_PT / _UNITS
     x, y = box.x_mm / MM_PER_PT, (pdf.h - box.y_mm - box.high_mm) / MM_PER_PT
-    made = [f"q 1 j {2 * GAP * unit:.2f} w {_colour(None)} RG"]
+    pdf._out(f"q {unit:.5f} 0 0 {unit:.5f} {x:.2f} {y:.2f} cm\n{shapes}\nQ")
+
+
+def _shapes(drawing: Drawing) -> str:
+    """Each shape over a gap of white around it, from the lower left corner of the drawing."""
+    left, bottom, _, _ = drawing.box
+    made = [f"1 j {_units(2 * GAP)} w {_colour(None)} RG"]
     for shape in drawing.shapes:
-        placed = (
-            tuple((x + (px - left) * unit, y + (py - bottom) * unit) for px, py in outline)
-            for outline in shape.outlines
-        )
-        path = " ".join(map(_path, placed))
+        path = "\n".join(_path(outline, left, bottom) for outline in shape.outlines)
         if shape.tone not in (Tone.FLOOR, Tone.JOINED):
             made.append(f"{path} S")
         made.append(f"{_colour(shape.tone)} rg {path} f")
-    pdf._out("\n".join((*made, "Q")))
+    return "\n".join(made)
 
 
-def _path(corners: Polygon) -> str:
-    first, *others = (f"{x:.2f} {y:.2f}" for x, y in corners)
+def _path(corners: Polygon, left: float, bottom: float) -> str:
+    first, *others = (f"{_units(x - left)} {_units(y - bottom)}" for x, y in corners)
     return f"{first} m {' l '.join(others)} l h"
+
+
+def _units(heights: float) -> int:
+    return round(_UNITS * heights)
 
 
 def _colour(tone: Tone | None) -> str:

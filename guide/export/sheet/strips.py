@@ -12,7 +12,7 @@ from guide.export.sheet.boxes import Ink, SheetBox, TextBox, TextRole
 class Strip:
     """Boxes from the upper left corner of a strip; `gap_mm` lies above it, unless it begins a page.
 
-    The gap may grow by `gives_mm`. `begins` are the sections that begin in it.
+    The gap may grow by `gives_mm`. `begins` are the sections that begin in it, `goes_on` is one that began before.
     """
 
     boxes: tuple[SheetBox, ...]
@@ -20,6 +20,7 @@ class Strip:
     gap_mm: float = 0.0
     gives_mm: float = 0.0
     begins: tuple[str, ...] = ()
+    goes_on: str = ""
 
 
 def paged(strips: Sequence[Strip], first_mm: float, room_mm: float) -> list[list[Strip]]:
