@@ -2,13 +2,12 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
 from guide.export.picture.drawn import picture_png, picture_svg
 from guide.export.picture.measures import BROAD, COVER, Measures
-from guide.export.picture.seen import ClassSeen, seen
+from guide.export.picture.seen import seen
 from guide.export.seal import REMARK, sealed_png, whose_png
 from guide.figures.svg import Paper
 from guide.ready.advise import view_of
@@ -60,10 +59,4 @@ PICTURES: Mapping[str, type[SvgExporter] | type[PngExporter]] = {".svg": SvgExpo
 
 def cover_png(ready: ReadyClass) -> bytes:
     """The cover of a track: the class as a square picture, as PNG. Raises MachineTrouble."""
-    return _cover_png(seen(view_of(ready)))
-
-
-@lru_cache(maxsize=8)
-def _cover_png(klass: ClassSeen) -> bytes:
-    """All tracks of a series that look alike have one."""
-    return picture_png(picture_svg(klass, COVER, Paper.LIGHT), COVER_DOTS)
+    return picture_png(picture_svg(seen(view_of(ready)), COVER, Paper.LIGHT), COVER_DOTS)

@@ -1,29 +1,29 @@
 """The figures above the picture: which poses are shown, and where each stands."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cached_property
 
 from guide.export.picture.measures import Measures
 from guide.export.picture.seen import ClassSeen, StepSeen
-from guide.figures.drawing import Drawing, draw
-from guide.figures.figure import mirrored
-from guide.figures.shipped_figures import shipped_figures
+from guide.figures.drawing import Drawing, draw, small
+from guide.figures.figure import Figure, mirrored
 from guide.sequence.steps import Side, StepKind
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Shown:
     """A figure whose middle is at `x_px`, of a step that is held around `at_px`."""
 
     step: StepSeen
+    figure: Figure
     at_px: float
     x_px: float
 
-    @property
+    @cached_property
     def drawing(self) -> Drawing:
         """The body in its pose, on the side of the step."""
-        return _drawing(self.step.pose or "", self.step.side is Side.LEFT)
+        return small(draw(mirrored(self.figure) if self.step.side is Side.LEFT else self.figure))
 
     def scale_px(self, size: Measures) -> float:
         """How many units of the picture one height of the body has, so that the figure fits its room."""
@@ -37,33 +37,38 @@ class Shown:
         return self.scale_px(size) * (top - bottom)
 
 
-@cache
-def _drawing(pose: str, on_left: bool) -> Drawing:
-    figure = shipped_figures()[pose]
-    return draw(mirrored(figure) if on_left else figure)
+def longest_held(klass: ClassSeen, most: int) -> list[StepSeen]:
+    """Of the poses that have a figure, those that are held longest, each where it first is, in order of time.
 
-
-def longest_held(klass: ClassSeen, having: Collection[str], most: int) -> list[StepSeen]:
-    """Of the poses that have a figure, those that are held longest, each where it first is, in order of time."""
+    The longest of each section come first, so that all parts of a class are there.
+    """
     held_ms: dict[str, int] = {}
     first: dict[str, StepSeen] = {}
     for step in klass.steps:
-        if step.pose in having and step.pose is not None:
+        if step.pose in klass.figures and step.pose is not None:
             # A move goes through a pose: it is shown where room is left.
             held = step.held_ms - step.hold_ms if step.kind is not StepKind.MOVE else 0
             held_ms[step.pose] = held_ms.get(step.pose, 0) + held
             if step.pose not in first or (held and first[step.pose].kind is StepKind.MOVE):
                 first[step.pose] = step
-    chosen = sorted(first, key=lambda pose: (-held_ms[pose], first[pose].start_ms))[:most]
+    longest = sorted(first, key=lambda pose: (-held_ms[pose], first[pose].start_ms))
+    in_section: dict[int, list[str]] = {}
+    for pose in longest:
+        in_section.setdefault(_section(klass, first[pose]), []).append(pose)
+    ranks = {pose: rank for poses in in_section.values() for rank, pose in enumerate(poses)}
+    chosen = sorted(longest, key=lambda pose: ranks[pose])[:most]
     return sorted((first[pose] for pose in chosen), key=lambda step: step.start_ms)
 
 
-def placed(
-    steps: Sequence[StepSeen], at_px: Sequence[float], first_px: float, last_px: float, wide_px: float
-) -> list[Shown]:
-    """The figures as near to their steps as can be, `wide_px` apart, with their middles from `first_px` to `last_px`.
+def _section(klass: ClassSeen, step: StepSeen) -> int:
+    return sum(section.start_ms <= step.hold_ms for section in klass.sections)
 
-    Those that want the same room share it evenly around the middle of what they want.
+
+def placed(at_px: Sequence[float], first_px: float, last_px: float, wide_px: float) -> list[float]:
+    """Where figures stand, with their middles from `first_px` to `last_px` and `wide_px` apart.
+
+    They are as near to their steps as can be; those that want the same room share it around the middle of what they
+    want.
     """
     groups: list[tuple[float, int]] = []
     for wanted_px in at_px:
@@ -79,4 +84,4 @@ def placed(
         least_px = found[-1] + wide_px if found else first_px
         most_px = last_px - (len(wanted) - 1 - number) * wide_px
         found.append(min(max(x_px, least_px), most_px))
-    return [Shown(step, at, x_px) for step, at, x_px in zip(steps, at_px, found, strict=True)]
+    return found

@@ -10,7 +10,6 @@ from guide.export.picture.measures import Measures
 from guide.export.picture.seen import LEVELS, ClassSeen
 from guide.export.picture.shapes import Letters, PictureShape, Stroke, rounded
 from guide.export.time_axis import Axis
-from guide.figures.shipped_figures import shipped_figures
 
 #: The axis of a class that lasts no time at all.
 LEAST_AXIS_MS = 1000
@@ -35,11 +34,17 @@ def lay(klass: ClassSeen, size: Measures) -> Laid:
     figures = _figures(klass, size, axis)
     if size.high_px and not figures:
         size = replace(size, breath_px=4 * size.level_px, said_px=4 * size.level_px)
-    below = list(_rows(klass, size))
-    below_px = sum(high_px for high_px, _ in below)
     highest_px = max((shown.high_px(size) for shown in figures), default=0.0)
     figures_px = highest_px + size.figure_name_px + size.leader_px if figures else 0.0
-    top_px = _top_px(shapes, size, figures_px + below_px)
+    head_px = max(shape.y_px for shape in shapes if isinstance(shape, Letters)) + size.letters_px
+    needed_px = head_px + figures_px + sum(high_px for high_px, _ in _rows(klass, size)) + size.edge_px / 2
+    spare_px = size.high_px - needed_px
+    if size.high_px and spare_px < 0:
+        lanes_px = rows.lane_high_px(klass, size) * max(1, len(rows.lanes_of(klass)))
+        size, spare_px = replace(size, lanes_px=lanes_px + spare_px), 0.0
+    # What is left over lies in equal parts above the figures and below the times.
+    top_px = head_px + max(0.0, spare_px) / 2
+    below = list(_rows(klass, size))
     floor_px = top_px + highest_px
     plot_px = top_px + figures_px
     y_px = plot_px
@@ -73,20 +78,16 @@ def _rows(klass: ClassSeen, size: Measures) -> Iterator[tuple[float, Row]]:
         yield size.legend_px, rows.legend
 
 
-def _top_px(head: list[PictureShape], size: Measures, needed_px: float) -> float:
-    """Where what stands under the title begins; of a picture that has its own height, so that it ends at its edge."""
-    after_px = max(shape.y_px for shape in head if isinstance(shape, Letters)) + size.letters_px
-    # What is left over lies in equal parts above the figures and below the times.
-    spare_px = max(0.0, size.high_px - size.edge_px - needed_px - after_px)
-    return after_px + spare_px / 2
-
-
 def _figures(klass: ClassSeen, size: Measures, axis: Axis) -> list[Shown]:
     half_px = size.figure_wide_px / 2
     left_px, right_px = size.edge_px, size.right_px
-    chosen = longest_held(klass, shipped_figures(), int((right_px - left_px) // size.figure_wide_px))
+    chosen = longest_held(klass, int((right_px - left_px) // size.figure_wide_px))
     at_px = [axis.at_px((step.hold_ms + step.held_ms) // 2) for step in chosen]
-    return placed(chosen, at_px, left_px + half_px, right_px - half_px, size.figure_wide_px)
+    places_px = placed(at_px, left_px + half_px, right_px - half_px, size.figure_wide_px)
+    return [
+        Shown(step, klass.figures[step.pose or ""], at, x_px)
+        for step, at, x_px in zip(chosen, at_px, places_px, strict=True)
+    ]
 
 
 def _leaders(

@@ -20,6 +20,9 @@ GAP_PX, INSET_PX = 0.8, 2.0
 #: How wide the bars are that tell how much is said, at least.
 SAID_PX = 6.0
 
+#: Bold letters are so much wider than what `text_size` guesses. (Measured of DejaVu Sans.)
+BOLD = 1.15
+
 #: The letters that name a side, and the half of its lane that it has: seen from above, along the arrow of time.
 SIDES = {Side.LEFT: ("L", 0.0), Side.RIGHT: ("R", 0.5)}
 
@@ -259,7 +262,7 @@ def sections(klass: ClassSeen, size: Measures, axis: Axis, top_px: float) -> Ite
 
 def legend(klass: ClassSeen, size: Measures, axis: Axis, top_px: float) -> Iterator[PictureShape]:
     """What looks and marks mean, of those that there are."""
-    x_px, y_px = axis.left_px, top_px + 8
+    x_px, y_px = size.edge_px, top_px + 8
     words_px = y_px + 4.5
     for side in (Side.RIGHT, Side.LEFT):
         if any(step.side is side for step in klass.steps):
@@ -300,6 +303,7 @@ def head(klass: ClassSeen, size: Measures, axis: Axis, top_px: float) -> Iterato
 def title_lines(title: str, room_px: float, size: Measures) -> list[str]:
     """The title in as many lines as there may be; what does not fit the last of them is left out."""
     lines: list[str] = []
+    room_px /= BOLD
     for word in title.split():
         if lines and width_px(f"{lines[-1]} {word}", size.title_px) <= room_px:
             lines[-1] += f" {word}"

@@ -1,15 +1,17 @@
 """What the picture of a class shows of each step: of the plan and the pose library alone."""
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from enum import Enum
 from itertools import pairwise
 from typing import TypeVar
 
+from guide.figures.figure import Figure
 from guide.plan.advice.facts import poses
 from guide.plan.advice.grounds import grounds
 from guide.plan.advice.view import ClassView
 from guide.plan.timeline import Chapter, Ring, RingRole, Span
+from guide.sequence.poses.class_figures import class_figures
 from guide.sequence.poses.pose import Base, Does, Pose, Strength
 from guide.sequence.steps import Side, StepKind
 
@@ -75,7 +77,8 @@ class StepSeen:
 class ClassSeen:
     """A class as its picture shows it; `steps` follow each other without gaps from 0 to `length_ms`.
 
-    `said` are the times in which words are said, each from a start to an end.
+    `said` are the times in which words are said, each from a start to an end; `figures` are those of poses by their
+    names.
     """
 
     title: str
@@ -85,10 +88,15 @@ class ClassSeen:
     sections: tuple[Chapter, ...]
     said: tuple[tuple[int, int], ...]
     bells: tuple[Ring, ...]
+    figures: Mapping[str, Figure] = field(repr=False)
 
 
 def seen(view: ClassView) -> ClassSeen:
-    """What there is to see of a class. Bells between two steps belong to the step after them."""
+    """What there is to see of a class. Bells between two steps belong to the step after them.
+
+    Raises:
+        FaultyFile: no body does what the file says of one of its own poses.
+    """
     timeline, spans = view.timeline, view.timeline.spans
     found = poses(view)
     lanes = _kept(spans, [_lane(ground.base, pose) for ground, pose in zip([*grounds(view)][1:], found, strict=True)])
@@ -121,6 +129,7 @@ def seen(view: ClassView) -> ClassSeen:
         sections=timeline.chapters,
         said=tuple((cue.start_ms, cue.end_ms) for cue in timeline.cues),
         bells=tuple(ring for ring in timeline.rings if ring.role in BELLS),
+        figures=class_figures(view.class_file.poses),
     )
 
 
