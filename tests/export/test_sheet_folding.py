@@ -8,19 +8,19 @@ from hypothesis import strategies as st
 from sheet_samples import sheet
 
 from guide.export.sheet.content import Card, CardGroup, PoseCard
-from guide.export.sheet.folding import Again, Folded, Part, Shown, each_shown, fold
+from guide.export.sheet.folding import ComesAgain, Folded, Part, ShownStep, each_shown, fold
 from guide.sequence.steps import Side
 
 SIDES = {"r": Side.RIGHT, "l": Side.LEFT}
 
 
-def shown(text: str) -> list[Shown]:
+def shown(text: str) -> list[ShownStep]:
     """`a br bl`: steps by a letter each, with their sides."""
-    return [Shown(word[0], word[0], SIDES.get(word[1:]), (number,)) for number, word in enumerate(text.split())]
+    return [ShownStep(word[0], word[0], SIDES.get(word[1:]), (number,)) for number, word in enumerate(text.split())]
 
 
 def told(parts: Sequence[Part]) -> str:
-    marks = {Again.ROUNDS: "x", Again.SIDES: "s", Again.BETWEEN: "b"}
+    marks = {ComesAgain.ROUNDS: "x", ComesAgain.SIDES: "s", ComesAgain.BETWEEN: "b"}
     return " ".join(
         f"{marks[part.again]}{part.times}({told(part.parts)})" if isinstance(part, Folded) else str(part.key)
         for part in parts
@@ -47,8 +47,8 @@ def test_rounds_and_both_sides_are_put_together(steps: str, folded: str) -> None
 
 
 def test_a_round_written_out_counts_among_those_beside_it() -> None:
-    slow = [Shown(f"slow {number}", number, None, (number,)) for number in range(5)]
-    rounds = [Shown(number % 5, number % 5, None, (5 + number,)) for number in range(10)]
+    slow = [ShownStep(f"slow {number}", number, None, (number,)) for number in range(5)]
+    rounds = [ShownStep(number % 5, number % 5, None, (5 + number,)) for number in range(10)]
     (one,) = fold([*slow, *rounds])
     assert isinstance(one, Folded)
     assert (one.times, [part.numbers for part in each_shown(one.parts)][:2]) == (3, [(0, 5, 10), (1, 6, 11)])

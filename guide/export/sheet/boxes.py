@@ -16,7 +16,7 @@ class TextRole(Enum):
     TEXT = "P"
 
 
-class Ink(Enum):
+class SheetInk(Enum):
     """How dark something is, from black at 0 to white at 255; no meaning hangs on it alone."""
 
     BLACK = 25
@@ -33,7 +33,7 @@ class TextBox:
     y_mm: float
     lines: tuple[str, ...]
     letters: Lettering
-    ink: Ink = Ink.BLACK
+    ink: SheetInk = SheetInk.BLACK
     role: TextRole = TextRole.TEXT
 
     @property
@@ -76,7 +76,7 @@ class LineBox:
     y_mm: float
     wide_mm: float
     high_mm: float
-    ink: Ink = Ink.LINE
+    ink: SheetInk = SheetInk.LINE
     thick_mm: float = 0.2
 
     @property

@@ -14,12 +14,12 @@ from guide.export.sheet.content import (
     ClassSheet,
     PoseCard,
     SaidStep,
-    Script,
+    SectionScript,
     SheetLook,
     SheetSection,
     ToldCard,
 )
-from guide.export.sheet.folding import Again, Folded, Part, Shown, each_shown, fold
+from guide.export.sheet.folding import ComesAgain, Folded, Part, ShownStep, each_shown, fold
 from guide.export.sheet.key_words import key_words
 from guide.export.sheet.needs import cautions_of, poses_of, props_of
 from guide.figures.figure import Figure, mirrored
@@ -65,7 +65,7 @@ def with_script(sheet: ClassSheet, timeline: Timeline) -> ClassSheet:
     """The sheet with every word that is said in the class behind it."""
     said = list(zip(timeline.spans, said_in_each(timeline), strict=True))
     scripts = (
-        Script(_title(timeline, section), tuple(_said(span, words) for span, words in run if words))
+        SectionScript(_title(timeline, section), tuple(_said(span, words) for span, words in run if words))
         for section, run in groupby(said, key=lambda one: one[0].section)
     )
     return replace(sheet, scripts=tuple(script for script in scripts if script.steps))
@@ -114,7 +114,7 @@ class _Collecting:
             cues[cue.step].append(cue)
         return _Collecting(timeline, cues, figures)
 
-    def shown(self, numbers: Sequence[int]) -> Iterator[Shown]:
+    def shown(self, numbers: Sequence[int]) -> Iterator[ShownStep]:
         """The steps that are shown: not those that only lead into the hold after them or out of a pose, nor halves of a
         breath without words.
         """
@@ -124,7 +124,7 @@ class _Collecting:
             if not (is_silent or span.title.startswith(OUT_OF) or self._leads(number)):
                 key = (span.place, span.kind, span.breath)
                 done = (span.pose, span.kind, span.breath) if span.pose else key
-                yield Shown(key, done, span.side, (number,))
+                yield ShownStep(key, done, span.side, (number,))
 
     def _leads(self, number: int) -> bool:
         """Whether a move only leads into the hold after it, of the same pose."""
@@ -144,15 +144,15 @@ class _Collecting:
                 continue
             for part in run:
                 if isinstance(part, Folded):
-                    inner = self.cards(part.parts, times * part.times, sided or part.again is Again.SIDES)
+                    inner = self.cards(part.parts, times * part.times, sided or part.again is ComesAgain.SIDES)
                     yield CardGroup(self._mark(part, times), tuple(inner))
                 else:
                     yield self._pose(part, sided)
 
-    def _span(self, part: Shown) -> Span:
+    def _span(self, part: ShownStep) -> Span:
         return self.timeline.spans[part.numbers[0]]
 
-    def _clock(self, part: Shown) -> str:
+    def _clock(self, part: ShownStep) -> str:
         return clock(self._start_ms(part.numbers[0]))
 
     def _start_ms(self, number: int) -> int:
@@ -162,14 +162,14 @@ class _Collecting:
 
     def _is_told(self, part: Part) -> bool:
         """Whether a step has nothing to draw: it is a move, words or a rest without a name."""
-        return isinstance(part, Shown) and self._span(part).pose is None and self._span(part).title in _NAMELESS
+        return isinstance(part, ShownStep) and self._span(part).pose is None and self._span(part).title in _NAMELESS
 
     def _mark(self, part: Folded, times: int) -> str:
         numbers = next(each_shown(part.parts)).numbers
-        if part.again is Again.BETWEEN:
+        if part.again is ComesAgain.BETWEEN:
             return BETWEEN
         start = clock(self._start_ms(numbers[0]))
-        if part.again is Again.ROUNDS:
+        if part.again is ComesAgain.ROUNDS:
             each = numbers[: len(numbers) // times : len(numbers) // times // part.times]
             starts = [clock(self._start_ms(number)) for number in each]
             return f"{part.times} rounds: {', '.join(starts) if part.times <= _FEW_ROUNDS else start}"
@@ -177,7 +177,7 @@ class _Collecting:
         first_side, second_side = (self.timeline.spans[number].side or Side.RIGHT for number in (numbers[0], second))
         return f"{first_side.value} {start}, then {second_side.value} {clock(self._start_ms(second))}"
 
-    def _line(self, part: Shown) -> str:
+    def _line(self, part: ShownStep) -> str:
         """What is told in a step, in few words."""
         number, span = part.numbers[0], self._span(part)
         key = key_words(self.timeline, number, self.cues[number])
@@ -187,14 +187,14 @@ class _Collecting:
             return f"“{key}”"
         return f"{_name(span)}, {self._amount(part)}" + (f": {key}" if key else "")
 
-    def _amount(self, part: Shown) -> str:
+    def _amount(self, part: ShownStep) -> str:
         """How long a step lasts, each time that it lasts as long as no time before."""
         first, *others = dict.fromkeys(how_long(self.timeline.spans[number]) for number in part.numbers)
         if all(each.endswith(_BREATHS) for each in (first, *others)):
             return ", then ".join(each.removesuffix(_BREATHS) for each in (first, *others)) + _BREATHS
         return ", then ".join((first, *others))
 
-    def _pose(self, part: Shown, sided: bool) -> PoseCard:
+    def _pose(self, part: ShownStep, sided: bool) -> PoseCard:
         number, span = part.numbers[0], self._span(part)
         is_left = span.side is Side.LEFT or bool(_LEFT.search(span.title))
         figure = self.figures.get(span.pose or "")

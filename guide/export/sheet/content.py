@@ -112,7 +112,7 @@ class SaidStep:
 
 
 @dataclass(frozen=True, slots=True)
-class Script:
+class SectionScript:
     """All that is said in a section."""
 
     title: str
@@ -134,7 +134,7 @@ class ClassSheet:
     cautions: tuple[tuple[str, str], ...]
     warning: str
     minutes: float
-    scripts: tuple[Script, ...] = ()
+    scripts: tuple[SectionScript, ...] = ()
     look: SheetLook = SheetLook()
 
     def _cards(self) -> "Iterator[PoseCard | ToldCard]":

@@ -13,7 +13,7 @@ MOST_STEPS = 300
 LEAST_STEPS = 4
 
 
-class Again(Enum):
+class ComesAgain(Enum):
     """How steps come again."""
 
     ROUNDS = "rounds"
@@ -23,7 +23,7 @@ class Again(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
+class ShownStep:
     """A step: where it is written, what is done in it, its side, and the number of its span each time it comes."""
 
     key: Hashable
@@ -36,7 +36,7 @@ class Shown:
 class Folded:
     """Steps that come so many times; `key` and `done` are as for one, `side` is theirs where they have but one."""
 
-    again: Again
+    again: ComesAgain
     times: int
     parts: "tuple[Part, ...]"
     side: Side | None
@@ -52,7 +52,7 @@ class Folded:
         return (self.again, self.times, *(part.done for part in self.parts))
 
 
-Part = Shown | Folded
+Part = ShownStep | Folded
 
 
 def fold(parts: Sequence[Part]) -> tuple[Part, ...]:
@@ -72,7 +72,7 @@ def _with_rounds_beside(parts: Sequence[Part]) -> tuple[Part, ...]:
     found, at = list(parts), 0
     while at < len(found):
         rounds = found[at]
-        if isinstance(rounds, Folded) and rounds.again is Again.ROUNDS and len(rounds.parts) >= LEAST_STEPS:
+        if isinstance(rounds, Folded) and rounds.again is ComesAgain.ROUNDS and len(rounds.parts) >= LEAST_STEPS:
             size = len(rounds.parts)
             before, after = found[max(0, at - size) : at], found[at + 1 : at + 1 + size]
             if _are_done_alike(before, rounds.parts):
@@ -95,7 +95,7 @@ def _with_between(parts: Sequence[Part]) -> Iterator[Part]:
             continue
         first, second = fold(parts[at : at + size]), fold(parts[at + size + gap : at + 2 * size + gap])
         yield _together([*first, *second], len(first), 2)
-        yield Folded(Again.BETWEEN, 1, fold(parts[at + size : at + size + gap]), None)
+        yield Folded(ComesAgain.BETWEEN, 1, fold(parts[at + size : at + size + gap]), None)
         at += 2 * size + gap
 
 
@@ -110,7 +110,7 @@ def _sides_apart(parts: Sequence[Part], at: int) -> Iterator[tuple[int, int]]:
 
 def _one_more(first: Sequence[Part], second: Sequence[Part], times: int) -> Folded:
     joined = tuple(_joined(each) for each in zip(first, second, strict=True))
-    return Folded(Again.ROUNDS, times + 1, joined, joined[0].side)
+    return Folded(ComesAgain.ROUNDS, times + 1, joined, joined[0].side)
 
 
 def _are_done_on_each(first: Sequence[Part], second: Sequence[Part]) -> bool:
@@ -168,9 +168,9 @@ def _side(parts: Sequence[Part]) -> Side | None:
 def _together(parts: Sequence[Part], size: int, times: int) -> Folded:
     passes = [parts[start : start + size] for start in range(0, size * times, size)]
     sides = list(dict.fromkeys(map(_side, passes)))
-    again = Again.ROUNDS if len(sides) == 1 else Again.SIDES
+    again = ComesAgain.ROUNDS if len(sides) == 1 else ComesAgain.SIDES
     joined = tuple(_joined(each) for each in zip(*passes, strict=True))
-    return Folded(again, times, joined, sides[0] if again is Again.ROUNDS else None)
+    return Folded(again, times, joined, sides[0] if again is ComesAgain.ROUNDS else None)
 
 
 def _joined(same: Sequence[Part]) -> Part:
@@ -179,12 +179,12 @@ def _joined(same: Sequence[Part]) -> Part:
     if isinstance(first, Folded):
         inner = zip(*(each.parts for each in same if isinstance(each, Folded)), strict=True)
         return Folded(first.again, first.times, tuple(map(_joined, inner)), first.side)
-    return Shown(
+    return ShownStep(
         first.key, first.done, first.side, tuple(number for each in each_shown(same) for number in each.numbers)
     )
 
 
-def each_shown(parts: Sequence[Part]) -> Iterator[Shown]:
+def each_shown(parts: Sequence[Part]) -> Iterator[ShownStep]:
     """All steps in parts, in order."""
     for part in parts:
         if isinstance(part, Folded):

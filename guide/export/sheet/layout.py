@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from guide.export.sheet.boxes import Ink, LineBox, SheetBox, SheetPages, TextBox, TextRole
+from guide.export.sheet.boxes import LineBox, SheetBox, SheetInk, SheetPages, TextBox, TextRole
 from guide.export.sheet.content import ClassSheet
 from guide.export.sheet.rows import rows_of, shape_of
 from guide.export.sheet.scales import SCALES, SheetScale, inside_mm, most_pages
@@ -100,10 +100,10 @@ def _rows(sheet: ClassSheet, scale: SheetScale, drawings: Mapping[str, Drawing],
 def _head(sheet: ClassSheet, scale: SheetScale, wide_mm: float) -> Iterator[Strip]:
     """The title, what there is to know of the class, what it needs, and what the signs mean."""
     yield words_strip(sheet.title, scale.title, wide_mm - _of_mm(scale), role=TextRole.TITLE)
-    yield words_strip(sheet.facts, scale.small, wide_mm, Ink.GREY)
+    yield words_strip(sheet.facts, scale.small, wide_mm, SheetInk.GREY)
     facts = [strip for each in sheet.props for strip in labelled([each], scale.small, wide_mm)]
     if sheet.legend:
-        facts.append(words_strip(sheet.legend, scale.small, wide_mm, Ink.GREY))
+        facts.append(words_strip(sheet.legend, scale.small, wide_mm, SheetInk.GREY))
     if facts:
         facts[0] = replace(facts[0], gap_mm=0.8)
         yield from side_by_side(facts, 2 * scale.gap_mm, wide_mm)
@@ -114,7 +114,7 @@ def _care(sheet: ClassSheet, scale: SheetScale, wide_mm: float) -> list[Strip]:
     head = words_strip(CARE, replace(scale.small, bold=True), wide_mm, role=TextRole.HEADING, gap_mm=scale.row_gap_mm)
     said = labelled([(name, f"{words.rstrip('.')}.") for name, words in sheet.cautions], scale.small, wide_mm)
     warning = scale.small.lines(sheet.warning, wide_mm)
-    lines = [words_strip(line, scale.small, wide_mm, Ink.GREY) for line in warning]
+    lines = [words_strip(line, scale.small, wide_mm, SheetInk.GREY) for line in warning]
     lines[0] = replace(lines[0], gap_mm=1.0)
     return [head, *said, *lines] if said else lines
 
@@ -144,10 +144,10 @@ def _set(page: _Page, full_mm: float, wide_mm: float, scale: SheetScale) -> Iter
 
 def _notes(scale: SheetScale, wide_mm: float, high_mm: float) -> Strip:
     """Lines for a pencil, as many as there is room for."""
-    head = TextBox(0, scale.row_gap_mm, (NOTES,), scale.small, Ink.GREY)
+    head = TextBox(0, scale.row_gap_mm, (NOTES,), scale.small, SheetInk.GREY)
     first_mm = head.y_mm + head.high_mm + _NOTE_LINE_MM - 3
     count = max(0, 1 + int((high_mm - first_mm) // _NOTE_LINE_MM))
-    lines = (LineBox(0, first_mm + number * _NOTE_LINE_MM, wide_mm, 0, Ink.FAINT) for number in range(count))
+    lines = (LineBox(0, first_mm + number * _NOTE_LINE_MM, wide_mm, 0, SheetInk.FAINT) for number in range(count))
     return Strip((head, *lines), high_mm)
 
 
@@ -170,7 +170,7 @@ def _running(
     if number:
         goes_on = page.strips[0].goes_on if page.strips else ""
         title = scale.small.lines(" · ".join(filter(None, (sheet.title, goes_on))), wide_mm - _of_mm(scale), 1)
-        yield TextBox(0, 0, title, scale.small, Ink.GREY)
+        yield TextBox(0, 0, title, scale.small, SheetInk.GREY)
     if count > 1:
         of = f"{number + 1} of {count}"
-        yield TextBox(wide_mm - scale.small.wide_mm(of), 0, (of,), scale.small, Ink.GREY)
+        yield TextBox(wide_mm - scale.small.wide_mm(of), 0, (of,), scale.small, SheetInk.GREY)

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterator, Sequence
 
-from guide.export.sheet.content import FIXED_SPACE, Card, CardGroup, ClassSheet, PoseCard, Script
+from guide.export.sheet.content import FIXED_SPACE, Card, CardGroup, ClassSheet, PoseCard, SectionScript
 
 #: What would be read as more than text. (Source: CommonMark 0.31, 2.4 "Backslash escapes".)
 _MEANT = re.compile(r"([\\`*_\[\]<>#|~])")
@@ -46,7 +46,7 @@ def _cards(cards: Sequence[Card], indent: str) -> Iterator[str]:
             yield from (f"{indent}- {_text(line)}" for line in card.lines)
 
 
-def _script(script: Script) -> Iterator[str]:
+def _script(script: SectionScript) -> Iterator[str]:
     if script.title:
         yield from ("", f"### {_text(script.title)}")
     for step in script.steps:

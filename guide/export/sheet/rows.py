@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import groupby
 
-from guide.export.sheet.boxes import Ink, LineBox, SheetBox, TextBox, TextRole
+from guide.export.sheet.boxes import LineBox, SheetBox, SheetInk, TextBox, TextRole
 from guide.export.sheet.content import SheetSection
 from guide.export.sheet.scales import SectionFlow, SheetScale
 from guide.export.sheet.strips import bottom_mm
@@ -25,7 +25,7 @@ _FEW_TILES = 2
 
 
 @dataclass(frozen=True, slots=True)
-class Placed:
+class PlacedTile:
     """A tile in its row; the first of a section says of which."""
 
     x_mm: float
@@ -37,13 +37,13 @@ class Placed:
 class Row:
     """Tiles on one ground line; `end_mm` is where the last one ends."""
 
-    placed: list[Placed] = field(default_factory=list)
+    placed: list[PlacedTile] = field(default_factory=list)
     end_mm: float = 0.0
 
     def place(self, tile: Tile, gap_mm: float, begins: SheetSection | None) -> None:
         """Put a tile behind the last one."""
         x_mm = self.end_mm + (gap_mm if self.placed else 0.0)
-        self.placed.append(Placed(x_mm, tile, begins))
+        self.placed.append(PlacedTile(x_mm, tile, begins))
         self.end_mm = x_mm + tile.wide_mm
 
     def takes(self, wide_mm: float, gap_mm: float, room_mm: float) -> bool:
@@ -136,11 +136,11 @@ def shape_of(row: Row, before: Row | None, after: Row | None, scale: SheetScale,
     return RowShape(tuple(boxes), bottom_mm(boxes), titles)
 
 
-def _begins(placed: Placed) -> bool:
+def _begins(placed: PlacedTile) -> bool:
     return placed.begins is not None and bool(placed.begins.title)
 
 
-def _standing(placed: Placed, top_mm: float, ground_mm: float) -> Iterator[SheetBox]:
+def _standing(placed: PlacedTile, top_mm: float, ground_mm: float) -> Iterator[SheetBox]:
     """The boxes of a tile: on the ground and below it; words alone in the middle above it where they have room."""
     tile = placed.tile
     y_mm = ground_mm - tile.above_mm
@@ -169,10 +169,10 @@ def _headed(row: Row, place: int, scale: SheetScale, room_mm: float) -> list[She
     end_mm = row.placed[after - 1].x_mm + row.placed[after - 1].tile.wide_mm
     when = _when(section)
     lines = scale.heading.lines(section.title, room_mm - placed.x_mm - _WHEN_GAP_MM - scale.small.wide_mm(when))
-    title = TextBox(placed.x_mm, 1.2, lines, scale.heading, Ink.BLACK, TextRole.HEADING)
+    title = TextBox(placed.x_mm, 1.2, lines, scale.heading, SheetInk.BLACK, TextRole.HEADING)
     x_mm = placed.x_mm + title.wide_mm + _WHEN_GAP_MM
-    told = TextBox(x_mm, title.y_mm + scale.heading.base_mm - scale.small.base_mm, (when,), scale.small, Ink.GREY)
-    line = LineBox(placed.x_mm, 0, max(end_mm, x_mm + told.wide_mm) - placed.x_mm, 0, Ink.GREY, 0.3)
+    told = TextBox(x_mm, title.y_mm + scale.heading.base_mm - scale.small.base_mm, (when,), scale.small, SheetInk.GREY)
+    line = LineBox(placed.x_mm, 0, max(end_mm, x_mm + told.wide_mm) - placed.x_mm, 0, SheetInk.GREY, 0.3)
     return [line, title, told]
 
 
@@ -209,7 +209,7 @@ def _marked(row: Row, place: int, there: _MarkThere, y_mm: float, scale: SheetSc
     line_mm = y_mm + scale.small.line_mm + 0.2
     if there.mark:
         yield TextBox(x_mm, y_mm, (there.mark,), scale.small)
-        yield LineBox(x_mm, line_mm, 0, 1.0, Ink.GREY, 0.25)
-    yield LineBox(x_mm, line_mm, end_mm - x_mm, 0, Ink.GREY, 0.25)
+        yield LineBox(x_mm, line_mm, 0, 1.0, SheetInk.GREY, 0.25)
+    yield LineBox(x_mm, line_mm, end_mm - x_mm, 0, SheetInk.GREY, 0.25)
     if there.has_end:
-        yield LineBox(end_mm, line_mm, 0, 1.0, Ink.GREY, 0.25)
+        yield LineBox(end_mm, line_mm, 0, 1.0, SheetInk.GREY, 0.25)

@@ -3,8 +3,8 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from guide.export.sheet.boxes import Ink, TextBox, TextRole
-from guide.export.sheet.content import SaidStep, Script
+from guide.export.sheet.boxes import SheetInk, TextBox, TextRole
+from guide.export.sheet.content import SaidStep, SectionScript
 from guide.export.sheet.scales import SheetScale
 from guide.export.sheet.strips import Strip, bottom_mm
 
@@ -14,7 +14,7 @@ _MOST_LINES = 8
 _CLOCKS = "0:00:00 "
 
 
-def script_strips(scripts: Sequence[Script], scale: SheetScale, wide_mm: float) -> list[Strip]:
+def script_strips(scripts: Sequence[SectionScript], scale: SheetScale, wide_mm: float) -> list[Strip]:
     """The words of all sections, each title with the first words below it."""
     made: list[Strip] = []
     for script in scripts:
@@ -37,7 +37,7 @@ def _step(step: SaidStep, scale: SheetScale, wide_mm: float) -> Iterator[Strip]:
     x_mm = small.wide_mm(_CLOCKS)
     bold = replace(script, bold=True)
     name = bold.lines(step.name, wide_mm - x_mm) if step.name else ()
-    clock = TextBox(0, script.base_mm - small.base_mm, (step.clock,), small, Ink.GREY)
+    clock = TextBox(0, script.base_mm - small.base_mm, (step.clock,), small, SheetInk.GREY)
     titled = (TextBox(x_mm, 0, name, bold),) if name else ()
     before = (clock, *titled)
     y_mm, gap_mm = bottom_mm(titled), 0.5 * script.line_mm

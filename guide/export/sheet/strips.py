@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 
 from guide.drawing.font_widths import Lettering, spaced
-from guide.export.sheet.boxes import Ink, SheetBox, TextBox, TextRole
+from guide.export.sheet.boxes import SheetBox, SheetInk, TextBox, TextRole
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +57,7 @@ def words_strip(
     words: str,
     letters: Lettering,
     wide_mm: float,
-    ink: Ink = Ink.BLACK,
+    ink: SheetInk = SheetInk.BLACK,
     role: TextRole = TextRole.TEXT,
     gap_mm: float = 0.0,
 ) -> Strip:
@@ -89,7 +89,7 @@ def _runs(line: Sequence[tuple[str, Lettering]], space_mm: float) -> Iterator[Te
     """The words of a line, those of one kind together."""
     x_mm = 0.0
     for kind, run in groupby(line, key=lambda one: one[1]):
-        ink = Ink.BLACK if kind.bold else Ink.GREY
+        ink = SheetInk.BLACK if kind.bold else SheetInk.GREY
         box = TextBox(x_mm, 0, (" ".join(word for word, _ in run),), kind, ink)
         yield box
         x_mm += box.wide_mm + space_mm

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from html import escape
 
-from guide.export.sheet.boxes import FigureBox, Ink, LineBox, SheetBox, SheetPages, TextBox
+from guide.export.sheet.boxes import FigureBox, LineBox, SheetBox, SheetInk, SheetPages, TextBox
 from guide.figures.drawing import Drawing
 from guide.figures.svg import COLOURS, Paper, paths
 
@@ -72,7 +72,7 @@ def _line(box: LineBox) -> str:
     return f'<path d="M{_mm(box.x_mm)} {_mm(box.y_mm)}l{_mm(box.wide_mm)} {_mm(box.high_mm)}" {stroke}/>'
 
 
-def _grey(ink: Ink) -> str:
+def _grey(ink: SheetInk) -> str:
     return "#" + 3 * f"{ink.value:02x}"
 
 

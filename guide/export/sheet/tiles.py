@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from guide.drawing.font_widths import Lettering, spaced
-from guide.export.sheet.boxes import FigureBox, Ink, LineBox, SheetBox, TextBox
+from guide.export.sheet.boxes import FigureBox, LineBox, SheetBox, SheetInk, TextBox
 from guide.export.sheet.content import Card, CardGroup, PoseCard, ToldCard
 from guide.export.sheet.scales import SheetScale
 from guide.figures.drawing import Drawing
@@ -101,7 +101,7 @@ class _Tiling:
             while wide_mm < most_mm and not _has_room(told_here, small, wide_mm, most):
                 wide_mm += 1
             lines = tuple(line for told in told_here for line in small.lines(told, wide_mm, TOLD_LINES))
-            yield Tile(wide_mm, (TextBox(0, 0, lines, small, Ink.GREY),), (), groups, is_told=True)
+            yield Tile(wide_mm, (TextBox(0, 0, lines, small, SheetInk.GREY),), (), groups, is_told=True)
 
     def _pose(self, card: PoseCard, groups: tuple[GroupMark, ...]) -> Tile:
         scale, is_held = self.scale, card.breath is None
@@ -125,16 +125,16 @@ class _Tiling:
         lines = letters.lines(card.titled, wide_mm - 2 * INSET_MM)
         text = TextBox(INSET_MM, INSET_MM, lines, letters)
         high_mm = max(text.high_mm + 2 * INSET_MM, 0.5 * self.scale.body_mm)
-        return LineBox(0, 0, wide_mm, high_mm, Ink.LINE), text
+        return LineBox(0, 0, wide_mm, high_mm, SheetInk.LINE), text
 
     def _below(self, card: PoseCard, letters: Lettering, wide_mm: float, has_figure: bool) -> Iterator[TextBox]:
         """Name, when and how long, and key words, as many of them as there are lines for."""
         small, found = self.scale.small, []
         if has_figure:
-            found.append((letters.lines(card.titled, wide_mm), letters, Ink.BLACK))
-        found.append((small.lines(_facts(card), wide_mm), small, Ink.BLACK))
+            found.append((letters.lines(card.titled, wide_mm), letters, SheetInk.BLACK))
+        found.append((small.lines(_facts(card), wide_mm), small, SheetInk.BLACK))
         room = self.scale.text_lines - sum(len(lines) for lines, _, _ in found)
-        found.append((small.lines(card.key, wide_mm, min(KEY_LINES, max(1, room))), small, Ink.GREY))
+        found.append((small.lines(card.key, wide_mm, min(KEY_LINES, max(1, room))), small, SheetInk.GREY))
         y_mm = BELOW_MM
         for lines, kind, ink in found:
             if lines:
