@@ -1,5 +1,6 @@
 """One long recording of a script, cut into its lines: which part of it is which line, and how sure that is."""
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -25,6 +26,8 @@ PART_MS, LEAST_LETTERS = 400, 0.45
 
 #: Where less of all speech than this is lines that are at least `FITS` sure, it is the reading of something else.
 LEAST_SHARE, FITS = 0.5, 0.9
+
+_SIDE = re.compile(r"\b(?:left|right)\b")
 
 #: So much quiet is taken along before and after a line: what a detector notices late; the rest is trimmed.
 BEFORE_MS, AFTER_MS = 300, 450
@@ -120,6 +123,13 @@ def _edges_ms(stretches: Sequence[Stretch], length_ms: int) -> list[tuple[int, i
     ]
 
 
+def _other_sides(lines: Sequence[ReadingLine], number: int) -> Iterator[str]:
+    """The lines that differ from one in nothing but their side."""
+    own = _SIDE.sub("", lines[number].key)
+    if own != lines[number].key:
+        yield from (line.words for line in lines if line is not lines[number] and _SIDE.sub("", line.key) == own)
+
+
 def _doubts(
     one: LineMatch, lines: Sequence[ReadingLine], line: FittedLine, speech: HeardSpeech, pace: float
 ) -> Iterator[str]:
@@ -130,6 +140,10 @@ def _doubts(
     if one.again > 1 - SURE:
         yield "may have been read once more later"
     if speech.words is None:
+        # Read in the wrong order they look as they should, and a side that is wrong can hurt.
+        other = next(_other_sides(lines, one.line), None)
+        if other is not None and one.sure >= SURE_BY_LENGTHS:
+            yield f"is as long as “{other}”"
         return
     run = range(one.first, one.last + 1)
     if likeness("".join(speech.words[number] for number in run), line) < LEAST_ALIKE:

@@ -17,9 +17,9 @@ def cuts_of(said: Sequence[str], pace: float = 1.0) -> Cuts:
     return cut("reading.wav", as_lines(LINES), stretches, length_ms, transcript)
 
 
-def by_lengths(said: Sequence[str], pace: float = 1.0) -> Cuts:
+def by_lengths(said: Sequence[str], pace: float = 1.0, lines: Sequence[str] = LINES) -> Cuts:
     stretches, _, length_ms = reading(said, pace)
-    return cut("reading.wav", as_lines(LINES), stretches, length_ms, None)
+    return cut("reading.wav", as_lines(lines), stretches, length_ms, None)
 
 
 def found_at(cuts: Cuts) -> dict[int, tuple[int, int]]:
@@ -87,6 +87,15 @@ def test_without_words_what_could_be_another_line_says_which() -> None:
     said = [LINES[0], LINES[2], *LINES[4:]]
     doubts = [one.doubt for one in by_lengths(said).cuts if one.doubt]
     assert any(doubt.startswith("could also be “") for doubt in doubts), doubts
+
+
+def test_without_words_lines_that_differ_by_their_side_are_never_sure() -> None:
+    """Read in the wrong order they are as long as in the right one."""
+    lines = [*LINES[:4], "Bird dog, right side.", "Bird dog, left side.", *LINES[5:]]
+    said = [*lines[:4], lines[5], lines[4], *lines[6:]]
+    assert not {5, 6} & found_at(by_lengths(said, lines=lines)).keys()
+    as_written = {one.number: one.doubt for one in by_lengths(lines, lines=lines).cuts}
+    assert "“Bird dog, left side.”" in as_written[5] and "“Bird dog, right side.”" in as_written[6]
 
 
 def test_numbers_are_the_same_as_figures_and_as_words() -> None:
