@@ -17,10 +17,13 @@ from guide.review.confidence import Basis
 from guide.review.lead_of_words import LeadOfWords
 from guide.review.said_often import Often
 from guide.review.speech import QuietTime, Speech
-from guide.sequence.steps import Steps
+from guide.sequence.steps import StepKind, Steps
 
-#: With a smaller share of its steps in the plan, or of the plan's in it, it is of another class.
+#: With a smaller share of its poses and rests in the plan, or of the plan's in it, it is of another class.
 LEAST_SAME_STEPS = 0.5
+
+#: Steps of these kinds are called alike in every class.
+ALIKE_ANYWHERE = frozenset((StepKind.MOVE.value, StepKind.TALK.value))
 
 #: What a comparison has, and captions in JSON have not.
 KEYS = {"version", "how", "steps", "would_take_ms", "recording"}
@@ -53,9 +56,7 @@ def compare_kept(steps: Steps, timeline: Timeline, name: str, kept: Mapping[str,
 def _beside(steps: Steps, timeline: Timeline, name: str, kept: Mapping[str, Any]) -> Comparison:
     then = kept["steps"]
     now = _numbers_now(timeline, then)
-    if min(len(then), len(timeline.spans)) == 0 or len(now) < LEAST_SAME_STEPS * max(len(then), len(timeline.spans)):
-        what = f"{len(now)} of its {len(then)} steps are among the {len(timeline.spans)} of this class"
-        raise UnusableChoice(f"{name}: {what} (name a comparison of this class)")
+    _check_same(timeline, name, then, now)
     known: list[Known | None] = [None] * len(timeline.spans)
     for number, step in enumerate(then):
         if number in now and step["real_start_ms"] is not None:
@@ -72,6 +73,18 @@ def _beside(steps: Steps, timeline: Timeline, name: str, kept: Mapping[str, Any]
         slips=[_slip(one, now, timeline) for one in kept["slips"] if int(one["step"]) in now],
         kept_out_ms=int(kept["kept_out_ms"]),
     )
+
+
+def _check_same(timeline: Timeline, name: str, then: Sequence[Mapping[str, Any]], now: Mapping[int, int]) -> None:
+    """Raise UnusableChoice where too few poses and rests are the same: moves and words are so in any class."""
+    told = {number for number, step in enumerate(then) if step["kind"] not in ALIKE_ANYWHERE}
+    here = sum(span.kind.value not in ALIKE_ANYWHERE for span in timeline.spans)
+    if not (told or here):
+        told, here = set(range(len(then))), len(timeline.spans)
+    found = len(told & now.keys())
+    if not found or found < LEAST_SAME_STEPS * max(len(told), here):
+        what = f"{found} of its {len(told)} poses and rests are among the {here} of this class"
+        raise UnusableChoice(f"{name}: {what} (name a comparison of this class)")
 
 
 def _numbers_now(timeline: Timeline, then: Sequence[Mapping[str, Any]]) -> dict[int, int]:

@@ -11,6 +11,7 @@ from write_back_made import Made, titles
 from guide.problem import Place
 from guide.review.comparison import Comparison
 from guide.review.write_back.done_lengths import LEAST_SURE, what_to_keep
+from guide.review.write_back.edited_file import write_lengths
 from guide.review.write_back.taught_hold import Left, SidesKept, ToKeep, Why
 from guide.sequence.steps import Side
 
@@ -79,6 +80,16 @@ def test_of_several_performances_the_median_of_what_is_sure_is_kept_and_in_how_m
         [(50_000, 2)],
     ]
     assert kept.left == ()
+
+
+def test_sides_that_are_written_apart_stay_apart_where_that_is_usual() -> None:
+    """Written 5 and 4 breaths; held 6 and 4, and 7 and 4: usually 6.5, which is 7, and 4."""
+    apart = "{first side: 5 breaths, second side: 4 breaths}"
+    made = Made.of(f"{HEAD}class:\n  - both sides:\n      - pose: old willow\n        hold: {apart}\n")
+    several = [made.done(dict(zip(made.held, each, strict=True)).get) for each in ((6, 4), (7, 4))]
+    kept = what_to_keep(made.steps, made.timeline, several, SidesKept.EQUAL, made.name)
+    (change,) = write_lengths(made.raw, made.name, made.folder, kept).changes
+    assert change.after == apart.replace("5", "7")
 
 
 def test_what_several_performances_tell_once_or_not_surely_is_left_with_the_reason() -> None:

@@ -54,7 +54,7 @@ def wanted_without_cues(hold: TaughtHold, was: WrittenHold, sides: SidesKept) ->
 def _wanted(hold: TaughtHold, was: WrittenHold, sides: SidesKept, give: Give) -> WrittenHold:
     first, second = hold.on_pass(FIRST), hold.on_pass(SECOND)
     if isinstance(was, SidedHold):
-        if sides is SidesKept.AS_TAUGHT:
+        if sides is SidesKept.AS_TAUGHT or (_is_usual(hold) and not same(was.first, was.second)):
             return SidedHold(give(was.first, first), give(was.second, second), was.place)
         if same(was, SidedHold(was.first, was.first, was.place)):
             return _alike(give(was.first, hold.done), was)
@@ -68,6 +68,11 @@ def _wanted(hold: TaughtHold, was: WrittenHold, sides: SidesKept, give: Give) ->
 
 def _alike(length: Length, was: SidedHold) -> SidedHold:
     return SidedHold(length, length, was.place)
+
+
+def _is_usual(hold: TaughtHold) -> bool:
+    """Whether it is known from several performances: sides that are written apart then stay apart."""
+    return all(one.performances > 1 for one in hold.done)
 
 
 def _may_differ(hold: TaughtHold) -> bool:
