@@ -79,6 +79,6 @@ def test_hands_and_feet_stay_where_they_are_from_dog_to_plank_where_both_poses_a
 @pytest.mark.slow
 def test_every_moment_between_neighbours_in_the_shipped_classes_is_a_body() -> None:
     assert len(neighbours()) > 50
-    for one, other in neighbours()[:: 1 if "ALL_FIGURES" in environ else 12]:
+    for one, other in neighbours()[:: 1 if "ALL_FIGURES" in environ else 24]:
         for moment in range(MOMENTS):
             prove(figure(one), figure(other), moment / (MOMENTS - 1))

@@ -170,5 +170,59 @@ def test_final_rest_lies_flat() -> None:
     assert max(z for _, _, z in body("final rest").points.values()) < 0.2
 
 
+def test_standing_forward_fold_hangs_from_the_hips() -> None:
+    assert at("standing forward fold", "crown")[2] < at("standing forward fold", "right knee")[2]
+    assert lean("standing forward fold", "right ankle", "right hip") < 12
+
+
+def test_chair_sits_back_with_its_arms_up() -> None:
+    assert at("chair", "pelvis")[0] < at("chair", "right heel")[0]
+    assert at("chair", "right wrist")[2] > at("chair", "crown")[2]
+
+
+def test_low_lunge_has_its_front_knee_over_its_ankle_and_its_back_knee_down() -> None:
+    assert lean("low lunge", "right ankle", "right knee") < 8
+    assert at("low lunge", "left knee")[2] < 0.05
+
+
+@each_row("name", ["easy seat", "half lotus", "lotus", "accomplished seat", "thunderbolt", "hero"])
+def test_seats_have_their_trunk_upright_and_their_knees_no_higher_than_their_hips(name: str) -> None:
+    assert lean(name, "pelvis", "neck") < 14
+    assert max(at(name, f"{side} knee")[2] for side in skeleton.SIDES) < at(name, "right hip")[2] + 0.03
+
+
+@each_row("name", ["seated twist", "easy twist", "half lord of the fishes", "marichi's twist", "bharadvaja's twist"])
+def test_twists_turn_the_chest_and_not_the_seat(name: str) -> None:
+    turned = sum(FIGURES[name].angles[f"{part} turn"] for part in ("lower back", "middle back", "upper back"))
+    assert -55 < turned < -25, "to the right"
+
+
+@each_row("name", ["shoulderstand", "plough", "half shoulderstand", "snail", "ear pressure"])
+def test_on_the_shoulders_the_neck_bends_forward_and_the_face_looks_up(name: str) -> None:
+    assert FIGURES[name].angles["neck bend"] > 0
+    assert at(name, "chin")[2] > at(name, "crown")[2]
+
+
+def test_legs_up_the_wall_are_straight_up_with_the_back_on_the_floor() -> None:
+    assert lean("legs up the wall", "right hip", "right ankle") < 14
+    assert at("legs up the wall", "neck")[2] < 0.1
+
+
+def test_camel_has_its_thighs_upright_and_its_hands_at_its_heels() -> None:
+    assert lean("camel", "right knee", "right hip") < 14
+    assert dist(at("camel", "right palm"), at("camel", "right heel")) < 0.03
+
+
+def test_pigeon_has_its_front_knee_outward_and_its_back_leg_straight_behind() -> None:
+    assert at("pigeon", "right knee")[1] < at("pigeon", "right hip")[1]
+    assert angle("pigeon", "left hip", "left knee", "left ankle") > 165
+    assert at("pigeon", "left ankle")[0] < at("pigeon", "left hip")[0] - 0.4
+
+
+def test_wheel_has_hands_and_feet_down_and_its_hips_high() -> None:
+    assert at("wheel", "pelvis")[2] > max(at("wheel", "right knee")[2], at("wheel", "neck")[2])
+    assert max(at("wheel", point)[2] for point in ("right wrist", "right heel")) < 0.03
+
+
 def test_boat_is_a_v() -> None:
     assert angle("boat", "neck", "pelvis", "right ankle") == pytest.approx(90, abs=20)
