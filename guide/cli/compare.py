@@ -28,6 +28,7 @@ from guide.ready.choices import VoiceChoice
 
 if TYPE_CHECKING:
     from guide.export.replacing import Replace
+    from guide.plan.advice.view import ClassView
     from guide.plan.timeline import Timeline
     from guide.review.captions.transcript import Transcript
     from guide.review.comparison import Comparison
@@ -107,14 +108,15 @@ def command(
     if keep:
         check_has_file(file)
     raw = class_bytes(file)
-    steps, timeline = _planned(file, level, slot_ms)
+    view = _planned(file, level, slot_ms)
+    steps, timeline = view.steps, view.timeline
     if is_history:
         history = history_of(file, recordings, lambda path: _compared(steps, timeline, (path,), False, None)[0])
         told_history(history, as_json, html, replacing)
         comparisons = history.comparisons
     else:
         comparison, transcript = _compared(steps, timeline, recordings, hear, model)
-        reported(comparison, as_json, html, replacing, tell)
+        reported(comparison, view, as_json, html, replacing, tell)
         if chapters is not None:
             from guide.export.registry import TAUGHT_CHAPTERS, exporter_of, write_one
 
@@ -162,10 +164,11 @@ def _compared(
     return comparison, transcript
 
 
-def _planned(file: str, level: str | None, slot_ms: int | None) -> "tuple[Steps, Timeline]":
-    """The steps that fill the slot and their plan, with estimated lengths of words."""
+def _planned(file: str, level: str | None, slot_ms: int | None) -> "ClassView":
+    """The class with its plan, with estimated lengths of words."""
     from guide.plan.estimate import EstimatedLengths
+    from guide.ready.advise import planned_view
     from guide.ready.make_ready import OpenClass
 
     opened = OpenClass.of(loaded(file, level), VoiceChoice(), slot_ms)
-    return opened.planned(EstimatedLengths(opened.settings.rate))
+    return planned_view(opened.class_file, *opened.planned(EstimatedLengths(opened.settings.rate)))

@@ -16,6 +16,7 @@ from guide.units import so_many
 if TYPE_CHECKING:
     from guide.export.registry import Exporter
     from guide.export.replacing import Replace
+    from guide.plan.advice.view import ClassView
     from guide.plan.timeline import Timeline
     from guide.review.captions.transcript import Transcript
     from guide.review.comparison import Comparison
@@ -37,9 +38,14 @@ def report_options(function: Function) -> Function:
 
 
 def reported(
-    comparison: "Comparison", as_json: bool, html: Path | None, replacing: "Replace", say: Callable[[str], None]
+    comparison: "Comparison",
+    view: "ClassView",
+    as_json: bool,
+    html: Path | None,
+    replacing: "Replace",
+    say: Callable[[str], None],
 ) -> None:
-    """Tell the report, and write it as a page where one is asked for.
+    """Tell the report, and write it as a page where one is asked for, headed by the class as planned.
 
     Raises:
         MachineTrouble, UnusableChoice: the page cannot be written.
@@ -53,9 +59,9 @@ def reported(
 
         say(text_report(comparison, shutil.get_terminal_size((100, 24)).columns).rstrip("\n"))
     if html is not None:
-        from guide.export.registry import PAGE, write_one
+        from guide.export.registry import page_headed_by, write_one
 
-        write_one(comparison, PAGE, html, replacing)
+        write_one(comparison, page_headed_by(view), html, replacing)
 
 
 def keep_options(function: Function) -> Function:

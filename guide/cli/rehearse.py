@@ -106,6 +106,7 @@ def command(
     if not (listen or has_keys):
         raise UnusableChoice("no key can be pressed here (rehearse in a terminal, or name a pedal with --pedal)")
     from guide.live.speakers.base import Wanted
+    from guide.ready.advise import planned_view
     from guide.ready.make_ready import OpenClass
 
     raw = class_bytes(file)
@@ -132,7 +133,7 @@ def command(
         said_aside(rehearsing.unshown)
     asks = listen and not as_json and sys.stdin.isatty()
     comparison = _compared(steps, timeline, str(path), rehearsing, asks)
-    reported(comparison, as_json, html, replacing, said)
+    reported(comparison, planned_view(opened.class_file, steps, timeline), as_json, html, replacing, said)
     if not as_json and path.exists():
         said(f"\nkept in {path}")
     if keep:

@@ -1,7 +1,7 @@
 """Everything that comes out as a file, by the ending of its name."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from types import MappingProxyType
@@ -17,8 +17,10 @@ from guide.export.captions.webvtt import chapters_webvtt, exact_webvtt, webvtt
 from guide.export.chaptered_film import FilmExporter
 from guide.export.chapters import chapters_json
 from guide.export.comparison_page.history_page import history_page
-from guide.export.comparison_page.html_page import html_page
+from guide.export.comparison_page.html_page import PlannedPicture, html_page
+from guide.export.picture.drawn import described, picture_for_page
 from guide.export.picture.exporters import PngExporter, SvgExporter
+from guide.export.picture.seen import seen
 from guide.export.plan_json import plan_as_json
 from guide.export.plan_table import full_plan_table
 from guide.export.replacing import Replace, check_may_replace
@@ -44,6 +46,7 @@ from guide.export.sheet.pdf import sheet_pdf, without_shapes
 from guide.export.sheet.svg import sheet_svg
 from guide.export.taught_chapters import chapters_as_ffmetadata, chapters_as_lines, chapters_as_webvtt
 from guide.export.track import STEMS, Sound, write_track
+from guide.plan.advice.view import ClassView
 from guide.plan.timeline import Timeline
 from guide.problem import UnusableChoice
 from guide.ready.make_ready import ReadyClass
@@ -156,6 +159,17 @@ def _history_page(history: History) -> str:
 
 
 PAGE = TextExporter("a comparison as a page", Comparison, _page, GENERATOR)
+
+
+def page_headed_by(view: ClassView) -> TextExporter[Comparison]:
+    """The same, headed by the picture of the class as planned."""
+
+    def headed(comparison: Comparison) -> str:
+        klass = seen(view)
+        return html_page(comparison, _today(), PlannedPicture(picture_for_page(klass), described(klass)))
+
+    return replace(PAGE, text=headed)
+
 
 #: Not by its ending: a page of performances is written by `guide compare --history` alone.
 HISTORY_PAGE = TextExporter("performances beside each other, as a page", History, _history_page, GENERATOR)

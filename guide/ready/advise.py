@@ -5,10 +5,13 @@ from typing import TYPE_CHECKING
 from guide.plan.advice import registry
 from guide.plan.advice.estimated_plan import estimated_view
 from guide.plan.advice.view import Advice, ClassView
+from guide.plan.timeline import Timeline
 from guide.problem import FaultyFile
 from guide.ready.choices import USUAL_RATE
 from guide.ready.load import LoadedClass, with_slot
 from guide.sequence.expand import library_of
+from guide.sequence.model import ClassFile
+from guide.sequence.steps import Steps
 
 if TYPE_CHECKING:
     from guide.ready.make_ready import ReadyClass
@@ -35,4 +38,9 @@ def advise(of: "LoadedClass | ReadyClass", slot_ms: int | None = None) -> tuple[
 
 def view_of(ready: "ReadyClass") -> ClassView:
     """A class that was made ready, with the pose library as its file has it."""
-    return ClassView(ready.class_file, ready.steps, ready.timeline, library_of(ready.class_file))
+    return planned_view(ready.class_file, ready.steps, ready.timeline)
+
+
+def planned_view(class_file: ClassFile, steps: Steps, timeline: Timeline) -> ClassView:
+    """A class with its plan, and the pose library as its file has it."""
+    return ClassView(class_file, steps, timeline, library_of(class_file))

@@ -1,5 +1,6 @@
 """The picture of a class: what it shows is what the plan says, and all of it lies inside."""
 
+import base64
 import re
 from collections.abc import Iterator
 from itertools import pairwise
@@ -15,7 +16,7 @@ from rows import each_row
 
 from guide.drawing.text_size import width_px
 from guide.export.picture.colours import PALETTES
-from guide.export.picture.drawn import picture_png, picture_svg
+from guide.export.picture.drawn import picture_for_page, picture_png, picture_svg
 from guide.export.picture.exporters import COVER_DOTS
 from guide.export.picture.layout import lay
 from guide.export.picture.measures import BROAD, COVER, Measures
@@ -75,6 +76,14 @@ def test_it_is_strict_xml_with_a_figure_for_each_pose_and_a_title_that_is_read_a
     assert "seated 1:" in (root.findtext(f"{SVG}desc") or "")
     assert len(root.findall(f"{SVG}g")) == len({step.pose for step in small().steps if step.pose}) == 3
     assert not root.findall(f".//{SVG}script") and not root.findall(f".//{SVG}image")
+
+
+def test_inside_a_page_it_is_as_light_or_dark_as_the_page() -> None:
+    head, _, held = picture_for_page(small()).partition(",")
+    assert head == "data:image/svg+xml;base64"
+    styles = ElementTree.fromstring(base64.b64decode(held)).findtext(f"{SVG}style") or ""
+    light, dark = styles.split("@media (prefers-color-scheme: dark) {")
+    assert PALETTES[Paper.LIGHT]["paper"] in light and PALETTES[Paper.DARK]["paper"] in dark
 
 
 # ── Any class ──

@@ -1,6 +1,7 @@
 """A comparison as one HTML page that needs nothing else: no script, no network, its styles and pictures inside."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from guide.export.comparison_page.pairs import pairs
 from guide.export.comparison_page.picture import inside
@@ -13,8 +14,16 @@ from guide.units import clock
 Fact = tuple[str, str, str]
 
 
-def html_page(comparison: Comparison, made_on: str) -> str:
-    """The whole page; `made_on` is the day as it shall be shown.
+@dataclass(frozen=True, slots=True)
+class PlannedPicture:
+    """The picture of the class as planned: an address that holds it, and what it shows in words."""
+
+    address: str
+    words: str
+
+
+def html_page(comparison: Comparison, made_on: str, planned: PlannedPicture | None = None) -> str:
+    """The whole page; `made_on` is the day as it shall be shown, `planned` heads it where it is given.
 
     Source: WHATWG HTML; W3C WCAG 2.2 for contrast, names of pictures and headers of tables.
     """
@@ -22,6 +31,7 @@ def html_page(comparison: Comparison, made_on: str) -> str:
         "title": report_phrases.plain(comparison.title),
         "how": comparison.how.value,
         "recording": report_phrases.plain(comparison.recording),
+        "planned": planned,
         "made_on": report_phrases.plain(made_on),
         "facts": tuple(_facts(comparison)),
         "another": report_phrases.another(comparison) if comparison.is_another else None,

@@ -1,12 +1,13 @@
 """The picture of a class as SVG, and as PNG."""
 
+from base64 import b64encode
 from collections.abc import Iterator
 from importlib.resources import as_file, files
 from xml.sax.saxutils import escape
 
 from guide.export.picture.colours import style
 from guide.export.picture.layout import Laid, lay
-from guide.export.picture.measures import Measures
+from guide.export.picture.measures import BROAD, Measures
 from guide.export.picture.seen import ClassSeen, Lane
 from guide.export.picture.shapes import Dot, Letters, Oblong, PictureShape, Stroke
 from guide.figures.drawing import Shape
@@ -23,6 +24,19 @@ def picture_svg(klass: ClassSeen, size: Measures, paper: Paper) -> str:
 
     Source: W3C SVG 1.1, second edition; `paint-order` is of SVG 2.
     """
+    return _svg(klass, size, style(paper, FAMILY))
+
+
+def picture_for_page(klass: ClassSeen) -> str:
+    """The broad picture on light or dark paper, as whoever looks at it prefers, as an address that holds all of it.
+
+    Inside a page it has its own styles then. Source: RFC 2397, "data" addresses; W3C Media Queries 5, 11.5.
+    """
+    styles = f"{style(Paper.LIGHT, FAMILY)}\n@media (prefers-color-scheme: dark) {{\n{style(Paper.DARK, FAMILY)}\n}}"
+    return f"data:image/svg+xml;base64,{b64encode(_svg(klass, BROAD, styles).encode()).decode()}"
+
+
+def _svg(klass: ClassSeen, size: Measures, styles: str) -> str:
     laid = lay(klass, size)
     wide, high = _number(size.wide_px), _number(laid.high_px)
     parts = [
@@ -30,7 +44,7 @@ def picture_svg(klass: ClassSeen, size: Measures, paper: Paper) -> str:
         f'width="{wide}" height="{high}" role="img">',
         f"<title>{escape(klass.title)}</title>",
         f"<desc>{escape(described(klass))}</desc>",
-        f"<style>\n{style(paper, FAMILY)}\n</style>",
+        f"<style>\n{styles}\n</style>",
         '<defs><pattern id="untold" width="6" height="6" patternUnits="userSpaceOnUse" '
         'patternTransform="rotate(45)"><path class="hatch" d="M3 0V6"/></pattern></defs>',
         f'<rect class="paper" width="{wide}" height="{high}"/>',
