@@ -37,28 +37,24 @@ def history_of(file: str, recordings: Sequence[Path], compared: Compared) -> "Hi
     from guide.review.recordings import held_at
 
     performances = [Performance(compared(path), held_at(path)) for path in recordings]
-    if not recordings:
-        for path in _held_here(file):
-            try:
+    for path in () if recordings else logs():
+        try:
+            if _is_of(path, file):
                 performances.append(Performance(compared(path), held_at(path)))
-            except GuideError as error:
-                tell(f"Left aside: {error}", err=True)
-        if not performances:
-            what = "no class was led or rehearsed here from this file"
-            raise UnusableChoice(f"{file}: {what} (name recordings of it behind it)")
-    return beside_each_other(performances)
+        except GuideError as error:
+            tell(f"Left aside: {error}", err=True)
+    if not performances:
+        what = "no class was led or rehearsed here from this file"
+        raise UnusableChoice(f"{file}: {what} (name recordings of it behind it)")
+    return beside_each_other(performances if recordings else sorted(performances, key=lambda one: one.on))
 
 
-def _held_here(file: str) -> list[Path]:
-    """The records that are kept of classes held from a file, the oldest first."""
+def _is_of(log: Path, file: str) -> bool:
+    """Whether a record is of a class from this file. Raises MachineTrouble where it cannot be read."""
     from guide.live.record import Opened, read
 
-    whole, found = str(Path(file).resolve()), []
-    for path in logs():
-        opened = next((event for event in read(path) if isinstance(event, Opened)), None)
-        if opened is not None and opened.file == whole:
-            found.append((opened.at, path))
-    return [path for _, path in sorted(found)]
+    whole = str(Path(file).resolve())
+    return any(isinstance(event, Opened) and event.file == whole for event in read(log))
 
 
 def told_history(history: "History", as_json: bool, html: Path | None, replacing: "Replace") -> None:
