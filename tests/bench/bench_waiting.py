@@ -62,7 +62,7 @@ def run(command: list[str], tree: Path) -> Cost:
     environment["PYTHONPATH"] = str(tree)
     before, start_s = resource.getrusage(resource.RUSAGE_CHILDREN), time.monotonic()
     done = subprocess.run(
-        [sys.executable, *command], check=True, capture_output=True, text=True, env=environment, cwd=tree, timeout=300
+        [sys.executable, *command], check=True, capture_output=True, text=True, env=environment, cwd=tree, timeout=1800
     )
     after = resource.getrusage(resource.RUSAGE_CHILDREN)
     cpu_s = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime

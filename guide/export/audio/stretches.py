@@ -21,9 +21,11 @@ from guide.units import RATE_HZ
 
 Packet = TypeVar("Packet")
 
-#: A multiple of the packets of every format that is encoded so (960 and 1152 frames), and what two encoders hear both:
-#: of 116 cuts through words and music LAME needed at most 2.8 s, and 1 s as a rule.
-STRETCH_FRAMES = 60 * RATE_HZ
+#: A multiple of the packets of every format that is encoded so (960 and 1152 frames), since each stretch begins with a
+#: packet; short enough that those held at a time need little memory (5 MB each, in one channel).
+STRETCH_FRAMES = 48 * RATE_HZ
+
+#: What two encoders both hear: in 116 cuts through words and music LAME needed at most 2.8 s, and 1 s as a rule.
 OVERLAP_FRAMES = 3 * RATE_HZ
 
 #: So many packets in a row are no accident (0.4 s), and more than an MP3 reaches back for the sound of one.
@@ -89,7 +91,7 @@ class Stretches(Generic[Packet]):
         self._waiting_frames += len(frames)
         if self._waiting_frames > STRETCH_FRAMES + OVERLAP_FRAMES:
             self._begin(STRETCH_FRAMES + OVERLAP_FRAMES)
-            while len(self._under_way) > cores() + 1:
+            while len(self._under_way) > cores():
                 self._join(self._under_way.popleft().result())
 
     def finish(self) -> None:
@@ -133,6 +135,7 @@ class Stretches(Generic[Packet]):
     def _join(self, after: _Encoded[Packet]) -> None:
         """Let the stretch ahead end where the one after it can begin, or go on to the end of that."""
         ahead, self._ahead = self._ahead, after
+        heard, after.frames = after.frames, after.frames[:0].copy()
         if ahead is None:
             return
         earlier = after.first - ahead.first
@@ -141,7 +144,7 @@ class Stretches(Generic[Packet]):
         place = join_place([here == there for here, there in zip(one, other, strict=True)], self._format.settled)
         self._ahead = ahead
         if place is None:
-            self._go_on(ahead, after.frames[OVERLAP_FRAMES:])
+            self._go_on(ahead, heard[OVERLAP_FRAMES:])
             return
         self._hand_out(earlier + place)
         self._ahead, after.written = after, place
