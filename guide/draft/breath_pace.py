@@ -16,6 +16,9 @@ USUAL_MS = 4_000
 #: A move that lasts longer was not one breath only.
 LONGEST_MOVE_MS = 12_000
 
+#: Whole breaths fit a hold that is longer or shorter by no more than so much of it.
+FITS = 0.1
+
 #: So many moves of a kind tell the pace.
 LEAST_MOVES = 3
 
@@ -63,8 +66,10 @@ def held_ms(event: Event, pace: Breathing) -> int:
 
 
 def in_breaths(event: Event, pace: Breathing) -> bool:
-    """Whether a pose is kept for breaths: where they were counted, and where the moves tell how long one lasts."""
-    return pace.told or counted(event)
+    """Whether a pose is kept for breaths: where they were counted, or the moves tell how long one lasts and it fits."""
+    kept_ms = event.end_ms - event.kept_ms
+    off_ms = kept_breaths(event, pace) * (pace.inhale_ms + pace.exhale_ms) - kept_ms
+    return counted(event) or (pace.told and abs(off_ms) <= FITS * kept_ms)
 
 
 def kept_breaths(event: Event, pace: Breathing) -> int:

@@ -20,9 +20,14 @@ KEPT_MS = 11_000
 #: What is said so long after a move began is no part of it.
 LONGEST_MOVE_MS = 3_000
 
+#: Words lead into a pose for so much of it at least and at most; for up to half of it where it is quiet after them.
+LEADING, QUIET_MS = (0.2, 0.25), 4_000
+
 #: How sure a pose is that nobody named, and how much of a name is enough to have named it.
 UNNAMED = 0.6
 SAID = 3.0
+#: One that was named is no surer than this where not so much of what is told in it was said, or in so short a time.
+HALF_SURE, TOLD, SURELY_KEPT_MS = 0.9, 1.0, 15_000
 
 #: Words that take so many times what a person takes to say them have a pause among them. People teach quicker than the
 #: voice speaks: this is a rate at which it would say some 160 words a minute.
@@ -64,11 +69,15 @@ class Event:
 
     @property
     def kept_ms(self) -> int:
-        """When the words that lead in were over: as the captions say, or sooner where they stretch few words long."""
+        """When the words that lead in were over: those of the leading phrases, or about so much of the whole."""
         leading = self.phrases[: self.leading]
-        spoken_ms = sum(_spoken_ms(phrase) for phrase in leading)
         over_ms = leading[-1].end_ms
-        return min(over_ms, self.start_ms + spoken_ms) if _stretched(leading[-1]) else over_ms
+        if _stretched(leading[-1]):
+            over_ms = min(over_ms, self.start_ms + sum(_spoken_ms(phrase) for phrase in leading))
+        next_ms = self.phrases[self.leading].start_ms if self.leading < len(self.phrases) else self.end_ms
+        least, most = (0.0, 0.5) if next_ms - leading[-1].end_ms >= QUIET_MS else LEADING
+        whole_ms = self.end_ms - self.start_ms
+        return round(min(max(over_ms, self.start_ms + least * whole_ms), self.start_ms + most * whole_ms))
 
     @property
     def leading(self) -> int:
@@ -142,6 +151,8 @@ def _stayed(phrases: Sequence[Phrase], stay: Stay, naming: Naming) -> Iterator[E
     """A stay, with the move that leads into it before it."""
     names = [one for phrase in phrases for one in naming.named(phrase) if one.pose.name == stay.pose]
     sure = max((one.sure for one in names), default=UNNAMED) if stay.named >= SAID else UNNAMED
+    if stay.done < TOLD or phrases[-1].end_ms - phrases[0].start_ms < SURELY_KEPT_MS:
+        sure = min(sure, HALF_SURE)
     if is_move(phrases[0]) and len(phrases) > 1:
         yield Event(Kind.MOVE, tuple(phrases[:1]), phrases[0].end_ms, phrases[0].breath, stay.pose, None, sure)
         phrases = phrases[1:]

@@ -74,27 +74,31 @@ def sounding(words: tuple[str, ...]) -> tuple[HeardName, ...]:
 @lru_cache(maxsize=65536)
 def _like(words: tuple[str, ...]) -> tuple[HeardName, ...]:
     from rapidfuzz.distance import Indel
+    from rapidfuzz.process import extract
 
     joined, sounds = "".join(words), "".join(map(key, words))
+    names, their_sounds = _near(coarse(sounds)[:1], len(words), len(sounds))
     found = []
-    for name in _near(coarse(sounds)[:1], len(words), len(sounds)):
+    near = extract(sounds, their_sounds, scorer=Indel.normalized_similarity, score_cutoff=LEAST_ALIKE, limit=None)
+    for number in sorted(number for _, _, number in near):
+        name = names[number]
         if name.tail and joined != name.joined:
             continue
-        if Indel.normalized_similarity(sounds, name.sounds, score_cutoff=LEAST_ALIKE):
-            likeness = alike(joined, name.joined)
-            if likeness >= LEAST_ALIKE and _word_by_word(words, name.words):
-                found.append(HeardName(name.pose, name.words, len(words), likeness, len(name.sounds), name.own))
+        likeness = alike(joined, name.joined)
+        if likeness >= LEAST_ALIKE and _word_by_word(words, name.words):
+            found.append(HeardName(name.pose, name.words, len(words), likeness, len(name.sounds), name.own))
     return tuple(found)
 
 
 @cache
-def _near(first: str, words: int, sounds: int) -> tuple[_Name, ...]:
-    """The names that begin with a sound and have about so many words and sounds."""
-    return tuple(
+def _near(first: str, words: int, sounds: int) -> tuple[tuple[_Name, ...], tuple[str, ...]]:
+    """The names that begin with a sound and have about so many words and sounds, and their sounds."""
+    names = tuple(
         name
         for name in _sounds().get(first, ())
         if abs(len(name.sounds) - sounds) <= 3 and -1 <= words - len(name.words) <= MORE_WORDS
     )
+    return names, tuple(name.sounds for name in names)
 
 
 def _word_by_word(words: Sequence[str], name: Sequence[str]) -> bool:

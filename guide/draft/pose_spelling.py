@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from functools import cache, lru_cache
 
 from guide.review.captions.transcript import folded
-from guide.sequence.poses.names import key_of
+from guide.sequence.poses.names import alike, key_of, tokens
 from guide.sequence.poses.pose import Does, Pose
 from guide.sequence.poses.shipped_library import shipped
 
@@ -19,13 +19,19 @@ def spelt(words: tuple[str, ...]) -> Pose | None:
     """The pose whose name these words are; `easy pose` is one, `easy` is not."""
     if words[0] in _NO_NAME or words[-1] in _NO_NAME - {"pose"}:
         return None
-    if "and" in words and words not in _with_and():
-        return None
-    key = key_of(" ".join(words))
+    key = "".join(map(_key_of_word, words))
     pose = _keys().get(key) or (_posed().get(key) if words[-1] == "pose" else None)
-    if pose is None or _in_plural(words[-1], pose) or _is_another(words, pose):
+    if pose is None or ("and" in words and words not in _with_and()):
+        return None
+    if _in_plural(words[-1], pose) or _is_another(words, pose):
         return None
     return pose
+
+
+@lru_cache(maxsize=16384)
+def _key_of_word(word: str) -> str:
+    """A word's part of the key of a name: a class has few words, and many runs of them are looked up."""
+    return "".join(map(alike, tokens(word)))
 
 
 def _is_another(words: tuple[str, ...], pose: Pose) -> bool:

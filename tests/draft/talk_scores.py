@@ -2,15 +2,18 @@
 
     PYTHONPATH=.:tests:tests/review:tests/draft python tests/draft/talk_scores.py [FOLDER [NAME …]]
 
-prints the scores of each kind of captions, by talk and together; FOLDER is one of `talks/`.
+prints the scores of each kind of captions, by talk and together; FOLDER has talks, `talks/built_with/` by default. The
+talks in that are read with what was learned from the other teachers alone, all others with what the program knows.
 """
 
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, fields
 from pathlib import Path
+from unittest.mock import patch
 
 from drafts import Recovered, Span, steps_of
+from learn_told import learned_without
 from talked import BUILT_WITH, CUTS, Flow, Kept, Talked, captions, names, talked
 from taught import SoundLengths
 
@@ -21,6 +24,7 @@ from guide.draft.events import Event, Kind
 from guide.draft.from_captions import understood
 from guide.draft.grouping import Again, Node, Sided, events_of
 from guide.draft.known_blocks import Called
+from guide.draft.reading import done
 from guide.plan.estimate import EstimatedLengths
 from guide.plan.scheduler import plan
 from guide.sequence.poses.shipped_library import shipped
@@ -70,7 +74,9 @@ class Scores:
 def drafted(folder: Path, name: str, cut: str) -> Scores:
     """The scores of the draft of a talk from captions in one cut."""
     talk = talked(folder, name)
-    nodes, pace = understood(captions(talk, cut))
+    learned = learned_without(name.partition("-")[0]) if folder == BUILT_WITH else done.learned(tuple(done.number_of()))
+    with patch.object(done, "learned", lambda _: learned):
+        nodes, pace = understood(captions(talk, cut))
     return scores(talk, nodes, pace, steps_of(class_text(name, nodes, pace, SpokenWords.COMMENTS)))
 
 

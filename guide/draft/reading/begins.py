@@ -10,10 +10,10 @@ from guide.review.own_words.openings import opening
 from guide.review.own_words.talk_places import Said
 
 #: So much of the logarithm of the odds of an opening counts beside the other terms, from about where they are even.
-OPENS = 0.3
+OPENS = 0.18
 EVEN = -4.0
 #: Where the two sides are known to begin or end.
-FRESH = 1.5
+FRESH = 0.9
 
 
 def begins(phrases: Sequence[Phrase], fresh: frozenset[int]) -> np.ndarray:

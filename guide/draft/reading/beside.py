@@ -9,7 +9,7 @@ from guide.draft.phrases import HESITATIONS, NUMBERS, Phrase, these
 #: A second outside every pose.
 SECOND = -0.02
 #: A called breath with words of its own is a move; within a stay it is none.
-MOVED = 0.6
+MOVED = 0.9
 #: A word of staying, or a number that is counted, says that there is a pose to stay in.
 STAYS = 0.5
 #: After a breath on which people moved it is quiet for so long where they stay.

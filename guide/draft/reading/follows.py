@@ -9,14 +9,14 @@ from guide.draft.reading.done import all_poses, number_of
 from guide.sequence.poses.pose import Base
 
 #: From one base to another: near ones and far ones.
-NEAR = -0.8
+NEAR = -0.5
 FAR = -2.5
 #: The same pose again without a word of the other side.
 AGAIN = -3.0
 #: After one of the poses that should come before it.
 AFTER = 0.6
 #: A pose that no other in the library speaks of is so much rarer than those that most do.
-RARE = 1.8
+RARE = 2.2
 
 #: How classes end.
 CLOSING = 2.5

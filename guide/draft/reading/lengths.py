@@ -6,12 +6,11 @@ import numpy as np
 
 from guide.draft.reading.done import all_poses
 
-#: A breath, and the words that lead in, in ms.
-BREATH_MS = 8_000
-LEAD_MS = 14_000
-#: How far from the usual people stay, as a logarithm; stays much shorter count against a pose more.
-SPREAD_LONG = 0.9
-SPREAD_SHORT = 0.55
+#: A breath, and the words around those, in ms.
+BREATH_MS = 5_200
+LEAD_MS = 46_000
+#: How far below the usual people stay, as a logarithm; longer stays are as usual.
+SPREAD = 0.55
 #: The table of lengths has so many rows for each that is e times as long, from the shortest on.
 FINELY, ROWS, SHORTEST_MS = 64, 512, 500
 #: However unusual, it counts no more against a pose: one that is announced by itself was done, if only for a moment.
@@ -26,8 +25,7 @@ def usual_ms(numbers: np.ndarray) -> np.ndarray:
 def length_table(usual_ms: np.ndarray) -> np.ndarray:
     """For each `length_row` and each of some poses, how usual it is; 0 is as usual as can be."""
     off = (np.arange(ROWS) / FINELY + math.log(SHORTEST_MS))[:, None] - np.log(usual_ms)[None, :]
-    unusual = np.maximum(off, 0) / SPREAD_LONG - np.minimum(off, 0) / SPREAD_SHORT
-    found: np.ndarray = np.maximum(-0.5 * unusual**2, MOST_UNUSUAL)
+    found: np.ndarray = np.maximum(-0.5 * (np.minimum(off, 0) / SPREAD) ** 2, MOST_UNUSUAL)
     return found
 
 

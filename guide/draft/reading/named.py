@@ -22,11 +22,6 @@ ON_BREATH = 0.5
 #: One that was said so shortly before says little more, of the same side.
 AGAIN_MS = 40_000
 AGAIN = 0.3
-#: One that is said as of a thing (`the pigeon`), where that is seldom said: a class on chairs speaks of chairs.
-PASSING = 1.5
-SELDOM = 4
-#: What was shown is done next.
-AS_SHOWN = 2.5
 #: One that is spoken of and not done.
 SPOKEN_OF = -0.5
 #: What is named is not another pose.
@@ -35,7 +30,6 @@ OTHERS = 1.5
 #: Words within a few of a name that say it is only spoken of.
 _NOT_NOW = these("could would planned skip skipped usually normally sometimes instead expect leave classes often later")
 _LEFT_OUT = these("tonight skip leave")
-_OF_A_THING = these("the a an your our this that it's")
 _NEAR = 8
 #: Names that say where the body is more than what it does.
 _BASES = (("hands", "and", "knees"), ("all", "fours"), ("tabletop",), ("table",))
@@ -78,37 +72,6 @@ def _is_spoken_of(phrases: Sequence[Phrase], place: int, one: Named) -> bool:
         *(phrases[place + 1].words[:4] if place + 1 < len(phrases) else ()),
     )
     return not _NOT_NOW.isdisjoint(before) or not _LEFT_OUT.isdisjoint(after[:_NEAR])
-
-
-def passing(phrases: Sequence[Phrase], naming: Naming) -> np.ndarray:
-    """For each phrase and pose, what a name says that is said as of a thing: `the pigeon`, `that's your bridge`."""
-    found = np.zeros((len(phrases), len(all_poses())))
-    looking = shown(phrases)
-    for place, phrase in enumerate(phrases):
-        meant = {one.start for one in naming.named(phrase)}
-        if place in looking:
-            continue
-        for one in naming.mentions(phrase):
-            number, before = number_of().get(one.pose.name), phrase.words_in(one.start - 1, one.start)
-            around = phrase.words_in(max(0, one.start - _NEAR), one.end + 4)
-            if number is not None and one.start not in meant and before and before[0] in _OF_A_THING:
-                here = one.sure == 1 and _NOT_NOW.isdisjoint(around)
-                found[place, number] += PASSING * (here and not _everyday(phrase.words_in(one.start, one.end)))
-    return np.where((found > 0).sum(axis=0) <= SELDOM, found, 0.0)
-
-
-def as_shown(phrases: Sequence[Phrase], naming: Naming) -> np.ndarray:
-    """For the phrase after each demonstration, the last pose that was named in it."""
-    found = np.zeros((len(phrases), len(all_poses())))
-    looking = shown(phrases)
-    last: int | None = None
-    for place, phrase in enumerate(phrases):
-        if place in looking:
-            names = [number_of()[one.pose.name] for one in naming.mentions(phrase) if one.pose.name in number_of()]
-            last = names[-1] if names else last
-        elif last is not None:
-            found[place, last], last = AS_SHOWN, None
-    return found
 
 
 def _everyday(words: tuple[str, ...]) -> bool:

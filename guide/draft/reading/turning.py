@@ -1,4 +1,4 @@
-"""Where the same thing begins again: on the other side, or once more."""
+"""Where the same thing begins again on the other side."""
 
 from collections.abc import Sequence
 from itertools import pairwise
@@ -9,10 +9,9 @@ from guide.draft.phrases import Phrase, side_of, these
 from guide.sequence.steps import Side
 
 #: The same pose again, where people are told that it is the other side; where a limb is spoken of for the first time
-#: whose like on the other side was; and once more as it was.
-OTHER_SIDE = 7.0
-OTHER_LIMB = 3.5
-ONCE_MORE = 4.0
+#: whose like on the other side was.
+OTHER_SIDE = 5.6
+OTHER_LIMB = 2.8
 
 #: A limb was spoken of so long ago, in ms.
 LEAST_MS = 15_000
@@ -22,15 +21,6 @@ _SIDED = these("side leg arm foot knee ear hand way direction one thigh ankle el
 _OTHER = these("other second opposite")
 _CHANGE = these("change switch swap mirrored mirror")
 _LIMBS = {"feet": "foot"} | {word: word for word in these("leg foot knee ear arm elbow ankle heel shin thigh forearm")}
-_AGAIN = (
-    ("once", "more"),
-    ("one", "more", "time"),
-    ("second", "time"),
-    ("third", "one"),
-    ("same", "thing"),
-    ("same", "again"),
-    ("do", "that", "again"),
-)
 
 
 def other_sides(phrases: Sequence[Phrase]) -> np.ndarray:
@@ -39,11 +29,6 @@ def other_sides(phrases: Sequence[Phrase]) -> np.ndarray:
     near: np.ndarray = np.maximum(told, np.maximum(np.append(told[1:], 0), np.append(0, told[:-1])))
     found: np.ndarray = near * OTHER_SIDE + _other_limbs(phrases) * OTHER_LIMB
     return found
-
-
-def once_more(phrases: Sequence[Phrase]) -> np.ndarray:
-    """For each phrase, how likely the same is done once more."""
-    return np.array([ONCE_MORE if any(_has(phrase.words, run) for run in _AGAIN) else 0.0 for phrase in phrases])
 
 
 def _told(phrase: Phrase) -> float:
@@ -76,7 +61,3 @@ def _limbs(phrase: Phrase) -> list[tuple[str, Side]]:
         if side is not None and after is not None:
             found.append((_LIMBS[after], side))
     return found
-
-
-def _has(words: Sequence[str], run: Sequence[str]) -> bool:
-    return any(tuple(words[at : at + len(run)]) == run for at in range(len(words) - len(run) + 1))

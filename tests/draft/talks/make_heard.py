@@ -81,7 +81,7 @@ def track(path: Path) -> Sound:
 
 def main() -> None:
     model = WhisperModel(str(get_model_path()), device="cpu", compute_type="int8", cpu_threads=1)
-    folders = [Path(each) for each in sys.argv[1:]] or [HERE / "built_with", HERE / "put_away"]
+    folders = [Path(each) for each in sys.argv[1:]] or [HERE / "built_with"]
     for path in (path for folder in folders for path in sorted(folder.glob("*.txt"))):
         target = path.with_suffix(".heard.vtt")
         if not target.exists() or target.stat().st_mtime < path.stat().st_mtime:
