@@ -27,7 +27,7 @@ LEADING, QUIET_MS = (0.2, 0.25), 4_000
 UNNAMED = 0.6
 SAID = 3.0
 #: One that was named is no surer than this where not so much of what is told in it was said, or in so short a time.
-HALF_SURE, TOLD, SURELY_KEPT_MS = 0.9, 1.0, 15_000
+HALF_SURE, TOLD, SURELY_KEPT_MS = 0.9, 0.5, 15_000
 
 #: Words that take so many times what a person takes to say them have a pause among them. People teach quicker than the
 #: voice speaks: this is a rate at which it would say some 160 words a minute.

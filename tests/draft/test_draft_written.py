@@ -57,13 +57,11 @@ class:
 
   # 0:05 Good evening: "breathe" softly.
   # 0:10 You have time.
-  - rest: 15 s
-
   # 0:20 Mountain, tadasana.
   # 0:22 Stand with your feet together.
   # 0:26 Let your shoulders hang.
   - pose: mountain
-    hold: 4 breaths
+    hold: 6 breaths
 
   - rounds: 2
     of:
@@ -100,7 +98,7 @@ class:
       # 2:38 Bend your right knee.
       # 2:42 Look out over your right hand.
       - pose: warrior two
-        hold: 5 breaths
+        hold: 4 breaths
 
       # 3:16 Exhale, step back.
       - exhale:
@@ -123,10 +121,9 @@ class:
 
   # 4:36 Final rest.
   # 4:38 Lie down on your back.
-  - rest: 2:21
-    pose: final rest
-
   # 7:00 Thank you.
+  - rest: 2:23
+    pose: final rest
 """
 
 WORDS = """\
@@ -144,17 +141,15 @@ class:
 
   - section: Standing
 
-  - say:
-      - 'Good evening: "breathe" softly.'
-      - "You have time."
-
   - pose: mountain
-    hold: 4 breaths
+    hold: 6 breaths
     name: none
     enter:
+      - 'Good evening: "breathe" softly.'
+      - "You have time."
+    say:
       - "Mountain, tadasana."
       - "Stand with your feet together."
-    say:
       - "Let your shoulders hang."
 
   - rounds: 2
@@ -186,7 +181,7 @@ class:
 
       # doubtful at 2:34: `warrior two`, from what was heard as: Warior two, right side.
       - pose: warrior two
-        hold: 5 breaths
+        hold: 4 breaths
         name: none
         enter:
           - "Warior two, <side> side."
@@ -211,14 +206,13 @@ class:
 
   - section: Rest
 
-  - rest: 2:21
+  - rest: 2:23
     pose: final rest
     name: none
     enter:
       - "Final rest."
       - "Lie down on your back."
-
-  - say:
+    say:
       - "Thank you."
 """
 

@@ -33,7 +33,7 @@ MOMENT_MS = 4_000
 #: A stay has to be so likely before it is one.
 STAY = -3.5
 #: It begins where something is said for it.
-ENTERS = 0.26
+ENTERS = 0.5
 #: A pose without as much as this said for it is none that could be meant.
 LEAST_SAID = 1.5
 #: A pose that nobody named is one where so much is told to do, and about as much as for the next best.
