@@ -151,8 +151,7 @@ def _stayed(phrases: Sequence[Phrase], stay: Stay, naming: Naming) -> Iterator[E
     """A stay, with the move that leads into it before it."""
     names = [one for phrase in phrases for one in naming.named(phrase) if one.pose.name == stay.pose]
     sure = max((one.sure for one in names), default=UNNAMED) if stay.named >= SAID else UNNAMED
-    if stay.done < TOLD or phrases[-1].end_ms - phrases[0].start_ms < SURELY_KEPT_MS:
-        sure = min(sure, HALF_SURE)
+    sure = sure if stay.done >= TOLD else min(sure, HALF_SURE)
     if is_move(phrases[0]) and len(phrases) > 1:
         yield Event(Kind.MOVE, tuple(phrases[:1]), phrases[0].end_ms, phrases[0].breath, stay.pose, None, sure)
         phrases = phrases[1:]
@@ -238,4 +237,6 @@ SIDE_WORD = "side"
 
 def _ended(begun: Sequence[Event], end_ms: int) -> Iterator[Event]:
     for number, one in enumerate(begun):
-        yield replace(one, end_ms=begun[number + 1].start_ms if number + 1 < len(begun) else max(end_ms, one.end_ms))
+        over_ms = begun[number + 1].start_ms if number + 1 < len(begun) else max(end_ms, one.end_ms)
+        momentary = one.kind is Kind.HOLD and over_ms - one.start_ms < SURELY_KEPT_MS
+        yield replace(one, end_ms=over_ms, sure=min(one.sure, HALF_SURE) if momentary else one.sure)

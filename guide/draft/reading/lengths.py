@@ -8,7 +8,7 @@ from guide.draft.reading.done import all_poses
 
 #: A breath, and the words around those, in ms.
 BREATH_MS = 5_200
-LEAD_MS = 46_000
+LEAD_MS = 30_000
 #: How far below the usual people stay, as a logarithm; longer stays are as usual.
 SPREAD = 0.55
 #: The table of lengths has so many rows for each that is e times as long, from the shortest on.
