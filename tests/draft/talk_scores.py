@@ -25,6 +25,7 @@ from guide.draft.from_captions import understood
 from guide.draft.grouping import Again, Node, Sided, events_of
 from guide.draft.known_blocks import Called
 from guide.draft.reading import done
+from guide.draft.reading.told_words import learned as learned_of
 from guide.plan.estimate import EstimatedLengths
 from guide.plan.scheduler import plan
 from guide.sequence.poses.shipped_library import shipped
@@ -74,7 +75,7 @@ class Scores:
 def drafted(folder: Path, name: str, cut: str) -> Scores:
     """The scores of the draft of a talk from captions in one cut."""
     talk = talked(folder, name)
-    learned = learned_without(name.partition("-")[0]) if folder == BUILT_WITH else done.learned(tuple(done.number_of()))
+    learned = learned_without(name.partition("-")[0]) if folder == BUILT_WITH else learned_of(tuple(done.number_of()))
     with patch.object(done, "learned", lambda _: learned):
         nodes, pace = understood(captions(talk, cut))
     return scores(talk, nodes, pace, steps_of(class_text(name, nodes, pace, SpokenWords.COMMENTS)))
