@@ -14,10 +14,18 @@ FULL = bool(os.environ.get("CI"))
 #: Of the examples of a property that takes long, the default tests try one in so many.
 ONE_IN = 8
 
+#: How many examples a property is tried with that says nothing else.
+USUAL = 100 if FULL else 30
+
 #: No example is too slow: that hangs on the machine.
 PROFILE = "guide"
 settings.register_profile(
-    PROFILE, deadline=None, suppress_health_check=[HealthCheck.too_slow], derandomize=not FULL, print_blob=True
+    PROFILE,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow],
+    derandomize=not FULL,
+    print_blob=True,
+    max_examples=USUAL,
 )
 
 

@@ -24,7 +24,7 @@ class:
   - pose: mountain
     hold: 2 breaths
     enter: none
-    say: Stand tall.
+    say: Inhale, grow tall.
     leave: none
 """
 
@@ -101,7 +101,7 @@ def test_plan_prints_the_class_as_a_table() -> None:
     result = guide("plan", class_file())
     assert result.exit_code == 0
     assert "Mountain" in result.stdout
-    assert "Stand tall." in result.stdout
+    assert "Inhale, grow tall." in result.stdout
 
 
 def test_plan_tells_of_a_pose_that_the_library_does_not_know() -> None:
@@ -121,12 +121,12 @@ def test_a_slot_on_the_command_line_goes_before_the_files() -> None:
 def test_plan_gives_the_timeline_to_programs() -> None:
     plan = json.loads(guide("plan", "--json", class_file()).stdout)
     assert plan["title"] == "Short"
-    assert [cue["words"] for cue in plan["cues"]] == ["Mountain.", "Stand tall."]
+    assert [cue["words"] for cue in plan["cues"]] == ["Mountain.", "Inhale, grow tall."]
 
 
 def test_the_cues_of_a_class_are_counted_alike_everywhere() -> None:
     """Numbers counted aloud are cues: the table, the line of a track and JSON have one count, and so have captions."""
-    text = SHORT.replace("    say: Stand tall.\n", "    say: none\n    count: voice\n")
+    text = SHORT.replace("    say: Inhale, grow tall.\n", "    say: none\n    count: voice\n")
     planned = json.loads(guide("plan", "--json", class_file(text)).stdout)["cues"]
     cues = len(planned)
     assert sum(cue["kind"] == "count" for cue in planned) == 2
@@ -152,7 +152,7 @@ def test_angle_brackets_in_titles_are_words() -> None:
     assert guide("check", class_file(text)).exit_code == 0
     plan = json.loads(guide("plan", "--json", "short.yaml").stdout)
     assert (plan["title"], plan["by"], plan["chapters"][0]["title"]) == ("Get <fit> now", "Reed <House>", "One <two>")
-    refused = guide("check", class_file(SHORT.replace("Stand tall.", "Lift your <foot>.")))
+    refused = guide("check", class_file(SHORT.replace("Inhale, grow tall.", "Lift your <foot>.")))
     assert "nothing is known to put in for `<foot>`" in refused.stderr
 
 
@@ -204,7 +204,7 @@ def test_fewer_words_are_left_out_of_the_track_and_its_captions_and_counted() ->
 
 
 def test_a_level_is_a_track_of_its_own() -> None:
-    text = SHORT.replace("    say: Stand tall.\n", "    say: [{how: Stand tall., level: gentle}]\n")
+    text = SHORT.replace("    say: Inhale, grow tall.\n", "    say: [{how: Hold., level: gentle}]\n")
     result = guide("render", class_file(text), "--level", "gentle", "--format", "wav", "--captions", "none")
     assert result.exit_code == 0, result.stderr
     assert Path("short-gentle.wav").exists()

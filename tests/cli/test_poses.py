@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
+from examples import FULL
 
 from guide.cli import main, poses
 from guide.drawing.text_width import width
@@ -201,7 +202,7 @@ def test_a_list_at_80_columns_has_every_name_whole() -> None:
 
 
 def test_every_pose_is_shown_by_its_name() -> None:
-    for pose in shipped():
+    for pose in [*shipped()][:: 1 if FULL else 6]:
         result = find(*pose.name.split())
         assert result.exit_code == 0
         assert result.stdout.lower().startswith(pose.name)

@@ -42,6 +42,7 @@ def sound_of(text: str) -> bytes:
     return NaturalVoice().speak(text, 1.0).samples.tobytes()
 
 
+@pytest.mark.slow
 def test_the_same_words_give_the_same_sound_in_any_process_and_order() -> None:
     texts = ["Lift your arms.", "Fold forward.", "Lift your arms."]
     with multiprocessing.get_context("spawn").Pool(1) as pool:
