@@ -125,6 +125,11 @@ def test_plank_is_a_straight_line_over_its_hands() -> None:
     assert abs(at("plank", "right shoulder")[0] - at("plank", "right wrist")[0]) < 0.06
 
 
+def test_upward_dog_has_its_legs_off_the_floor_and_its_shoulders_over_its_hands() -> None:
+    assert min(at("upward dog", f"right {point}")[2] for point in ("hip", "knee")) > 0.05
+    assert lean("upward dog", "right wrist", "right shoulder") < 12
+
+
 def test_low_plank_has_its_upper_arms_level() -> None:
     assert abs(at("low plank", "right shoulder")[2] - at("low plank", "right elbow")[2]) < 0.06
 
