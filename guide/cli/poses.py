@@ -3,10 +3,11 @@
 import shutil
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 import click
 
+from guide.cli.options import force_option
 from guide.cli.tell import tell
 from guide.problem import UnusableChoice
 from guide.sequence.caution import caution
@@ -17,6 +18,9 @@ from guide.sequence.poses.pose_reader import BASES, CONDITIONS, DOES
 from guide.sequence.poses.shipped_library import shipped
 from guide.units import so_many
 from guide.visible import visible
+
+if TYPE_CHECKING:
+    from guide.export.replacing import Replace
 
 T = TypeVar("T")
 
@@ -77,6 +81,13 @@ def _some_of(values: Mapping[str, T]) -> Callable[[click.Context, click.Paramete
     help="Write the figure of the pose to FILE, as .svg or .png.",
 )
 @click.option("--dark", is_flag=True, help="Draw the figure light on dark.")
+@click.option(
+    "--sheet",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Write the figures of all poses that are found, or of the whole library, to FILE, a .pdf.",
+)
+@force_option
 def command(
     words: tuple[str, ...],
     conditions: tuple[Condition, ...],
@@ -84,6 +95,8 @@ def command(
     base: Base | None,
     picture: Path | None,
     dark: bool,
+    sheet: Path | None,
+    replacing: "Replace",
 ) -> None:
     """Search the pose library, and show what it knows of a pose.
 
@@ -98,6 +111,9 @@ def command(
     named = _named(library, words, found) if not (conditions or does or base) else None
     if picture is not None:
         _write_figure(named, picture, dark)
+        return
+    if sheet is not None:
+        _write_sheet(found, sheet, replacing)
         return
     if dark:
         raise UnusableChoice("`--dark` is for a figure (write `--figure FILE` as well)")
@@ -116,6 +132,21 @@ def _named(library: Library, words: tuple[str, ...], found: tuple[Pose, ...]) ->
     if not words:
         return None
     return library.find(" ".join(words)) or (found[0] if len(found) == 1 else None)
+
+
+def _write_sheet(found: tuple[Pose, ...], target: Path, replacing: "Replace") -> None:
+    """Draw the figures of poses on contact sheets."""
+    from guide.export.registry import CONTACT_SHEETS, write_one
+    from guide.export.sheet.contact import contact_sheets
+    from guide.figures.shipped_figures import shipped_figures
+
+    if target.suffix.lower() != ".pdf":
+        raise UnusableChoice(f"{visible(str(target))}: contact sheets are a .pdf (end the name so)")
+    if not found:
+        raise UnusableChoice("no pose is found to draw (search for less)")
+    sheets = contact_sheets(found, shipped_figures())
+    write_one(sheets, CONTACT_SHEETS, target, replacing)
+    tell(f"{target}: {so_many(len(sheets.drawings), 'figure')} on {so_many(len(sheets.pages), 'page')}")
 
 
 def _write_figure(pose: Pose | None, target: Path, dark: bool) -> None:

@@ -38,6 +38,7 @@ from guide.export.seal import (
     whose_pdf,
     whose_sound,
 )
+from guide.export.sheet.boxes import SheetPages
 from guide.export.sheet.content import ClassSheet
 from guide.export.sheet.html_page import sheet_html
 from guide.export.sheet.layout import laid_out
@@ -198,6 +199,9 @@ TAUGHT_CHAPTERS: Mapping[str, Exporter[Comparison]] = {
     ".mov": FilmExporter("mov"),
     ".mkv": FilmExporter("matroska"),
 }
+
+#: The pose library's figures.
+CONTACT_SHEETS = PdfExporter("contact sheets, PDF", SheetPages, sheet_pdf)
 
 #: A class as a sheet to carry to the mat.
 SHEETS: Mapping[str, Exporter[ClassSheet]] = {
