@@ -27,7 +27,7 @@ if os.access("/dev/uinput", os.W_OK) and Path("/dev/input").is_dir():
         pedal.start(pressed.put)
         try:
             tap(made, ecodes.KEY_PAGEDOWN)
-            assert pressed.get(timeout=10) == "page down"
+            assert pressed.get(timeout=120) == "page down"
             made.close()
             made = UInput(KEYS, name=NAME)
             # Until the pedal is open again what is pressed is nobody's.

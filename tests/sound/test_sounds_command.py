@@ -76,7 +76,7 @@ def play(tmp_path: Path, device: str) -> subprocess.CompletedProcess[str]:
         capture_output=True,
         text=True,
         check=False,
-        timeout=60,
+        timeout=120,
     )
 
 

@@ -63,7 +63,7 @@ def test_espeak_says_the_same_sounds(needs: Callable[[bool, str], None]) -> None
     words = [word for word in (*(row["iast"] for row in table_rows()), *more_words()) if word[-1] not in "ṃḥ"]
     kannada = "\n".join("".join(chr(ord(sign) - 0x900 + 0xC80) for sign in devanagari(word)) for word in words)
     done = subprocess.run(
-        ["espeak-ng", "-v", "kn", "--ipa", "-q"], input=kannada, capture_output=True, text=True, check=True, timeout=60
+        ["espeak-ng", "-v", "kn", "--ipa", "-q"], input=kannada, capture_output=True, text=True, check=True, timeout=120
     )
     told = done.stdout.splitlines()
     other = {
