@@ -5,7 +5,8 @@ those of the trade's spelling of Sanskrit; vowels, which are heard worst, all co
 """
 
 import re
-from functools import lru_cache
+from collections.abc import Callable
+from functools import cache, lru_cache
 
 from guide.sequence.steps import Breath
 
@@ -46,13 +47,18 @@ def coarse(sounds: str) -> str:
     return re.sub(r"(.)\1+", r"\1", sounds.translate(_COARSE))
 
 
+@cache
+def _likeness() -> Callable[[str, str], float]:
+    """How alike two texts are; loaded once, when it is needed."""
+    from rapidfuzz.distance import Indel
+
+    return Indel.normalized_similarity
+
+
 @lru_cache(maxsize=65536)
 def alike(one: str, other: str) -> float:
     """How alike two names or words are, 0 to 1: by their letters, by their sounds, and by where those are made."""
-    from rapidfuzz.distance import Indel
-
-    first, second = key(one), key(other)
-    likeness = Indel.normalized_similarity
+    likeness, first, second = _likeness(), key(one), key(other)
     return (likeness(one, other) + likeness(first, second) + likeness(coarse(first), coarse(second))) / 3
 
 

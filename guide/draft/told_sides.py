@@ -178,10 +178,13 @@ def _shared(
     last = {said[place]: place for place in range(starts[0], turn) if place in said}
     next_ = {said[place]: place for place in reversed(range(turn, ends[-1])) if place in said}
     both = sorted(next_)
-    first = np.array([last.get(word, -1) for word in both]) >= np.array(starts)[:, None]
-    second = np.array([next_[word] for word in both]) < np.array(ends)[:, None]
-    second_worth = second * np.array([weights.get(word, 1.0) for word in both])
-    return first @ second_worth.T, second_worth.sum(axis=1)
+    # Beginnings and ends are in order: each word counts for all beginnings up to its last place, and all ends after.
+    rows = np.searchsorted(starts, [last.get(word, -1) for word in both], side="right")
+    columns = np.searchsorted(ends, [next_[word] for word in both], side="right")
+    found = np.zeros((len(starts) + 1, len(ends) + 1))
+    np.add.at(found, (rows, columns), [weights.get(word, 1.0) for word in both])
+    until = np.cumsum(found, axis=1)[:, :-1]
+    return np.cumsum(until[::-1], axis=0)[::-1][1:], until.sum(axis=0)
 
 
 def _likeliest(found: Sequence[RepeatedSides]) -> tuple[RepeatedSides, ...]:
