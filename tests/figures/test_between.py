@@ -69,11 +69,12 @@ def test_it_begins_and_ends_with_the_poses_themselves() -> None:
         assert max(abs(found[name][2] - end.body.points[name][2]) for name in found) < 0.01
 
 
-def test_hands_and_feet_stay_where_they_are_from_dog_to_plank_where_both_poses_are_as_long() -> None:
-    one = figure("hands and knees")
-    there = between(one, figure("cat"), 0.5).body.points
-    for name, _ in rests(one).keys() & rests(figure("cat")).keys():
-        assert dist(one.body.points[name], there[name]) < 0.02, name
+@each_row("one, other", [("downward dog", "plank"), ("low lunge", "half split"), ("warrior two", "triangle")])
+def test_what_rests_in_both_poses_goes_straight_from_where_it_was_to_where_it_will_be(one: str, other: str) -> None:
+    first, middle, last = (between(figure(one), figure(other), share).body.points for share in (0.0, 0.5, 1.0))
+    for name, _ in rests(figure(one)).keys() & rests(figure(other)).keys():
+        halfway = [(a + b) / 2 for a, b in zip(first[name], last[name], strict=True)]
+        assert dist(middle[name], halfway) < 0.012, name
 
 
 @pytest.mark.slow
