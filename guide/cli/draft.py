@@ -28,7 +28,7 @@ def command(recording: Path, output: Path | None, as_words: bool, model: Path | 
     Without -o the draft is printed. A file that is already there is left alone.
     """
     from guide.draft.class_text import SpokenWords
-    from guide.draft.english import check_english
+    from guide.draft.draftable import check_draftable
     from guide.draft.from_captions import draft_class
     from guide.review.captions.transcript import read
     from guide.review.hearing.recorded_speech import is_recording
@@ -37,7 +37,7 @@ def command(recording: Path, output: Path | None, as_words: bool, model: Path | 
     is_heard = is_recording(recording)
     check_hearing(recording, is_heard, model)
     transcript = words_heard(recording, usual_names(), model) if is_heard else read(recording)
-    check_english(transcript)
+    check_draftable(transcript)
     text = draft_class(transcript, _title(output or recording), SpokenWords.WORDS if as_words else SpokenWords.COMMENTS)
     if output is None:
         tell(text, nl=False)

@@ -101,6 +101,18 @@ def test_english_is_known_in_few_words_and_in_names_of_poses(tmp_path: Path, sai
     assert draft(path).exit_code == 0
 
 
+def test_more_words_than_a_class_has_are_told(tmp_path: Path) -> None:
+    """Three hours of fast talk are 40,000 words; the limit is our own."""
+    path = tmp_path / "retreat.txt"
+    path.write_text(f"0:05 {'breathe out ' * 20_001}\n", encoding="utf-8")
+    result = draft(path)
+    assert isinstance(result.exception, UnusableChoice)
+    assert str(result.exception) == (
+        f"{path}: 40,002 words are more than one class has, and 40,000 the most that are drafted from "
+        "(give the captions of one class)"
+    )
+
+
 def test_a_model_is_for_hearing_and_captions_have_words(captions: Path) -> None:
     result = draft(captions, "--model", "m")
     assert isinstance(result.exception, UnusableChoice)
