@@ -7,14 +7,14 @@ lies in the world is found so that what rests in both moves least.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from math import asin, atan2, cos, degrees, radians, sin
+from math import atan2, cos, radians, sin
 from typing import Any
 
 from guide.figures import checks
 from guide.figures.claims import Rests
 from guide.figures.description import claims
 from guide.figures.figure import Figure, limits
-from guide.figures.kinematics import STARTS, Body, Frame, placed
+from guide.figures.kinematics import STARTS, Body, Frame, placed, upright_turns
 from guide.figures.least_squares import least_squares
 from guide.figures.skeleton import JOINTS, ROOT, TURNS
 
@@ -116,12 +116,9 @@ def _axis(turn: Any) -> Any:
 
 
 def _turned(pelvis: Any) -> dict[str, float]:
-    """The turns of the root that give an upright body this pelvis, in degrees."""
-    ahead, up = pelvis[:, 0], pelvis[:, 2]
-    roll, pitch = asin(min(max(-up[1], -1.0), 1.0)), atan2(up[0], up[2])
-    level = cos(pitch) * ahead[0] - sin(pitch) * ahead[2]
-    across = sin(roll) * sin(pitch) * ahead[0] + cos(roll) * ahead[1] + sin(roll) * cos(pitch) * ahead[2]
-    return {name: degrees(turn) for name, turn in zip(TURNS, (pitch, roll, atan2(across, level)), strict=True)}
+    rows = [[float(each) for each in row] for row in pelvis]
+    ahead, left, up = ((rows[0][k], rows[1][k], rows[2][k]) for k in range(3))
+    return upright_turns(Frame(ahead, left, up))
 
 
 def _mixed(one: Body, other: Body, name: str, share: float) -> tuple[float, ...]:

@@ -1,5 +1,6 @@
 """A figure: a whole description with the body that does it, and what may be short of it."""
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import degrees
@@ -7,8 +8,8 @@ from math import degrees
 from guide.figures import checks
 from guide.figures.claims import BodyState, Claim
 from guide.figures.description import Description, claims
-from guide.figures.kinematics import Body, body_from
-from guide.figures.skeleton import JOINTS
+from guide.figures.kinematics import Body, Frame, body_from, upright_turns
+from guide.figures.skeleton import JOINTS, ROOT
 
 #: What each part of the body may be short of, in heights of the body.
 MOST_UNDER_FLOOR = 0.008
@@ -96,11 +97,26 @@ def mirrored(figure: Figure) -> Figure:
     """The same on the other side."""
     angles: dict[str, float] = {}
     for name, value in figure.angles.items():
-        if name.startswith("left "):
-            angles[name.replace("left ", "right ", 1)] = value
-        elif name.startswith("right "):
-            angles[name.replace("right ", "left ", 1)] = value
-        else:
-            across = name.endswith((" side", " turn", " roll", " yaw", "to the left"))
-            angles[name] = -value if across else value
-    return replace(figure, angles=angles)
+        across = not name.startswith(("left ", "right ")) and name.endswith((" side", " turn", " roll", " yaw", "left"))
+        angles[_swapped(name) if name not in ROOT else name] = -value if across else value
+    said = figure.description
+    lines = tuple(_line_mirrored(key, value) for key, value in said.lines)
+    start = said.start
+    if _swapped(start) != start:
+        pelvis = figure.body.frames["pelvis"]
+        (a, b, c), (d, e, f), (g, h, i) = pelvis.ahead, pelvis.left, pelvis.up
+        angles |= upright_turns(Frame((a, -b, c), (-d, e, -f), (g, -h, i)))
+        start = "upright"
+    return replace(figure, description=replace(said, lines=lines, start=start), angles=angles)
+
+
+def _line_mirrored(key: str, value: str) -> tuple[str, str]:
+    """A line of a description; a number of degrees to the left becomes as many to the right."""
+    if re.fullmatch(r"(back|\w+ back|neck|head) (side|turn)", key) and value not in ("straight", "free"):
+        return key, f"{-float(value):g}"
+    return _swapped(key), _swapped(value)
+
+
+def _swapped(words: str) -> str:
+    """Words with left for right, and right for left."""
+    return re.sub(r"\b(left|right)\b", lambda found: "left" if found[0] == "right" else "right", words)

@@ -7,10 +7,10 @@ body has numbers.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import cos, radians, sin
+from math import asin, atan2, cos, degrees, radians, sin
 
 from guide.figures import skeleton
-from guide.figures.skeleton import JOINTS, ROOT, SIDES
+from guide.figures.skeleton import JOINTS, ROOT, SIDES, TURNS
 
 Vector = tuple[float, float, float]
 Turn = tuple[float, float]
@@ -89,6 +89,15 @@ def centre_of_mass(body: Body) -> Vector:
         at = between(body.points[start], body.points[end], share)
         x, y, z = x + mass * at[0], y + mass * at[1], z + mass * at[2]
     return x, y, z
+
+
+def upright_turns(pelvis: Frame) -> dict[str, float]:
+    """The turns of the root, in degrees, that give an upright body this pelvis."""
+    ahead, up = pelvis.ahead, pelvis.up
+    roll, pitch = asin(min(max(-up[1], -1.0), 1.0)), atan2(up[0], up[2])
+    level = cos(pitch) * ahead[0] - sin(pitch) * ahead[2]
+    across = sin(roll) * sin(pitch) * ahead[0] + cos(roll) * ahead[1] + sin(roll) * cos(pitch) * ahead[2]
+    return {name: degrees(turn) for name, turn in zip(TURNS, (pitch, roll, atan2(across, level)), strict=True)}
 
 
 def _turn(degrees: float) -> Turn:

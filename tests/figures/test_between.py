@@ -15,10 +15,15 @@ from guide.figures.shipped_figures import shipped_figures
 from guide.sequence.expand import unroll
 from guide.sequence.reader import read_text
 from guide.sequence.shipped_folder import shipped_classes
+from guide.sequence.steps import Side
 
 MOMENTS = 50
-LIMBS = (("hip", "knee", skeleton.THIGH), ("knee", "ankle", skeleton.SHIN))
-LIMBS += (("shoulder", "elbow", skeleton.UPPER_ARM), ("elbow", "wrist", skeleton.FOREARM))
+LIMBS = (
+    ("hip", "knee", skeleton.THIGH),
+    ("knee", "ankle", skeleton.SHIN),
+    ("shoulder", "elbow", skeleton.UPPER_ARM),
+    ("elbow", "wrist", skeleton.FOREARM),
+)
 
 
 def figure(name: str) -> Figure:
@@ -51,7 +56,8 @@ def neighbours() -> tuple[tuple[str, str], ...]:
     pairs: dict[tuple[str, str], None] = {}
     for path in shipped_classes().values():
         steps = unroll(read_text(path.read_bytes(), path.name, path.parent)).steps.steps
-        poses = [f"{step.known}{' left' * (step.side == 'left')}" for step in steps if step.known in shipped_figures()]
+        known = [step for step in steps if step.known in shipped_figures()]
+        poses = [f"{step.known}{' left' * (step.side is Side.LEFT)}" for step in known]
         pairs |= dict.fromkeys((one, other) for one, other in pairwise(poses) if one != other)
     return tuple(pairs)
 
