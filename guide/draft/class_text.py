@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from guide.draft.base_sections import base_sections
 from guide.draft.breath_pace import Breathing, counted, held, is_number, lasted
-from guide.draft.events import UNNAMED, Event, Kind
+from guide.draft.events import HALF_SURE, UNNAMED, Event, Kind
 from guide.draft.grouping import Again, Node, Sided, events_of
 from guide.draft.known_blocks import Called
 from guide.draft.phrases import Phrase, shown
@@ -214,8 +214,7 @@ class _Writing:
     def doubts(self, event: Event) -> Iterator[str]:
         if event.sure < SURE and event.pose is not None:
             heard = clipped(event.phrases[0].written)
-            why = "from what was heard as" if event.sure > UNNAMED else "not named, but told to do so"
-            yield f"# doubtful at {clock(event.start_ms)}: `{event.pose}`, {why}: {heard}"
+            yield f"# doubtful at {clock(event.start_ms)}: `{event.pose}`, {_why_doubtful(event.sure)}: {heard}"
         elif event.kind is Kind.TALK and event.maybe is not None:
             heard = clipped(event.phrases[0].written)
             yield f"# doubtful at {clock(event.start_ms)}: perhaps `{event.maybe}`, not heard plainly enough: {heard}"
@@ -299,6 +298,12 @@ def clipped(text: str) -> str:
     """Words on one line, cut where they are too long to be a cue."""
     text = " ".join(text.split())
     return text if len(text) <= MOST_LETTERS else f"{text[: MOST_LETTERS - 1]}…"
+
+
+def _why_doubtful(sure: float) -> str:
+    if sure <= UNNAMED:
+        return "not named, but told to do so"
+    return "named, but little told in it" if sure == HALF_SURE else "from what was heard as"
 
 
 def clock(ms: int) -> str:
