@@ -124,7 +124,7 @@ class Numbered:
         return [(self._first, self._first + self._frames // 960)] if self._frames % 960 else []
 
 
-def handed_out(agree_after: int | None, settled: int | None, seconds: int = 200) -> list[tuple[int, int]]:
+def handed_out(agree_after: int | None, settled: int | None, seconds: int = 100) -> list[tuple[int, int]]:
     """The packets of a sound by encoders that write the same from so many packets on."""
 
     def heard(packets: Sequence[tuple[int, int]]) -> list[object]:
@@ -144,12 +144,12 @@ def handed_out(agree_after: int | None, settled: int | None, seconds: int = 200)
 @each_row(
     "agree_after, settled, places",
     [
-        (0, None, [2475, 4875, 7275, 9675]),
-        (100, None, [2525, 4925, 7325, 9725]),
-        (150 - LEAST_ALIKE, None, [2540, 4940, 7340, 9740]),
+        (0, None, [1275, 2475, 3675, 4875]),
+        (100, None, [1325, 2525, 3725, 4925]),
+        (150 - LEAST_ALIKE, None, [1340, 2540, 3740, 4940]),
         (151 - LEAST_ALIKE, None, []),
         (None, None, []),
-        (None, 100, [2500, 4900, 7300, 9700]),
+        (None, 100, [1300, 2500, 3700, 4900]),
     ],
 )
 def test_one_encoder_takes_over_amid_packets_alike_else_when_it_is_settled_else_never(
@@ -161,8 +161,8 @@ def test_one_encoder_takes_over_amid_packets_alike_else_when_it_is_settled_else_
 
 
 def test_a_last_stretch_too_short_to_agree_is_made_by_the_encoder_ahead() -> None:
-    assert {first for first, _ in handed_out(10, None, 51)} == {0, 2400}
-    assert {first for first, _ in handed_out(140, None, 51)} == {0}
+    assert {first for first, _ in handed_out(10, None, 27)} == {0, 1200}
+    assert {first for first, _ in handed_out(140, None, 27)} == {0}
 
 
 @pytest.mark.parametrize("breaks_at", [10, 3500, 9_700])

@@ -23,7 +23,7 @@ Packet = TypeVar("Packet")
 
 #: A multiple of the packets of every format that is encoded so (960 and 1152 frames), since each stretch begins with a
 #: packet; short enough that those held at a time need little memory (5 MB each, in one channel).
-STRETCH_FRAMES = 48 * RATE_HZ
+STRETCH_FRAMES = 24 * RATE_HZ
 
 #: What two encoders both hear: in 116 cuts through words and music LAME needed at most 2.8 s, and 1 s as a rule.
 OVERLAP_FRAMES = 3 * RATE_HZ
