@@ -1,9 +1,10 @@
 """Classes as people talk them: what was said and when, in every cut that captions come in, and what people really did.
 
-`talks/built_with/` holds what the program was built with; what it is judged by at the end lies elsewhere. Six
-invented teachers talked them; what people did was written down by others, from the words alone. `NAME.txt` is the talk
-(a line is what is said in one go, `{3}` seconds of silence), `NAME.truth.yaml` what was done, `NAME.yaml` the class
-file that the teacher would have had before, and `NAME.heard.vtt` what a recogniser made of it (`talks/make_heard.py`).
+`talks/built_with/` holds what the program was built with, by six invented teachers; `talks/put_away/` six classes by
+six others, which were written beside it and which nothing was set by: the figures that the pages give come from those.
+`NAME.txt` is the talk (a line is what is said in one go, `{3}` seconds of silence), `NAME.truth.yaml` what was done,
+written down from the words alone, `NAME.yaml` the class file that the teacher would have had before, and
+`NAME.heard.vtt` what a recogniser made of it (`talks/make_heard.py`).
 """
 
 import re
