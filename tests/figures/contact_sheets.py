@@ -1,7 +1,8 @@
 """All figures on contact sheets, to be looked at: `python tests/figures/contact_sheets.py FOLDER [SEED]`.
 
-With names under them, in order; with a seed shuffled, with numbers alone, and which is which in `names.txt`, so that
-somebody who was not told may say what each is.
+With names under them, in order; with a seed shuffled, with numbers alone, so that somebody who was not told may say
+what each is: `choices.txt` has eight names for each to choose among, four of them on the same base where it has so many
+others, and `names.txt` which is which.
 """
 
 import random
@@ -15,6 +16,7 @@ import resvg_py
 from guide.figures.drawing import draw
 from guide.figures.shipped_figures import shipped_figures
 from guide.figures.svg import Paper, svg
+from guide.sequence.poses.shipped_library import shipped
 
 COLUMNS, ROWS = 6, 5
 CELL, LETTERS = 300, 34
@@ -35,15 +37,29 @@ def sheet(names: Sequence[str], labels: Sequence[str]) -> str:
     return f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {size}">{"".join(cells)}</svg>'
 
 
+def choices(name: str, chance: random.Random) -> list[str]:
+    """Eight names in any order: the right one, and others whose figures are not the same."""
+    figures, base_of = shipped_figures(), {pose.name: pose.base for pose in shipped()}
+    others = [other for other in sorted(figures) if figures[other] != figures[name]]
+    alike = [other for other in others if base_of[other] is base_of[name]]
+    near = chance.sample(alike, min(4, len(alike)))
+    chosen = [name, *near, *chance.sample([other for other in others if other not in alike], 7 - len(near))]
+    return chance.sample(chosen, len(chosen))
+
+
 def main(folder: Path, seed: str) -> None:
     """Write the sheets as PNG."""
     names = sorted(shipped_figures())
     labels = names
     folder.mkdir(parents=True, exist_ok=True)
     if seed:
-        random.Random(seed).shuffle(names)
+        chance = random.Random(seed)
+        chance.shuffle(names)
         labels = [str(number + 1) for number in range(len(names))]
-        (folder / "names.txt").write_text("".join(f"{a} {b}\n" for a, b in zip(labels, names, strict=True)), "utf-8")
+        told = {"names.txt": names, "choices.txt": ["; ".join(choices(name, chance)) for name in names]}
+        for file_name, lines in told.items():
+            text = "".join(f"{label} {line}\n" for label, line in zip(labels, lines, strict=True))
+            (folder / file_name).write_text(text, "utf-8")
     for first in range(0, len(names), COLUMNS * ROWS):
         part = slice(first, first + COLUMNS * ROWS)
         picture = resvg_py.svg_to_bytes(
