@@ -69,6 +69,7 @@ def command(ctx: click.Context, files: tuple[str, ...], slot_ms: int | None, lev
         conditions.update(opened.class_file.avoid if opened.class_file else ())
         levels = {level: opened} if level is not None else opened.each_level()
         advice = _advice(levels, slot_ms)
+        _find_figures(opened)
         for one, given_at in advice.items():
             tell(_shown(one, given_at if len(given_at) < len(levels) else []))
         if advice:
@@ -85,6 +86,19 @@ def command(ctx: click.Context, files: tuple[str, ...], slot_ms: int | None, lev
         tell(_wrapped(LET_BE))
     tell(_wrapped(caution(conditions)))
     ctx.exit(max(code, ADVISED) if strict and advised else code)
+
+
+def _find_figures(opened: "LoadedClass") -> None:
+    """Find the bodies that a class describes itself, since there may be none that does what is said.
+
+    Raises:
+        FaultyFile: there is none.
+    """
+    own = opened.class_file.poses if opened.class_file else {}
+    if any(pose.figure for pose in own.values()):
+        from guide.sequence.poses.class_figures import class_figures
+
+        class_figures(own)
 
 
 def _advice(levels: "Mapping[str, LoadedClass]", slot_ms: int | None) -> dict[Advice, list[str]]:

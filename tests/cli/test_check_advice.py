@@ -120,3 +120,13 @@ def test_every_rule_is_listed_with_its_reason() -> None:
     reasons = [line for line in result.stdout.splitlines() if line.startswith("    ")]
     assert len(reasons) >= len(names)
     assert max(map(len, reasons)) <= 100
+
+
+@pytest.mark.slow
+def test_a_figure_that_no_body_can_be_is_found_though_nothing_is_drawn() -> None:
+    own = "poses:\n  oar:\n    base: seated\n    figure: {like: easy seat, right elbow: 400}\n"
+    Path("oar.yaml").write_text(f"title: Oar\n{own}class:\n  - pose: oar\n    hold: 3 breaths\n")
+    found = check("oar.yaml")
+    assert found.exit_code == 2
+    assert "oar.yaml:5:5: no body does this in `oar`: right elbow: 400 (short by " in found.stderr
+    assert "no problems found" not in found.output

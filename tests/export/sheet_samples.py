@@ -112,7 +112,26 @@ class:
     hold: 2 to 9 min
 """
 
-OWN = {"jetty": JETTY, "regatta": REGATTA, "fog": FOG}
+#: A long group that begins at the end of a row, with a mark wider than its first figure.
+HARBOUR = """\
+title: Harbour stretch
+class:
+  - section: Arriving
+  - pose: easy seat
+    hold: 6 breaths
+  - section: Standing
+  - both sides:
+      - pose: tree
+        hold: 5 breaths
+  - pose: warrior three
+    hold: 3 breaths
+  - pose: easy seat
+    hold: 3 breaths
+  - rounds: 3
+    of: sun salutation A
+"""
+
+OWN = {"harbour": HARBOUR, "jetty": JETTY, "regatta": REGATTA, "fog": FOG}
 
 
 @cache

@@ -16,7 +16,7 @@ from guide.figures.figure import Figure
 NEARLY_MM = 0.01
 
 LOOKS = [SheetLook(paper, size) for paper in PaperSize for size in SheetSize]
-SOME = ("jetty", "fog")
+SOME = ("harbour", "jetty", "fog")
 
 
 @pytest.fixture(autouse=True)

@@ -8,7 +8,7 @@ from guide.export.sheet.boxes import LineBox, SheetBox, SheetInk, TextBox, TextR
 from guide.export.sheet.content import SheetSection
 from guide.export.sheet.scales import SectionFlow, SheetScale
 from guide.export.sheet.strips import bottom_mm
-from guide.export.sheet.tiles import Tile, group_wide_mm, tiles_of
+from guide.export.sheet.tiles import GroupMark, Tile, group_wide_mm, tiles_of
 from guide.figures.drawing import Drawing
 
 #: Between the title of a section and when it is.
@@ -99,11 +99,13 @@ def _place(rows: list[Row], tiles: Sequence[Tile], section: SheetSection, scale:
         wide_mm = group_wide_mm(chunk, scale)
         if wide_mm <= room_mm and not rows[-1].takes(wide_mm, gap_mm, room_mm):
             rows.append(Row())
+        groups: tuple[GroupMark, ...] = ()
         for tile in chunk:
-            if not rows[-1].takes(tile.wide_mm, gap_mm, room_mm):
+            marks_mm = (scale.small.wide_mm(each.mark) for each in tile.groups if each not in groups)
+            if not rows[-1].takes(max(tile.wide_mm, *marks_mm, 0.0), gap_mm, room_mm):
                 rows.append(Row())
             rows[-1].place(tile, gap_mm, begins)
-            gap_mm, begins = scale.gap_mm, None
+            gap_mm, begins, groups = scale.gap_mm, None, tile.groups
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +132,7 @@ def shape_of(row: Row, before: Row | None, after: Row | None, scale: SheetScale,
     for place, placed in enumerate(row.placed):
         boxes += heads.get(place, ())
         for there in marks.get(place, ()):
-            boxes += _marked(row, place, there, heading_mm + there.level * level_mm, scale)
+            boxes += _marked(row, place, there, heading_mm + there.level * level_mm, scale, room_mm)
         boxes += _standing(placed, top_mm, ground_mm)
     titles = tuple(placed.begins.title for placed in row.placed if placed.begins and placed.begins.title)
     return RowShape(tuple(boxes), bottom_mm(boxes), titles)
@@ -203,13 +205,26 @@ def _marks(row: Row, before: Row | None, after: Row | None) -> Mapping[int, list
     return found
 
 
-def _marked(row: Row, place: int, there: _MarkThere, y_mm: float, scale: SheetScale) -> Iterator[SheetBox]:
-    """A bracket over the tiles of a group, open where the group goes on, with its mark above where it begins."""
+def _marked(
+    row: Row, place: int, there: _MarkThere, y_mm: float, scale: SheetScale, room_mm: float
+) -> Iterator[SheetBox]:
+    """A bracket over the tiles of a group, open where the group goes on, with its mark above where it begins.
+
+    The mark of a short group may reach over what has none, up to the next tile with a group and the end of the row.
+    """
     x_mm, end_mm = row.placed[place].x_mm, row.placed[there.last].x_mm + row.placed[there.last].tile.wide_mm
     line_mm = y_mm + scale.small.line_mm + 0.2
     if there.mark:
-        yield TextBox(x_mm, y_mm, (there.mark,), scale.small)
+        beyond = (one.x_mm - scale.gap_mm for one in row.placed[there.last + 1 :] if len(one.tile.groups) > there.level)
+        yield TextBox(x_mm, y_mm, (_shortened(there.mark, next(beyond, room_mm) - x_mm, scale),), scale.small)
         yield LineBox(x_mm, line_mm, 0, 1.0, SheetInk.GREY, 0.25)
     yield LineBox(x_mm, line_mm, end_mm - x_mm, 0, SheetInk.GREY, 0.25)
     if there.has_end:
         yield LineBox(end_mm, line_mm, 0, 1.0, SheetInk.GREY, 0.25)
+
+
+def _shortened(mark: str, wide_mm: float, scale: SheetScale) -> str:
+    """A mark with as many of its clocks as have room."""
+    parts = mark.split(", ")
+    fits = [", ".join(parts[:count]) + "…" for count in range(len(parts) - 1, 0, -1)]
+    return next((each for each in (mark, *fits) if scale.small.wide_mm(each) <= wide_mm), fits[-1] if fits else mark)

@@ -28,9 +28,9 @@ def class_figures(own: Mapping[str, Pose]) -> Mapping[str, Figure]:
     library = shipped().with_own(own)
     found = {name: _solved(whole(name, finder(described, library))) for name in described}
     problems = [
-        Problem(_place(pose), f"no body does this in `{name}`: {each}", "say it otherwise, or say less")
+        Problem(_place(pose), f"no body does this in `{name}`: {each}", "say it otherwise, or drop a line: `palms: free`")
         for name, pose in described.items()
-        for each in shortfalls(found[name])
+        for each in {one.what: one for one in sorted(shortfalls(found[name]), key=lambda one: one.times)}.values()
     ]
     if problems:
         raise FaultyFile(problems)
@@ -61,7 +61,8 @@ def finder(own: Mapping[str, Pose], library: Library) -> Callable[[str], Descrip
         like = library.find(figure.like) if figure.like else None
         if like is None:
             return figure
-        return replace(figure, like=_SHIPPED + like.name if like.name == pose.name else like.name)
+        itself = like.name == pose.name and like.name in shipped_figures()
+        return replace(figure, like=_SHIPPED + like.name if itself else like.name)
 
     return find
 

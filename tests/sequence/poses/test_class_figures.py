@@ -54,6 +54,7 @@ def test_each_mistake_is_shown_at_its_place() -> None:
             ("elm", "like: cloud walk"),
             ("fir", "feet: on cloud"),
             ("yew", "like: tree, see: below"),
+            ("box", "like: box"),
         )
     )
     assert problems(written) == [
@@ -65,6 +66,7 @@ def test_each_mistake_is_shown_at_its_place() -> None:
         "evening.yaml:17:26: a figure is not seen from `below` (write one of these: side, front, back, left side, three"
         " quarters, three quarters front, three quarters back, three quarters left, side from above, front from above,"
         " back from above, three quarters from above, above)",
+        "evening.yaml:20:5: `box`: the figures are like each other in a circle: box, box (end it)",
     ]
 
 
@@ -77,4 +79,5 @@ def test_what_contradicts_itself_is_told_with_its_place_when_it_is_drawn() -> No
         class_figures(own.poses)
     told = [str(problem) for problem in caught.value.problems]
     assert all(each.startswith("evening.yaml:5:5: no body does this in `ash`: ") for each in told)
+    assert len({each.partition(" (short by ")[0] for each in told}) == len(told)
     assert any("legs: straight (short by " in each for each in told)
