@@ -15,6 +15,8 @@ from guide.sequence.poses.shipped_library import shipped
 #: What a pose of a class is called that is like the library's pose of the same name.
 _SHIPPED = "the library's "
 
+_MEND = "say it otherwise, or drop a line: `palms: free`"
+
 
 def class_figures(own: Mapping[str, Pose]) -> Mapping[str, Figure]:
     """The figures by the names of their poses, with those that a class's own poses describe, found when asked for.
@@ -28,7 +30,7 @@ def class_figures(own: Mapping[str, Pose]) -> Mapping[str, Figure]:
     library = shipped().with_own(own)
     found = {name: _solved(whole(name, finder(described, library))) for name in described}
     problems = [
-        Problem(_place(pose), f"no body does this in `{name}`: {each}", "say it otherwise, or drop a line: `palms: free`")
+        Problem(_place(pose), f"no body does this in `{name}`: {each}", _MEND)
         for name, pose in described.items()
         for each in {one.what: one for one in sorted(shortfalls(found[name]), key=lambda one: one.times)}.values()
     ]
