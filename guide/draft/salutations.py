@@ -117,13 +117,19 @@ def _span(events: Sequence[Event], number: int, looking: frozenset[int]) -> tupl
     last, last_ms = start, events[start].start_ms
     for at in range(start, len(events)):
         event = events[at]
-        other = event.kind is Kind.HOLD and event.pose not in _WITHIN
+        other = event.kind is Kind.HOLD and event.pose not in _WITHIN and not _breathed_through(event)
         again = at > max(start, number) and any(map(_names_one, event.phrases))
         if other or again or at in looking or event.start_ms - last_ms > NEXT_MS:
             break
         if _called(event, False):
             last, last_ms = at, event.phrases[-1].start_ms
     return start, last
+
+
+def _breathed_through(event: Event) -> bool:
+    """Whether breath after breath is called in what nobody named a pose: the last round, with hardly a word."""
+    calls = sum(phrase.breath is not None for phrase in event.phrases)
+    return event.sure <= UNNAMED and calls >= FEWEST and 2 * calls >= len(event.phrases)
 
 
 def _called(event: Event, after_name: bool) -> bool:

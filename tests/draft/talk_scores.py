@@ -75,7 +75,11 @@ class Scores:
 def drafted(folder: Path, name: str, cut: str) -> Scores:
     """The scores of the draft of a talk from captions in one cut."""
     talk = talked(folder, name)
-    learned = learned_without(name.partition("-")[0]) if folder == BUILT_WITH else learned_of(tuple(done.number_of()))
+    learned = (
+        learned_without(name.partition("-")[0])
+        if folder.resolve() == BUILT_WITH.resolve()
+        else learned_of(tuple(done.number_of()))
+    )
     with patch.object(done, "learned", lambda _: learned):
         nodes, pace = understood(captions(talk, cut))
     return scores(talk, nodes, pace, steps_of(class_text(name, nodes, pace, SpokenWords.COMMENTS)))

@@ -13,6 +13,10 @@ def test_poses_are_found_where_half_of_them_are_told_by_what_to_do() -> None:
     assert found.sections.share >= 0.7
 
 
+def test_a_salutation_has_all_its_rounds_though_hardly_a_word_is_said_in_the_last() -> None:
+    assert str(drafted(BUILT_WITH, "tom-1", "lines").rounds) == "1/1 (100%)"
+
+
 @pytest.mark.slow
 @pytest.mark.parametrize(
     ("cut", "least_poses", "most_wrong"), [("lines", 0.5, 0.45), ("eight words", 0.5, 0.45), ("rolling", 0.4, 0.45)]
