@@ -98,10 +98,12 @@ def test_every_card_is_on_the_pages_in_order() -> None:
     assert all(f"{condition}:" in words for condition, _ in made.cautions)
 
 
+@pytest.mark.real
 def test_widths_are_those_of_the_font() -> None:
     """By fontTools, which reads fonts by code of its own; the letters of transliterated Sanskrit are among them."""
-    font_tools = pytest.importorskip("fontTools.ttLib")
     from importlib.resources import files
+
+    from fontTools import ttLib as font_tools
 
     for bold, name in ((False, "DejaVuSans.ttf"), (True, "DejaVuSans-Bold.ttf")):
         font = font_tools.TTFont(files("guide.drawing").joinpath("fonts", name))

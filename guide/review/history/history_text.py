@@ -18,12 +18,20 @@ STEPS = ("clock", "what", "side", "planned", "usual", "least", "most", "each tim
 #: How many columns the names of files may take, and the times of a step: as many of the last ones as fit.
 MOST_NAME, LEAST_TIMES = 30, 18
 
+#: A title that would have less room than this beside the totals has a line of its own.
+LEAST_TITLE = 12
+
 
 def history_text(history: History, width_columns: int) -> str:
     """All of it in lines of at most `width_columns`, taken as between 72 and 100."""
     columns = min(max(width_columns, LEAST_COLUMNS), MOST_COLUMNS)
-    head = f": {history_phrases.totals(history)}"
-    lines = [cut(plain(history.title), columns - width(head)) + head, RULE * columns]
+    title, totals = plain(history.title), history_phrases.totals(history)
+    room = columns - width(f": {totals}")
+    if room >= min(width(title), LEAST_TITLE):
+        lines = [f"{cut(title, room)}: {totals}"]
+    else:
+        lines = [cut(title, columns), *wrapped_entry(totals, columns, "")]
+    lines += [RULE * columns]
     lines += [*_performances(history, columns), RULE * columns, *_steps(history, columns), RULE * columns]
     lines += [line for foot in history_phrases.feet(history) for line in wrapped_entry(foot, columns, "")]
     for title, entries in history_phrases.told(history):
