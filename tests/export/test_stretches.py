@@ -160,6 +160,16 @@ def test_one_encoder_takes_over_amid_packets_alike_else_when_it_is_settled_else_
     assert [number for (before, _), (first, number) in pairwise(out) if first != before] == places
 
 
+def test_what_is_held_does_not_grow_with_the_sound_where_encoders_never_agree(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(stretches, "cores", lambda: 1)
+    out: list[tuple[int, int]] = []
+    work = Stretches(PacketFormat(960, Numbered, lambda packets: packets, None), out.extend)
+    for second in range(300):
+        work.write(np.zeros((RATE_HZ, 1), np.int16))
+        assert second * 50 - len(out) <= 4 * 24 * 50
+    work.finish()
+
+
 def test_a_last_stretch_too_short_to_agree_is_made_by_the_encoder_ahead() -> None:
     assert {first for first, _ in handed_out(10, None, 27)} == {0, 1200}
     assert {first for first, _ in handed_out(140, None, 27)} == {0}

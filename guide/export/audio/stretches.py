@@ -62,7 +62,8 @@ class PacketFormat(Generic[Packet]):
 
 @dataclass(slots=True)
 class _Encoded(Generic[Packet]):
-    """A stretch from packet `first` of the whole on; its packets so far, of which `written` have gone out."""
+    """What is left of a stretch from packet `first` of the whole on: its packets so far, without those handed out; of
+    those that the one ahead of it wrote as well, `written` have gone out."""
 
     first: int
     frames: Frames
@@ -145,6 +146,8 @@ class Stretches(Generic[Packet]):
         self._ahead = ahead
         if place is None:
             self._go_on(ahead, heard[OVERLAP_FRAMES:])
+            # What the next stretch is compared with comes later, and all before it is wanted no more.
+            self._hand_out(min(earlier + STRETCH_FRAMES // self._format.packet_frames, len(ahead.packets)))
             return
         self._hand_out(earlier + place)
         self._ahead, after.written = after, place
@@ -153,7 +156,8 @@ class Stretches(Generic[Packet]):
         ahead = self._ahead
         assert ahead is not None
         self._emit(ahead.packets[ahead.written : end])
-        ahead.written = end
+        del ahead.packets[:end]
+        ahead.first, ahead.written = ahead.first + end, 0
 
 
 def join_place(alike: Sequence[bool], settled: int | None) -> int | None:
