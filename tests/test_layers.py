@@ -1,6 +1,7 @@
 """Which part of the program may import which: the table of DEVELOPERS.md, held by walking the syntax trees."""
 
 import ast
+from collections import Counter
 from collections.abc import Iterator
 from functools import cache
 from graphlib import TopologicalSorter
@@ -182,6 +183,16 @@ def test_only_the_screen_draws_on_a_terminal() -> None:
         assert not {name.split(".")[0] for name in found} & {"rich", "textual"}, path
         shown = {name for name in found if name.startswith("guide.live.screen")}
         assert shown <= ({"guide.live.screen.process"} if part_of(path) == "cli" else set()), path
+
+
+def test_every_name_of_a_class_has_one_meaning() -> None:
+    defined = Counter(
+        node.name
+        for path in GUIDE.rglob("*.py")
+        for node in tree_of(path).body
+        if isinstance(node, ast.ClassDef) and not node.name.startswith("_")
+    )
+    assert [name for name, times in defined.items() if times > 1] == []
 
 
 def test_every_file_stays_short_enough_to_be_read_at_once() -> None:

@@ -9,9 +9,6 @@ from guide.draft.pose_naming import Naming
 from guide.draft.repeated_sides import RepeatedSides
 from guide.sequence.poses.pose import Pose
 
-#: Words as alike as this are in one place.
-SAME_PLACE = 0.7
-
 #: How sure a name is that only the other side said.
 LENT = 0.85
 

@@ -70,7 +70,6 @@ LIMB_PLACES = {
 }
 
 PLURALS = {"feet": "foot", "toes": "toes", "hands": "hand", "thighs": "thigh", "fingers": "fingers"}
-_ALWAYS_BOTH = ("toes", "fingers")
 
 
 def sides_of(word: str) -> tuple[str, tuple[str, ...]]:

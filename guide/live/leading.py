@@ -21,7 +21,7 @@ from guide.live.record import Asked, Began, Ended, Paused, Record, WentOn
 from guide.live.running import Running
 from guide.live.scene import Scene
 from guide.live.speakers.reconnecting import ReconnectingSpeaker
-from guide.live.undoing import Before, History, broken_from_ms, taken_back
+from guide.live.undoing import Before, OrderHistory, broken_from_ms, taken_back
 from guide.live.volume import TURNS, USUAL, Volume
 from guide.plan.moment import Moment, moment
 from guide.plan.step_names import step_names
@@ -83,7 +83,7 @@ class Leading(Running):
         self._noted: tuple[int, Course, Volume] | None = None
         self._next_mark: Bookmark | None = None
         self._starts_s, self._ends_s, self._accepted_ms = starts_s, ends_s, 0
-        self._lead_ms, self._history = LEAD_MS, History()
+        self._lead_ms, self._history = LEAD_MS, OrderHistory()
 
     def start(self) -> None:
         """Let the class begin, over an output that is open."""

@@ -28,7 +28,7 @@ class Before:
     jumped: bool = False
 
 
-class History:
+class OrderHistory:
     """The orders that changed something, the last of them first to be undone."""
 
     def __init__(self) -> None:

@@ -26,6 +26,9 @@ from guide.draft.from_captions import understood
 
 NONE = Recovered(0, 0)
 
+#: By default there are few classes, in which one case more or less is chance.
+CHANCE = 0 if FULL else 1
+
 
 def seeds(count: int) -> tuple[int, ...]:
     """So many in a full check, and the last of them by default."""
@@ -125,9 +128,9 @@ def test_of_many_taught_classes_as_much_is_recovered(
 
 
 def beyond(found: Figures, least_poses: float, least_true: float, least_sides: float, least_within: float) -> None:
-    """The figures are as good as these, but for one case, which is chance; no pose is drafted that nobody named."""
+    """The figures are as good as these, by default but for one case; no pose is drafted that nobody named."""
     least = {"poses": least_poses, "true": least_true, "sides": least_sides, "within": least_within}
     for what, share in least.items():
         told: Recovered = getattr(found, what)
-        assert told.found >= share * told.all - 1, what
+        assert told.found >= share * told.all - CHANCE, what
     assert found.invented == []

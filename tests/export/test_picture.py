@@ -19,7 +19,7 @@ from guide.export.picture.colours import PALETTES
 from guide.export.picture.drawn import picture_for_page, picture_png, picture_svg
 from guide.export.picture.exporters import COVER_DOTS
 from guide.export.picture.layout import lay
-from guide.export.picture.measures import BROAD, COVER, Measures
+from guide.export.picture.measures import BROAD, COVER, PictureMeasures
 from guide.export.picture.rows import BOLD, bell_mark, shares
 from guide.export.picture.seen import BELLS, LEVELS, ClassSeen, Lane, StepSeen, seen
 from guide.export.picture.shapes import Dot, Letters, Oblong, PictureShape, Stroke
@@ -51,7 +51,7 @@ def without_figures(svg: str) -> str:
 
 
 @each_row("name, size, paper", [("broad", BROAD, Paper.LIGHT), ("cover", COVER, Paper.DARK)])
-def test_a_small_class_is_drawn_as_expected(name: str, size: Measures, paper: Paper) -> None:
+def test_a_small_class_is_drawn_as_expected(name: str, size: PictureMeasures, paper: Paper) -> None:
     """Made anew by `python tests/export/test_picture.py`."""
     expected = (FOLDER / f"small-{name}.svg").read_text(encoding="utf-8")
     assert without_figures(picture_svg(small(), size, paper)) == expected
@@ -142,7 +142,7 @@ def corners(shape: PictureShape) -> Iterator[tuple[float, float]]:
 
 @tried(40)
 @given(classes(), st.sampled_from([BROAD, COVER]))
-def test_all_lies_inside_the_picture_and_the_steps_cover_its_time(klass: ClassSeen, size: Measures) -> None:
+def test_all_lies_inside_the_picture_and_the_steps_cover_its_time(klass: ClassSeen, size: PictureMeasures) -> None:
     laid = lay(klass, size)
     for shape in laid.shapes:
         for x_px, y_px in corners(shape):

@@ -26,10 +26,10 @@ from guide.problem import UnusableChoice
 from guide.review.comparison import Comparison
 from guide.review.comparison_json import comparison_as_json
 from guide.review.confidence import Basis
-from guide.review.history.findings import always_over, by_chance, missing, trends, varies_most
 from guide.review.history.history_json import history_as_json, history_schema
 from guide.review.history.history_text import history_text
-from guide.review.history.performances import History, Performance, Seen, beside_each_other
+from guide.review.history.performances import History, HowSeen, Performance, beside_each_other
+from guide.review.history.recurrences import always_over, by_chance, missing, trends, varies_most
 from guide.review.kept_comparison import compare_kept, kept_comparison
 from guide.review.text_report import text_report
 
@@ -64,7 +64,7 @@ def test_a_program_can_read_it() -> None:
 
 def test_usual_is_the_median_of_what_is_surely_known() -> None:
     mountain, lunge = history().steps[1].lengths, history().steps[4].lengths
-    unsure = [[one.seen is Seen.UNSURE for one in each.times] for each in (mountain, lunge)]
+    unsure = [[one.seen is HowSeen.UNSURE for one in each.times] for each in (mountain, lunge)]
     assert unsure == [[False, True, False, False], [False, False, False, True]], "the inhale after it, and itself"
     assert (mountain.usual_ms, lunge.usual_ms) == (66_400, 40_000), "of 55, 66.4 and 70 s; of 29.5, 40 and 58 s"
     assert history().steps[6].lengths.usual_ms == 180_000 and history().whole.usual_ms == 353_900
@@ -79,7 +79,7 @@ def test_what_was_left_out_is_told_apart_from_what_nobody_heard_and_what_was_not
     gone = replace(last, real_start_ms=None, real_ms=None, sure=0.0, rests_on=Basis.NOTHING)
     broken = replace(broken, real_ms=None, steps=(*before, gone))
     found = of(broken, short())
-    assert found.steps[-1].lengths.times[0].seen is Seen.NOT_REACHED
+    assert found.steps[-1].lengths.times[0].seen is HowSeen.NOT_REACHED
     assert [one.step.step.title for one in missing(found)] == ["tree"]
     assert re.search("Silence .* ·, 7 s\n", history_text(found, 100))
 

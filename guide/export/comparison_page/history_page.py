@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from guide.export.comparison_page.templates import filled
 from guide.review import report_phrases
 from guide.review.history import history_phrases
-from guide.review.history.performances import History, Lengths, OneTime, Seen, StepLengths
+from guide.review.history.performances import History, HowSeen, Lengths, OneTime, StepLengths
 from guide.units import clock
 
 if TYPE_CHECKING:
@@ -121,4 +121,4 @@ def _column(number: int, one: OneTime, planned_ms: int) -> TimeColumn:
     looks = "held" if abs(over_ms) < report_phrases.ALIKE_MS else "over" if over_ms > 0 else "under"
     left_px = 2 + number * EACH_PX + (EACH_PX - COLUMN_PX) / 2
     top_px = round(2 * PLANNED_PX - high_px, 2)
-    return TimeColumn(left_px, top_px, high_px, "open" if one.seen is Seen.UNSURE else looks)
+    return TimeColumn(left_px, top_px, high_px, "open" if one.seen is HowSeen.UNSURE else looks)

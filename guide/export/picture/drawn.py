@@ -7,7 +7,7 @@ from xml.sax.saxutils import escape
 
 from guide.export.picture.colours import style
 from guide.export.picture.layout import Laid, lay
-from guide.export.picture.measures import BROAD, Measures
+from guide.export.picture.measures import BROAD, PictureMeasures
 from guide.export.picture.seen import ClassSeen, Lane
 from guide.export.picture.shapes import Dot, Letters, Oblong, PictureShape, Stroke
 from guide.figures.drawing import Shape
@@ -19,7 +19,7 @@ from guide.units import clock
 FAMILY = "DejaVu Sans, Verdana, sans-serif"
 
 
-def picture_svg(klass: ClassSeen, size: Measures, paper: Paper) -> str:
+def picture_svg(klass: ClassSeen, size: PictureMeasures, paper: Paper) -> str:
     """The picture as strict XML, the same each time.
 
     Source: W3C SVG 1.1, second edition; `paint-order` is of SVG 2.
@@ -36,7 +36,7 @@ def picture_for_page(klass: ClassSeen) -> str:
     return f"data:image/svg+xml;base64,{b64encode(_svg(klass, BROAD, styles).encode()).decode()}"
 
 
-def _svg(klass: ClassSeen, size: Measures, styles: str) -> str:
+def _svg(klass: ClassSeen, size: PictureMeasures, styles: str) -> str:
     laid = lay(klass, size)
     wide, high = _number(size.wide_px), _number(laid.high_px)
     parts = [
@@ -117,7 +117,7 @@ def _tipped(name: str, place: str, shape: Oblong | Dot | Stroke) -> str:
     return f"{start}><title>{escape(shape.tip)}</title></{name}>" if shape.tip else f"{start}/>"
 
 
-def _figure(laid: Laid, size: Measures, number: int) -> str:
+def _figure(laid: Laid, size: PictureMeasures, number: int) -> str:
     """The figure of a step, as large as there is room, its feet on the floor of the gallery."""
     shown = laid.figures[number]
     left, bottom, right, _ = shown.drawing.box

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from guide.export.picture.drawn import picture_png, picture_svg
-from guide.export.picture.measures import BROAD, COVER, Measures
+from guide.export.picture.measures import BROAD, COVER, PictureMeasures
 from guide.export.picture.seen import seen
 from guide.export.seal import REMARK, sealed_png, whose_png
 from guide.figures.svg import Paper
@@ -22,7 +22,7 @@ BROAD_DOTS, COVER_DOTS = 2400, 800
 class SvgExporter:
     """The picture as SVG, which is as sharp at any size."""
 
-    size: Measures = BROAD
+    size: PictureMeasures = BROAD
     paper: Paper = Paper.LIGHT
     name: str = "the class as a picture, SVG"
     subject: type[Any] = ReadyClass
@@ -39,7 +39,7 @@ class SvgExporter:
 class PngExporter:
     """The picture as PNG. Raises MachineTrouble where what draws it is missing."""
 
-    size: Measures = BROAD
+    size: PictureMeasures = BROAD
     paper: Paper = Paper.LIGHT
     name: str = "the class as a picture, PNG"
     subject: type[Any] = ReadyClass

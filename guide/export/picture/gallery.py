@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from guide.export.picture.measures import Measures
+from guide.export.picture.measures import PictureMeasures
 from guide.export.picture.seen import ClassSeen, StepSeen
 from guide.figures.drawing import Drawing, draw, small
 from guide.figures.figure import Figure, mirrored
@@ -25,13 +25,13 @@ class Shown:
         """The body in its pose, on the side of the step."""
         return small(draw(mirrored(self.figure) if self.step.side is Side.LEFT else self.figure))
 
-    def scale_px(self, size: Measures) -> float:
+    def scale_px(self, size: PictureMeasures) -> float:
         """How many units of the picture one height of the body has, so that the figure fits its room."""
         left, bottom, right, top = self.drawing.box
         high_px = size.figure_high_px
         return min(0.94 * size.figure_wide_px / (right - left), high_px / (top - bottom), high_px)
 
-    def high_px(self, size: Measures) -> float:
+    def high_px(self, size: PictureMeasures) -> float:
         """How high the figure is drawn."""
         _, bottom, _, top = self.drawing.box
         return self.scale_px(size) * (top - bottom)

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from guide.drawing.text_size import fitting, width_px
 from guide.export.picture import rows
 from guide.export.picture.gallery import Shown, longest_held, placed
-from guide.export.picture.measures import Measures
+from guide.export.picture.measures import PictureMeasures
 from guide.export.picture.seen import LEVELS, ClassSeen
 from guide.export.picture.shapes import Letters, PictureShape, Stroke, rounded
 from guide.export.time_axis import Axis
@@ -14,7 +14,7 @@ from guide.export.time_axis import Axis
 #: The axis of a class that lasts no time at all.
 LEAST_AXIS_MS = 1000
 
-Row = Callable[[ClassSeen, Measures, Axis, float], Iterator[PictureShape]]
+Row = Callable[[ClassSeen, PictureMeasures, Axis, float], Iterator[PictureShape]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +27,7 @@ class Laid:
     floor_px: float
 
 
-def lay(klass: ClassSeen, size: Measures) -> Laid:
+def lay(klass: ClassSeen, size: PictureMeasures) -> Laid:
     """The picture of a class."""
     axis = Axis(0, max(klass.length_ms, LEAST_AXIS_MS), size.left_px, size.right_px - size.left_px)
     shapes = list(rows.head(klass, size, axis, 0))
@@ -61,7 +61,7 @@ def lay(klass: ClassSeen, size: Measures) -> Laid:
 _BELOW = (rows.time_axis, rows.sections, rows.legend)
 
 
-def _rows(klass: ClassSeen, size: Measures) -> Iterator[tuple[float, Row]]:
+def _rows(klass: ClassSeen, size: PictureMeasures) -> Iterator[tuple[float, Row]]:
     """The rows that there are, from above, each with how high it is."""
     gap_px = size.gap_px
     yield rows.lane_high_px(klass, size) * max(1, len(rows.lanes_of(klass))) + gap_px, rows.carried
@@ -78,7 +78,7 @@ def _rows(klass: ClassSeen, size: Measures) -> Iterator[tuple[float, Row]]:
         yield size.legend_px, rows.legend
 
 
-def _figures(klass: ClassSeen, size: Measures, axis: Axis) -> list[Shown]:
+def _figures(klass: ClassSeen, size: PictureMeasures, axis: Axis) -> list[Shown]:
     half_px = size.figure_wide_px / 2
     left_px, right_px = size.edge_px, size.right_px
     chosen = longest_held(klass, int((right_px - left_px) // size.figure_wide_px))
@@ -91,7 +91,7 @@ def _figures(klass: ClassSeen, size: Measures, axis: Axis) -> list[Shown]:
 
 
 def _leaders(
-    klass: ClassSeen, size: Measures, figures: list[Shown], floor_px: float, plot_px: float
+    klass: ClassSeen, size: PictureMeasures, figures: list[Shown], floor_px: float, plot_px: float
 ) -> Iterator[PictureShape]:
     """The names of the figures, and the lines that lead from them to their steps."""
     lanes, lane_px = rows.lanes_of(klass), rows.lane_high_px(klass, size)
@@ -107,7 +107,7 @@ def _leaders(
         yield Stroke(rounded([*points, (shown.at_px, end_px)]), "leader")
 
 
-def name_lines(title: str, size: Measures) -> list[str]:
+def name_lines(title: str, size: PictureMeasures) -> list[str]:
     """The name of a figure in two lines at most, as much of it as fits."""
     room_px = size.figure_wide_px - 4
     words = title.split()

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class Measures:
+class PictureMeasures:
     """Widths and heights in the units of the picture; what a picture leaves out is 0 high.
 
     - `title_px`, `letters_px` and `row_px` are sizes of letters, the last that of names of rows, `small_px` that of
@@ -45,7 +45,7 @@ class Measures:
         return self.wide_px - self.edge_px
 
 
-BROAD = Measures(
+BROAD = PictureMeasures(
     wide_px=1200,
     edge_px=28,
     left_px=152,
@@ -71,7 +71,7 @@ BROAD = Measures(
 )
 
 #: What is read on a telephone, as small as a stamp: few things, and those large.
-COVER = Measures(
+COVER = PictureMeasures(
     wide_px=1000,
     edge_px=56,
     left_px=280,

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from guide.drawing.text_size import fitting, width_px
-from guide.export.picture.measures import Measures
+from guide.export.picture.measures import PictureMeasures
 from guide.export.picture.seen import LEVELS, ClassSeen, Lane, StepSeen, runs
 from guide.export.picture.shapes import Dot, Letters, Oblong, PictureShape, Stroke, rounded
 from guide.export.time_axis import LEAST_PX, Axis, ticks
@@ -36,12 +36,12 @@ def lanes_of(klass: ClassSeen) -> list[Lane]:
     return [lane for lane in Lane if lane in used]
 
 
-def lane_high_px(klass: ClassSeen, size: Measures) -> float:
+def lane_high_px(klass: ClassSeen, size: PictureMeasures) -> float:
     """How high each lane is."""
     return min(size.lane_px, round(size.lanes_px / max(1, len(lanes_of(klass))), 2))
 
 
-def carried(klass: ClassSeen, size: Measures, axis: Axis, top_px: float) -> Iterator[PictureShape]:
+def carried(klass: ClassSeen, size: PictureMeasures, axis: Axis, top_px: float) -> Iterator[PictureShape]:
     """A lane for each thing that carries people, with their steps in it; across all of them where it is not told."""
     lanes, high_px = lanes_of(klass), lane_high_px(klass, size)
     tops = {lane: round(top_px + number * high_px, 2) for number, lane in enumerate(lanes)}
@@ -78,7 +78,7 @@ def _step(
 
 
 def _side_letter(
-    side: Side, axis: Axis, start_ms: int, end_ms: int, lane_top_px: float, high_px: float, size: Measures
+    side: Side, axis: Axis, start_ms: int, end_ms: int, lane_top_px: float, high_px: float, size: PictureMeasures
 ) -> Iterator[PictureShape]:
     letter, half = SIDES[side]
     letters_px = min(size.small_px + 1, high_px / 2 - INSET_PX - 1)
@@ -95,7 +95,7 @@ def _tip(step: StepSeen) -> str:
     return f"{step.title}{side}: {clock(step.start_ms)}, {seconds_text(step.end_ms - step.start_ms)}"
 
 
-def _row_name(size: Measures, y_px: float, name: str, more: str) -> Iterator[PictureShape]:
+def _row_name(size: PictureMeasures, y_px: float, name: str, more: str) -> Iterator[PictureShape]:
     """The name of a row before it, with a word more below."""
     x_px = size.left_px - 12
     base_px = y_px if more else y_px + 0.36 * size.row_px
@@ -104,7 +104,7 @@ def _row_name(size: Measures, y_px: float, name: str, more: str) -> Iterator[Pic
         yield Letters(x_px, round(y_px + size.small_px + 2, 2), more, size.small_px, "quiet", "end")
 
 
-def levels(klass: ClassSeen, size: Measures, axis: Axis, top_px: float) -> Iterator[PictureShape]:
+def levels(klass: ClassSeen, size: PictureMeasures, axis: Axis, top_px: float) -> Iterator[PictureShape]:
     """How much is asked of people, as a line over the four levels; broken where it is not told."""
     floor_px = top_px + size.level_px * (len(LEVELS) - 1)
 
@@ -147,7 +147,7 @@ def _lies_between(line: Sequence[tuple[float, float]], number: int) -> bool:
     return 0 < number < len(line) - 1 and line[number - 1][1] == line[number][1] == line[number + 1][1]
 
 
-def breaths(klass: ClassSeen, size: Measures, axis: Axis, top_px: float) -> Iterator[PictureShape]:
+def breaths(klass: ClassSeen, size: PictureMeasures, axis: Axis, top_px: float) -> Iterator[PictureShape]:
     """How long one breath lasts, as a line, higher where it is slower, with its seconds where there is room."""
     told = [step.breath_ms for step in klass.steps if step.breath_ms is not None]
     yield from _row_name(size, top_px + size.breath_px / 2, "one breath", "" if told else "its own pace")
@@ -174,7 +174,7 @@ def breaths(klass: ClassSeen, size: Measures, axis: Axis, top_px: float) -> Iter
             last_px, last_words = left_px + wide_px + 8, words
 
 
-def said(klass: ClassSeen, size: Measures, axis: Axis, top_px: float) -> Iterator[PictureShape]:
+def said(klass: ClassSeen, size: PictureMeasures, axis: Axis, top_px: float) -> Iterator[PictureShape]:
     """How much is said, as bars: the share of each short time in which words are heard."""
     floor_px = top_px + size.said_px
     spoken_ms = sum(end_ms - start_ms for start_ms, end_ms in klass.said)
@@ -206,7 +206,7 @@ def shares(said_ms: Sequence[tuple[int, int]], edges_ms: Sequence[int]) -> list[
     return found
 
 
-def bells(klass: ClassSeen, size: Measures, axis: Axis, top_px: float) -> Iterator[PictureShape]:
+def bells(klass: ClassSeen, size: PictureMeasures, axis: Axis, top_px: float) -> Iterator[PictureShape]:
     """A mark for each bell where it is struck, of another shape for each thing that it may open or close."""
     yield from _row_name(size, top_px + size.bells_px / 2, "bells", "")
     for ring in klass.bells:
@@ -233,7 +233,7 @@ def _rung(ring: Ring) -> str:
     return f"bell of the {ring.role.value}: {clock(ring.start_ms)}"
 
 
-def time_axis(klass: ClassSeen, size: Measures, axis: Axis, top_px: float) -> Iterator[PictureShape]:
+def time_axis(klass: ClassSeen, size: PictureMeasures, axis: Axis, top_px: float) -> Iterator[PictureShape]:
     """The axis with its times."""
     yield Stroke(((axis.left_px, top_px), (axis.right_px, top_px)), "axis")
     least_px = max(LEAST_PX, 1.35 * width_px(clock(klass.length_ms), size.letters_px))
@@ -244,7 +244,7 @@ def time_axis(klass: ClassSeen, size: Measures, axis: Axis, top_px: float) -> It
         yield Letters(x_px, top_px + size.letters_px + 6, tick.words, size.letters_px, "quiet", "middle")
 
 
-def sections(klass: ClassSeen, size: Measures, axis: Axis, top_px: float) -> Iterator[PictureShape]:
+def sections(klass: ClassSeen, size: PictureMeasures, axis: Axis, top_px: float) -> Iterator[PictureShape]:
     """The names of the sections below, each under its own time."""
     for section in klass.sections:
         left_px, right_px = axis.at_px(section.start_ms), axis.at_px(section.end_ms)
@@ -260,7 +260,7 @@ def sections(klass: ClassSeen, size: Measures, axis: Axis, top_px: float) -> Ite
             yield Letters(left_px + 2, top_px + size.letters_px + 4, words, size.letters_px, "ink")
 
 
-def legend(klass: ClassSeen, size: Measures, axis: Axis, top_px: float) -> Iterator[PictureShape]:
+def legend(klass: ClassSeen, size: PictureMeasures, axis: Axis, top_px: float) -> Iterator[PictureShape]:
     """What looks and marks mean, of those that there are."""
     x_px, y_px = size.edge_px, top_px + 8
     words_px = y_px + 4.5
@@ -287,7 +287,7 @@ def legend(klass: ClassSeen, size: Measures, axis: Axis, top_px: float) -> Itera
         x_px = round(x_px + 19 + width_px(words, size.letters_px) + 18, 2)
 
 
-def head(klass: ClassSeen, size: Measures, axis: Axis, top_px: float) -> Iterator[PictureShape]:
+def head(klass: ClassSeen, size: PictureMeasures, axis: Axis, top_px: float) -> Iterator[PictureShape]:
     """The title, how long the class is, and whose."""
     parts = so_many(len(klass.sections), "section") if klass.sections and size.legend_px else ""
     facts = [clock(klass.length_ms), parts, klass.by]
@@ -300,7 +300,7 @@ def head(klass: ClassSeen, size: Measures, axis: Axis, top_px: float) -> Iterato
     yield Letters(size.edge_px, round(y_px, 2), words, round(size.letters_px * 1.1, 2), "quiet")
 
 
-def title_lines(title: str, room_px: float, size: Measures) -> list[str]:
+def title_lines(title: str, room_px: float, size: PictureMeasures) -> list[str]:
     """The title in as many lines as there may be; what does not fit the last of them is left out."""
     lines: list[str] = []
     room_px /= BOLD

@@ -55,17 +55,6 @@ class Dot:
 PictureShape: TypeAlias = Oblong | Stroke | Letters | Dot
 
 
-@dataclass(frozen=True, slots=True)
-class PictureDrawn:
-    """A whole picture: its size, its shapes in the order in which they are painted, and what it tells in words."""
-
-    wide_px: float
-    high_px: float
-    shapes: tuple[PictureShape, ...]
-    title: str
-    description: str
-
-
 def rounded(points: Iterable[tuple[float, float]]) -> tuple[tuple[float, float], ...]:
     """Points in hundredths of the picture's units."""
     return tuple((round(x, 2), round(y, 2)) for x, y in points)

@@ -54,11 +54,6 @@ class Tile:
         """How high it is above the ground."""
         return max((box.y_mm + box.high_mm for box in self.above), default=0.0)
 
-    @property
-    def below_mm(self) -> float:
-        """How far it reaches below the ground."""
-        return max((box.y_mm + box.high_mm for box in self.below), default=0.0)
-
 
 def tiles_of(cards: Sequence[Card], scale: SheetScale, drawings: Mapping[str, Drawing]) -> tuple[Tile, ...]:
     """All cards as tiles, each group wide enough for its mark."""

@@ -3,9 +3,10 @@
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import PurePath
 
-from guide.review.history.findings import (
-    Finding,
+from guide.review.history.performances import History, HowSeen, Lengths, OneTime, Performance
+from guide.review.history.recurrences import (
     Missing,
+    Recurrence,
     always_over,
     always_under,
     by_chance,
@@ -13,7 +14,6 @@ from guide.review.history.findings import (
     trends,
     varies_most,
 )
-from guide.review.history.performances import History, Lengths, OneTime, Performance, Seen
 from guide.review.report_phrases import UNKNOWN, length, more, named, of_plan, plain, whole
 from guide.units import clock, so_many
 
@@ -25,11 +25,11 @@ DOUBT = "?"
 
 #: What stands for a step that has no length, by why it has none.
 WITHOUT = {
-    Seen.LEFT_OUT: "out",
-    Seen.NOT_HEARD: "–",
-    Seen.NOT_REACHED: "·",
-    Seen.NOT_KNOWN: "–",
-    Seen.NO_END: "–",
+    HowSeen.LEFT_OUT: "out",
+    HowSeen.NOT_HEARD: "–",
+    HowSeen.NOT_REACHED: "·",
+    HowSeen.NOT_KNOWN: "–",
+    HowSeen.NO_END: "–",
 }
 
 #: What each of those means, for the foot of the table.
@@ -56,10 +56,10 @@ def name_of(performance: Performance) -> str:
 def measures(history: History, number: int) -> tuple[str, str, str, str]:
     """How one performance was held, how long it took, how much more that was, and how many lengths are sure."""
     comparison, whole_time = history.performances[number - 1].comparison, history.whole.times[number - 1]
-    took_ms, doubt = whole_time.length_ms, DOUBT if whole_time.seen is Seen.UNSURE else ""
+    took_ms, doubt = whole_time.length_ms, DOUBT if whole_time.seen is HowSeen.UNSURE else ""
     took = UNKNOWN if took_ms is None else clock_of(took_ms) + doubt
     over = UNKNOWN if took_ms is None else more(history.whole.planned_ms, took_ms)
-    sure = sum(one.lengths.times[number - 1].seen is Seen.SURELY for one in history.steps)
+    sure = sum(one.lengths.times[number - 1].seen is HowSeen.SURELY for one in history.steps)
     return comparison.how.value, took, over, f"{sure} of {so_many(len(history.steps), 'length')}"
 
 
@@ -97,7 +97,7 @@ def time_words(one: OneTime) -> str:
     """One time that a step was done: `1:05`, `1:05?`, `out`."""
     if one.length_ms is None:
         return WITHOUT[one.seen]
-    return length(one.length_ms) + (DOUBT if one.seen is Seen.UNSURE else "")
+    return length(one.length_ms) + (DOUBT if one.seen is HowSeen.UNSURE else "")
 
 
 def each_time(lengths: Lengths, columns: int) -> str:
@@ -139,7 +139,7 @@ def told(history: History) -> Iterator[tuple[str, list[str]]]:
     yield from ((title, entries) for title, entries in found.items() if entries)
 
 
-def _over(one: Finding) -> str:
+def _over(one: Recurrence) -> str:
     usual_ms = one.lengths.usual_ms or 0
     took = f"usually {length(usual_ms)} in place of {length(one.lengths.planned_ms)}"
     return f"{one.name}: {more(one.lengths.planned_ms, usual_ms)}, {took}, {_each_of(one.lengths)}"
@@ -151,12 +151,12 @@ def _each_of(lengths: Lengths) -> str:
     return f"each of {of} times" if known == of else f"each of the {known} times known, of {of}"
 
 
-def _varies(one: Finding) -> str:
+def _varies(one: Recurrence) -> str:
     _, least_ms, most_ms = spread_ms(one.lengths)
     return f"{one.name}: {length(least_ms or 0)} to {length(most_ms or 0)}, planned {length(one.lengths.planned_ms)}"
 
 
-def _trends(found: Sequence[Finding]) -> Iterator[str]:
+def _trends(found: Sequence[Recurrence]) -> Iterator[str]:
     for one in found:
         times = [length(ms) for ms in one.lengths.surely_ms]
         way = "longer" if one.lengths.surely_ms[-1] > one.lengths.surely_ms[0] else "shorter"
@@ -177,7 +177,7 @@ def _missing(found: Sequence[Missing]) -> Iterator[str]:
 
 def _unsure(history: History) -> Iterator[str]:
     times = list(_all_times(history))
-    unsure = sum(one.seen is Seen.UNSURE for one in times)
+    unsure = sum(one.seen is HowSeen.UNSURE for one in times)
     if unsure:
         yield f"{unsure} of {so_many(len(times), 'length')} are less than 80 % sure; nothing above rests on them"
     rare = sum(len(one.lengths.surely_ms) < 2 for one in history.steps)

@@ -14,7 +14,7 @@ from guide.review.comparison import Comparison, StepTaken, sure_of_length
 from guide.review.report_phrases import SURE, unknown, was_by_ear
 
 
-class Seen(Enum):
+class HowSeen(Enum):
     """What is known of one time that something was done."""
 
     SURELY = "surely"
@@ -30,7 +30,7 @@ class Seen(Enum):
 class OneTime:
     """How long something took in one performance, None where that is not known; and how surely, 0 to 1."""
 
-    seen: Seen
+    seen: HowSeen
     length_ms: int | None = None
     sure: float = 0.0
 
@@ -45,7 +45,7 @@ class Lengths:
     @property
     def surely_ms(self) -> tuple[int, ...]:
         """The lengths that are known well enough to count."""
-        return tuple(one.length_ms for one in self.times if one.seen is Seen.SURELY and one.length_ms is not None)
+        return tuple(one.length_ms for one in self.times if one.seen is HowSeen.SURELY and one.length_ms is not None)
 
     @property
     def usual_ms(self) -> int | None:
@@ -145,14 +145,14 @@ def _time(comparison: Comparison, number: int) -> OneTime:
     """How long one step was."""
     step = comparison.steps[number]
     if step.real_start_ms is None:
-        return OneTime(Seen(unknown(comparison, step)))
+        return OneTime(HowSeen(unknown(comparison, step)))
     if step.real_ms is None:
-        return OneTime(Seen.NO_END)
+        return OneTime(HowSeen.NO_END)
     return _known(step.real_ms, sure_of_length(comparison.steps, number))
 
 
 def _known(length_ms: int, sure: float) -> OneTime:
-    return OneTime(Seen.SURELY if sure >= SURE else Seen.UNSURE, length_ms, sure)
+    return OneTime(HowSeen.SURELY if sure >= SURE else HowSeen.UNSURE, length_ms, sure)
 
 
 def _whole(comparison: Comparison) -> OneTime:
@@ -179,10 +179,10 @@ def _stretch(comparison: Comparison, first: int, last: int) -> OneTime:
     steps = comparison.steps
     taken = [step for step in steps[first : last + 1] if step.real_start_ms is not None]
     if not taken or taken[0].real_start_ms is None:
-        return OneTime(Seen(unknown(comparison, steps[first])))
+        return OneTime(HowSeen(unknown(comparison, steps[first])))
     end = taken[-1]
     if end.real_start_ms is None or end.real_ms is None:
-        return OneTime(Seen.NO_END)
+        return OneTime(HowSeen.NO_END)
     is_whole = not was_by_ear(comparison) or (taken[0] is steps[first] and end is steps[last])
     sure = min(taken[0].sure, sure_of_length(steps, end.number)) if is_whole else 0.0
     return _known(end.real_start_ms + end.real_ms - taken[0].real_start_ms, sure)

@@ -12,7 +12,7 @@ from itertools import pairwise
 from math import factorial
 from statistics import median
 
-from guide.review.history.performances import History, Lengths, Seen, StepLengths
+from guide.review.history.performances import History, HowSeen, Lengths, StepLengths
 from guide.review.report_phrases import ALIKE_MS, MOST_NAMED, named, plain, whole
 from guide.sequence.steps import StepKind
 from guide.units import clock
@@ -28,7 +28,7 @@ LEAST_TREND = 4
 
 
 @dataclass(frozen=True, slots=True)
-class Finding:
+class Recurrence:
     """Something that has lengths, and what it is called; `ms` is how much there is to say of it."""
 
     name: str
@@ -46,17 +46,17 @@ class Missing:
     of: int
 
 
-def always_over(history: History) -> tuple[Finding, ...]:
+def always_over(history: History) -> tuple[Recurrence, ...]:
     """What took longer than planned each time that is known, of two or more: that which usually did most first."""
     return _most(history, lambda lengths: min(_over_ms(lengths), default=0) >= ALIKE_MS, _usually_over_ms)
 
 
-def always_under(history: History) -> tuple[Finding, ...]:
+def always_under(history: History) -> tuple[Recurrence, ...]:
     """What was shorter than planned each time that is known, of two or more."""
     return _most(history, lambda lengths: max(_over_ms(lengths), default=0) <= -ALIKE_MS, _usually_over_ms)
 
 
-def varies_most(history: History) -> tuple[Finding, ...]:
+def varies_most(history: History) -> tuple[Recurrence, ...]:
     """What was now long and now short, and by how much from the shortest to the longest."""
     return _most(history, lambda lengths: _range_ms(lengths) >= VARIES_MS, _range_ms)
 
@@ -69,10 +69,10 @@ def has_trend(lengths: Lengths) -> bool:
     return any(all(step(one, other) for one, other in pairwise(times)) for step in (int.__lt__, int.__gt__))
 
 
-def trends(history: History) -> tuple[Finding, ...]:
+def trends(history: History) -> tuple[Recurrence, ...]:
     """What grew or shrank from each performance to the next."""
     found = _most(history, has_trend, lambda lengths: whole(lengths.surely_ms[-1]) - whole(lengths.surely_ms[0]))
-    return (Finding("The whole class", history.whole, 0), *found) if has_trend(history.whole) else found
+    return (Recurrence("The whole class", history.whole, 0), *found) if has_trend(history.whole) else found
 
 
 def by_chance(times: int) -> int:
@@ -88,8 +88,8 @@ def missing(history: History) -> tuple[Missing, ...]:
     found = []
     for one in history.steps:
         seen = [time.seen for time in one.lengths.times]
-        left_out, not_heard = seen.count(Seen.LEFT_OUT), seen.count(Seen.NOT_HEARD)
-        of = len(seen) - seen.count(Seen.NOT_REACHED) - seen.count(Seen.NOT_KNOWN)
+        left_out, not_heard = seen.count(HowSeen.LEFT_OUT), seen.count(HowSeen.NOT_HEARD)
+        of = len(seen) - seen.count(HowSeen.NOT_REACHED) - seen.count(HowSeen.NOT_KNOWN)
         if left_out or not_heard:
             found.append(Missing(one, left_out, not_heard, of))
     return tuple(sorted(found, key=lambda one: (-one.left_out, -one.not_heard)))
@@ -109,11 +109,11 @@ def _range_ms(lengths: Lengths) -> int:
     return max(times) - min(times) if times else 0
 
 
-def _most(history: History, is_so: Callable[[Lengths], bool], much: Callable[[Lengths], int]) -> tuple[Finding, ...]:
+def _most(history: History, is_so: Callable[[Lengths], bool], much: Callable[[Lengths], int]) -> tuple[Recurrence, ...]:
     """The sections and then the steps known twice or more of which something is so; those with most of it first."""
     named_most = []
     for group, most in ((_sections(history), MOST_SECTIONS), (_held(history), MOST_NAMED)):
-        found = [Finding(name, each, much(each)) for name, each in group if len(each.surely_ms) >= 2 and is_so(each)]
+        found = [Recurrence(name, each, much(each)) for name, each in group if len(each.surely_ms) >= 2 and is_so(each)]
         named_most += sorted(found, key=lambda one: -abs(one.ms))[:most]
     return tuple(named_most)
 
