@@ -1,8 +1,9 @@
-"""All figures on contact sheets, to be looked at: `python tests/figures/contact_sheets.py FOLDER [SEED]`.
+"""All figures without their names, for somebody who is to say what each is:
 
-With names under them, in order; with a seed shuffled, with numbers alone, so that somebody who was not told may say
-what each is: `choices.txt` has eight names for each to choose among, four of them on the same base where it has so many
-others, and `names.txt` which is which.
+    python tests/figures/recognition_sheets.py FOLDER SEED
+
+writes them shuffled on sheets, with numbers; `choices.txt` has eight names for each to choose among, four of them on the
+same base where it has so many others, and `names.txt` which is which. (With their names: `guide poses --sheet`.)
 """
 
 import random
@@ -48,18 +49,16 @@ def choices(name: str, chance: random.Random) -> list[str]:
 
 
 def main(folder: Path, seed: str) -> None:
-    """Write the sheets as PNG."""
+    """Write the sheets as PNG, and both lists."""
+    chance = random.Random(seed)
     names = sorted(shipped_figures())
-    labels = names
+    chance.shuffle(names)
+    labels = [str(number + 1) for number in range(len(names))]
     folder.mkdir(parents=True, exist_ok=True)
-    if seed:
-        chance = random.Random(seed)
-        chance.shuffle(names)
-        labels = [str(number + 1) for number in range(len(names))]
-        told = {"names.txt": names, "choices.txt": ["; ".join(choices(name, chance)) for name in names]}
-        for file_name, lines in told.items():
-            text = "".join(f"{label} {line}\n" for label, line in zip(labels, lines, strict=True))
-            (folder / file_name).write_text(text, "utf-8")
+    told = {"names.txt": names, "choices.txt": ["; ".join(choices(name, chance)) for name in names]}
+    for file_name, lines in told.items():
+        text = "".join(f"{label} {line}\n" for label, line in zip(labels, lines, strict=True))
+        (folder / file_name).write_text(text, "utf-8")
     for first in range(0, len(names), COLUMNS * ROWS):
         part = slice(first, first + COLUMNS * ROWS)
         picture = resvg_py.svg_to_bytes(
@@ -73,4 +72,4 @@ def main(folder: Path, seed: str) -> None:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]), "".join(sys.argv[2:3]))
+    main(Path(sys.argv[1]), sys.argv[2])
