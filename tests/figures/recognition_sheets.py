@@ -2,8 +2,8 @@
 
     python tests/figures/recognition_sheets.py FOLDER SEED
 
-writes them shuffled on sheets, with numbers; `choices.txt` has eight names for each to choose among, four of them on the
-same base where it has so many others, and `names.txt` which is which. (With their names: `guide poses --sheet`.)
+writes them shuffled on sheets, with numbers; `choices.txt` has eight names for each to choose among, four of them on
+the same base where it has so many others, and `names.txt` which is which. (With their names: `guide poses --sheet`.)
 """
 
 import random
