@@ -202,6 +202,7 @@ def _line(event: Event, from_ms: int) -> str:
         return f"{moment}  paused: {event.why}" if event.why else ""
     if isinstance(event, Asked):
         return f"{moment}  {event.order}: {event.told}" if event.told else f"{moment}  {event.order}"
-    off_s = round((event.real_ms + from_ms - event.planned_ms) / 1000, 1) + 0.0  # (no -0.0)
+    # Nothing is added, so that no -0.0 is written.
+    off_s = round((event.real_ms + from_ms - event.planned_ms) / 1000, 1) + 0.0
     side = f", {event.side}" if event.side else ""
     return f"{moment}  {event.title}{side} ({off_s:+.1f} s)"
