@@ -59,6 +59,16 @@ class Most:
 SIZES = tuple(Most(1_600 // part, 100_000 // part, 80_000 // part) for part in (1, 2, 4, 8))
 
 
+#: Holds are as long as the poses were kept: what leads into them are the words that were said, or those of the library.
+_LIBRARY_CUES = {
+    SpokenWords.COMMENTS: ("# Words of the pose library lead into each pose: `library cues: no` leaves them out.",),
+    SpokenWords.WORDS: (
+        "# Take this line out to hear the words of the pose library in every pose that has none of its own.",
+        "library cues: no",
+    ),
+}
+
+
 def class_text(title: str, nodes: Sequence[Node], pace: Breathing, kept: SpokenWords) -> str:
     """The whole class file, as much of it as a class file may hold."""
     for most in SIZES:
@@ -77,8 +87,7 @@ def _written(title: str, nodes: Sequence[Node], pace: Breathing, kept: SpokenWor
         "# One breath, as the moves went." if pace.told else "# One breath: too few moves were found to tell.",
         f"pace: {pace.written}",
         "",
-        "# Take this line out to hear the words of the pose library in every pose that has none of its own.",
-        "library cues: no",
+        *_LIBRARY_CUES[kept],
         "",
         "class:",
     ]
@@ -195,7 +204,8 @@ class _Writing:
         yield f"- rounds: {min(len(passes), 108)}"
         yield "  of:"
         yield from self.nodes(first, 4)
-        yield f"    # Again, from {clock(later[0].start_ms)}:"
+        if later:
+            yield f"    # Again, from {clock(later[0].start_ms)}:"
         for line in self.comments(later):
             yield f"    {line}"
 

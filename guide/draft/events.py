@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from enum import Enum
 from functools import lru_cache
 
-from guide.draft.phrases import NUMBERS, PAUSE_MS, Phrase, cut, side_of
+from guide.draft.phrases import NUMBERS, Phrase, cut, side_of
 from guide.draft.pose_naming import Named, Naming
 from guide.draft.reading.beside import is_move
 from guide.draft.reading.likeliest import Stay, likeliest
@@ -20,14 +20,17 @@ KEPT_MS = 11_000
 #: What is said so long after a move began is no part of it.
 LONGEST_MOVE_MS = 3_000
 
-#: Words lead into a pose for so much of it at least and at most; for up to half of it where it is quiet after them.
+#: People are settled in a pose so long after the words that lead in at the latest.
+SETTLING_MS = 4_000
+#: Where those are not known, words lead into a pose for so much of it at least and at most; for up to half of it where
+#: it is quiet after them.
 LEADING, QUIET_MS = (0.2, 0.25), 4_000
 
 #: How sure a pose is that nobody named, and how much of a name is enough to have named it.
 UNNAMED = 0.6
 SAID = 3.0
-#: One that was named is no surer than this where not so much of what is told in it was said, or in so short a time.
-HALF_SURE, TOLD, SURELY_KEPT_MS = 0.9, 0.5, 15_000
+#: One that was named is no surer than this where it is not so likely over all readings, or kept for so short a time.
+HALF_SURE, SURELY, SURELY_KEPT_MS = 0.9, 0.98, 15_000
 
 #: Words that take so many times what a person takes to say them have a pause among them. People teach quicker than the
 #: voice speaks: this is a rate at which it would say some 160 words a minute.
@@ -51,6 +54,8 @@ class Event:
     - `end_ms` is when the next began; `kept_ms` is when the words that lead into a pose were over.
     - `sure` is how sure the pose is, 0 to 1; 1 where none is named.
     - `maybe` is a pose whose name may have been said in talk, but was not heard plainly enough.
+    - `salutation` is whether people move through a salutation; `leading` is how many phrases lead into a pose, 0 where
+      that is not known.
     """
 
     kind: Kind
@@ -61,6 +66,8 @@ class Event:
     side: Side | None = None
     sure: float = 1.0
     maybe: str | None = None
+    salutation: bool = False
+    leading: int = 0
 
     @property
     def start_ms(self) -> int:
@@ -69,26 +76,15 @@ class Event:
 
     @property
     def kept_ms(self) -> int:
-        """When the words that lead in were over: those of the leading phrases, or about so much of the whole."""
-        leading = self.phrases[: self.leading]
-        over_ms = leading[-1].end_ms
-        if _stretched(leading[-1]):
-            over_ms = min(over_ms, self.start_ms + sum(_spoken_ms(phrase) for phrase in leading))
-        next_ms = self.phrases[self.leading].start_ms if self.leading < len(self.phrases) else self.end_ms
-        least, most = (0.0, 0.5) if next_ms - leading[-1].end_ms >= QUIET_MS else LEADING
+        """When people were in the pose: after the phrases that lead in, or after about so much of the whole."""
+        if 0 < self.leading < len(self.phrases):
+            return min(self.phrases[self.leading].start_ms, self.phrases[self.leading - 1].end_ms + SETTLING_MS)
+        over_ms = self.phrases[-1].end_ms
+        if _stretched(self.phrases[-1]):
+            over_ms = min(over_ms, self.start_ms + sum(_spoken_ms(phrase) for phrase in self.phrases))
+        least, most = (0.0, 0.5) if self.end_ms - self.phrases[-1].end_ms >= QUIET_MS else LEADING
         whole_ms = self.end_ms - self.start_ms
         return round(min(max(over_ms, self.start_ms + least * whole_ms), self.start_ms + most * whole_ms))
-
-    @property
-    def leading(self) -> int:
-        """How many of the phrases lead in: those that follow each other without a pause."""
-        count = 1
-        while count < len(self.phrases) and count < 4:
-            hidden = count >= 2 and _stretched(self.phrases[count - 1])
-            if hidden or self.phrases[count].start_ms - self.phrases[count - 1].end_ms >= PAUSE_MS // 2:
-                break
-            count += 1
-        return count
 
     @property
     def words(self) -> tuple[str, ...]:
@@ -123,7 +119,11 @@ def events(
     place = 0
     for stay in likeliest(phrases, end_ms, naming, frozenset(fresh)):
         begun.extend(_between(phrases, place, stay.start, naming, fresh))
-        begun.extend(_stayed(phrases[stay.start : stay.end], stay, naming))
+        if stay.pose is not None:
+            begun.extend(_stayed(phrases[stay.start : stay.end], stay.pose, stay, naming))
+        else:
+            moves = _between(phrases, stay.start, stay.end, naming, fresh)
+            begun.extend(replace(one, salutation=stay.salutation) for one in moves)
         place = stay.end
     begun.extend(_between(phrases, place, len(phrases), naming, fresh))
     return tuple(_ended(begun, end_ms))
@@ -147,19 +147,21 @@ def _between(
         yield last
 
 
-def _stayed(phrases: Sequence[Phrase], stay: Stay, naming: Naming) -> Iterator[Event]:
-    """A stay, with the move that leads into it before it."""
-    names = [one for phrase in phrases for one in naming.named(phrase) if one.pose.name == stay.pose]
+def _stayed(phrases: Sequence[Phrase], pose: str, stay: Stay, naming: Naming) -> Iterator[Event]:
+    """A stay in a pose, with the move that leads into it before it."""
+    names = [one for phrase in phrases for one in naming.named(phrase) if one.pose.name == pose]
     sure = max((one.sure for one in names), default=UNNAMED) if stay.named >= SAID else UNNAMED
-    sure = sure if stay.done >= TOLD else min(sure, HALF_SURE)
+    sure = sure if stay.sure >= SURELY else min(sure, HALF_SURE)
+    leading = stay.settled - stay.start
     if is_move(phrases[0]) and len(phrases) > 1:
-        yield Event(Kind.MOVE, tuple(phrases[:1]), phrases[0].end_ms, phrases[0].breath, stay.pose, None, sure)
-        phrases = phrases[1:]
-    side = next((side for phrase in phrases[:3] for side in phrase.sides), None) if _has_sides(stay.pose) else None
-    yield Event(Kind.HOLD, tuple(phrases), phrases[-1].end_ms, None, stay.pose, side, sure)
+        yield Event(Kind.MOVE, tuple(phrases[:1]), phrases[0].end_ms, phrases[0].breath, pose, None, sure)
+        phrases, leading = phrases[1:], max(leading - 1, 1)
+    side = next((side for phrase in phrases[:3] for side in phrase.sides), None) if has_sides(pose) else None
+    yield Event(Kind.HOLD, tuple(phrases), phrases[-1].end_ms, None, pose, side, sure, leading=leading)
 
 
-def _has_sides(name: str) -> bool:
+def has_sides(name: str) -> bool:
+    """Whether a pose of the library has two sides."""
     pose = shipped().find(name)
     return pose is not None and pose.sides
 

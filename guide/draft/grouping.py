@@ -59,8 +59,8 @@ def grouped(events: Sequence[Event], both: Sequence[RepeatedSides]) -> tuple[Nod
     done = 0
     for one in found:
         nodes.extend(_rounds(tuple(_parts(events[done : one.start], _inside(both, edges[done], edges[one.start])))))
-        passes = tuple((Called(one.name, each),) for each in one.passes)
-        nodes.append(Again(passes) if len(passes) > 1 else passes[0][0])
+        passes = tuple((Called(one.name, each),) if one.name else each for each in one.passes)
+        nodes.append(Again(passes) if len(passes) > 1 or not one.name else passes[0][0])
         done = one.end
     nodes.extend(_rounds(tuple(_parts(events[done:], _inside(both, edges[done], edges[-1])))))
     return tuple(nodes)

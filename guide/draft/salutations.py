@@ -1,23 +1,29 @@
-"""Sun salutations that are named and then called, ever shorter: from where to where, and how many rounds."""
+"""Salutations: from where to where people are moved through one, which it is, and in how many rounds."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from itertools import pairwise
+from dataclasses import dataclass
+from itertools import groupby, pairwise
 
-from guide.draft.events import UNNAMED, Event, Kind
+from guide.draft.events import Event, Kind
+from guide.draft.known_blocks import Called, templates, with_blocks
 from guide.draft.phrases import SANSKRIT_NUMBERS, Phrase, these
-from guide.draft.reading.shown import shown
 
-#: The first breath is called so soon after the name, and the next so soon after each: a pose may be held between.
-FIRST_MS, NEXT_MS = 75_000, 75_000
+#: Its parts are apart by no more than this, or where people stay in a pose of it between them; less is none.
+APART_MS, STAYED_MS, LEAST_MS = 30_000, 75_000, 30_000
+#: Who stands for as long as this between two rounds has ended the first.
+STOOD_MS = 15_000
+_STANDING = frozenset(("mountain", "equal standing", "prayer stance"))
+#: What is done in one, so often in a row just before breaths are called, is its first round.
+SLOWLY = 4
+#: Its name was said no longer before.
+NAMED_MS = 75_000
 
-#: Fewer breaths are no salutation, and so many make a round.
+#: Fewer breaths tell nothing of its moves, and so many make a round.
 FEWEST = 6
 BREATHS = {"sun salutation A": 10, "sun salutation B": 18}
 
-#: In each round people stay in the dog, where they stay for as long as this.
+#: In each round people stay in the dog.
 KEPT = "downward dog"
-LEAST_KEPT_MS = 8_000
 
 _NAMES = (
     ("sun", "salut"),
@@ -33,111 +39,121 @@ _WITHIN = frozenset((
     "mountain", "equal standing", "prayer stance", "upward salute", "standing forward fold",
     "half standing forward fold",
     "plank", "low plank", "cobra", "low cobra", "upward dog", "downward dog", "chair", "warrior one", "rag doll",
-    "low lunge", "high lunge", "knees chest chin",
+    "low lunge", "high lunge", "equestrian lunge", "raised-arms salute", "eight-limbed salute", "standing backbend",
 ))  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True)
-class Salutation:
-    """A salutation with the events of each of its passes; `start` and `end` are the numbers of its events."""
-
-    name: str
-    passes: tuple[tuple[Event, ...], ...]
-    start: int
-    end: int
-
-
-def salutations(events: Sequence[Event]) -> tuple[tuple[Event, ...], tuple[Salutation, ...]]:
-    """The events, cut where a salutation that is named and called begins or ends, and every one of them, in order."""
-    cut: list[Event] = []
-    found: list[Salutation] = []
-    looking = _looked_on(events)
-    done = 0
-    for number, event in enumerate(events):
-        if number < done or number in looking or not any(map(_names_one, event.phrases)):
-            continue
-        span = _span(events, number, looking)
-        before, moves, after = _parts(events[span[0] : span[1] + 1]) if span else ((), (), ())
-        if span is None or len(moves) < FEWEST:
-            continue
-        cut.extend((*events[done : span[0]], *before))
-        name = _which(event, events[span[0] : span[1] + 1])
-        passes = _passes(moves, max(1, round(_breaths(moves) / BREATHS[name])))
-        found.append(Salutation(name, passes, len(cut), len(cut) + len(moves)))
-        cut.extend((*(one for each in passes for one in each), *after))
-        done = span[1] + 1
-    return (*cut, *events[done:]), tuple(found)
 
 
 Events = tuple[Event, ...]
 
 
-def _parts(events: Sequence[Event]) -> tuple[Events, Events, Events]:
-    """What is before the first breath that is called after the name, a move for each breath, and what is after."""
+@dataclass(frozen=True, slots=True)
+class Salutation:
+    """A salutation with the events of each of its passes; `start` and `end` are the numbers of its events.
+
+    `name` is that of the block that comes with the program, or "" for one that is not known.
+    """
+
+    name: str
+    passes: tuple[Events, ...]
+    start: int
+    end: int
+
+
+def salutations(events: Sequence[Event]) -> tuple[Events, tuple[Salutation, ...]]:
+    """The events, cut where a salutation begins or ends, and every one of them, in order."""
+    cut: list[Event] = []
+    found: list[Salutation] = []
+    done = 0
+    for start, end in _spans(events):
+        if start < done or any(isinstance(each, Called) for each in with_blocks(events[start:end], templates())):
+            continue
+        inside = events[start:end]
+        name = _which(events[_since(events, start) : end])
+        moves = _moves(inside)
+        if sum(move.kind is Kind.MOVE for move in moves) < FEWEST:
+            moves, name = tuple(inside), name or "sun salutation A"
+        passes = _passes(moves, _rounds(inside, moves, name))
+        cut.extend(events[done:start])
+        found.append(Salutation(name, passes, len(cut), len(cut) + len(moves)))
+        cut.extend(one for each in passes for one in each)
+        done = end
+    return (*cut, *events[done:]), tuple(found)
+
+
+def _spans(events: Sequence[Event]) -> list[tuple[int, int]]:
+    """The first event of each, and the one after its last: rounds that are near each other are one."""
+    found: list[tuple[int, int]] = []
+    for number, event in enumerate(events):
+        if not event.salutation:
+            continue
+        start, end = found[-1] if found else (0, 0)
+        between = events[end:number]
+        stayed = any(each.kind is Kind.HOLD for each in between)
+        near = bool(found) and event.start_ms - events[end - 1].end_ms <= (STAYED_MS if stayed else APART_MS)
+        if near and all(map(_goes_on, between)):
+            found[-1] = start, number + 1
+        else:
+            found.append((number, number + 1))
+    return [
+        (_slowly(events, start), end)
+        for start, end in found
+        if events[end - 1].end_ms - events[start].start_ms >= LEAST_MS
+    ]
+
+
+def _goes_on(event: Event) -> bool:
+    """Whether a salutation goes on in what is between two of its parts."""
+    stood = event.pose in _STANDING and event.end_ms - event.start_ms >= STOOD_MS
+    return event.kind is not Kind.HOLD or (event.pose in _WITHIN and not stood)
+
+
+def _slowly(events: Sequence[Event], start: int) -> int:
+    """Where the first round begins that was told pose by pose, if one was."""
+    first, poses = start, 0
+    for number in range(start - 1, -1, -1):
+        event = events[number]
+        if event.kind is Kind.HOLD and _goes_on(event):
+            first, poses = number, poses + 1
+        elif event.kind is Kind.HOLD or event.end_ms - event.start_ms > APART_MS:
+            break
+    return first if poses >= SLOWLY else start
+
+
+def _since(events: Sequence[Event], start: int) -> int:
+    """The first event in which the name of one may have been said."""
+    return next(at for at, event in enumerate(events) if event.end_ms >= events[start].start_ms - NAMED_MS)
+
+
+def _rounds(events: Sequence[Event], moves: Events, name: str) -> int:
+    """How many rounds: by the breaths that are called, and by the dogs."""
+    dogs = sum(any(word.startswith("dog") for word in event.words) or event.pose == KEPT for event in events)
+    return max(1, min(max(round(_breaths(moves) / BREATHS.get(name, 10)), dogs), len(moves)))
+
+
+def _moves(events: Sequence[Event]) -> Events:
+    """A move for each breath that is called, and what is kept between; what is said before a breath belongs to it."""
+    found: list[Event] = []
+    runs = [tuple(run) for _, run in groupby(events, key=lambda event: event.kind is Kind.HOLD)]
+    for run in runs:
+        found.extend(run if run[0].kind is Kind.HOLD else _by_breath(run))
+    return tuple(found)
+
+
+def _by_breath(events: Events) -> Events:
     phrases = tuple(phrase for event in events for phrase in event.phrases)
-    named = next((at for at, phrase in enumerate(phrases) if _names_one(phrase)), -1)
-    calls = [at for at, phrase in enumerate(phrases) if at > named and phrase.breath is not None]
+    calls = [at for at, phrase in enumerate(phrases) if phrase.breath is not None]
     if not calls:
-        return (), (), ()
-    over_ms = phrases[calls[-1] + 1].start_ms if calls[-1] + 1 < len(phrases) else events[-1].end_ms
-    before = _with(events[0], phrases[: calls[0]], phrases[calls[0]].start_ms)
-    after = _with(events[-1], phrases[calls[-1] + 1 :], events[-1].end_ms)
-    runs = [tuple(phrases[start:end]) for start, end in pairwise((*calls, calls[-1] + 1))]
-    ends_ms = [*(run[0].start_ms for run in runs[1:]), over_ms]
-    moves = (Event(Kind.MOVE, run, end_ms, run[0].breath) for run, end_ms in zip(runs, ends_ms, strict=True))
-    return before, tuple(moves), after
-
-
-def _with(event: Event, phrases: tuple[Phrase, ...], end_ms: int) -> Events:
-    """The event with these of its phrases, if there are any."""
-    kind = Kind.TALK if event.kind is Kind.MOVE else event.kind
-    return (replace(event, phrases=phrases, end_ms=end_ms, kind=kind, breath=None),) if phrases else ()
+        return events
+    runs = [phrases[start:end] for start, end in pairwise((0, *calls[1:], len(phrases)))]
+    ends_ms = [*(run[0].start_ms for run in runs[1:]), events[-1].end_ms]
+    breaths = [phrases[at].breath for at in calls]
+    return tuple(Event(Kind.MOVE, *each) for each in zip(runs, ends_ms, breaths, strict=True))
 
 
 def _passes(moves: Events, rounds: int) -> tuple[Events, ...]:
-    """Rounds that have about as many breaths each."""
+    """Rounds that have about as many moves each."""
     edges = [len(moves) * number // rounds for number in range(rounds + 1)]
-    return tuple(_as_kept(moves[start:end]) for start, end in pairwise(edges))
-
-
-def _as_kept(moves: Events) -> Events:
-    """The moves of one round, of which the longest is kept: the dog."""
-    longest = max(range(len(moves)), key=lambda at: moves[at].end_ms - moves[at].start_ms)
-    if moves[longest].end_ms - moves[longest].start_ms < LEAST_KEPT_MS:
-        return moves
-    kept = replace(moves[longest], kind=Kind.HOLD, pose=KEPT, breath=None, sure=UNNAMED)
-    return (*moves[:longest], kept, *moves[longest + 1 :])
-
-
-def _span(events: Sequence[Event], number: int, looking: frozenset[int]) -> tuple[int, int] | None:
-    """The first and the last event of the salutation that an event names, if its breaths are called soon after."""
-    start = next((at for at in range(number, len(events)) if _called(events[at], at == number)), None)
-    if start is None or events[start].start_ms - events[number].start_ms > FIRST_MS:
-        return None
-    last, last_ms = start, events[start].start_ms
-    for at in range(start, len(events)):
-        event = events[at]
-        other = event.kind is Kind.HOLD and event.pose not in _WITHIN and not _breathed_through(event)
-        again = at > max(start, number) and any(map(_names_one, event.phrases))
-        if other or again or at in looking or event.start_ms - last_ms > NEXT_MS:
-            break
-        if _called(event, False):
-            last, last_ms = at, event.phrases[-1].start_ms
-    return start, last
-
-
-def _breathed_through(event: Event) -> bool:
-    """Whether breath after breath is called in what nobody named a pose: the last round, with hardly a word."""
-    calls = sum(phrase.breath is not None for phrase in event.phrases)
-    return event.sure <= UNNAMED and calls >= FEWEST and 2 * calls >= len(event.phrases)
-
-
-def _called(event: Event, after_name: bool) -> bool:
-    phrases = event.phrases
-    if after_name:
-        place = next((at for at, phrase in enumerate(phrases) if _names_one(phrase)), 0)
-        phrases = phrases[place + 1 :]
-    return any(phrase.breath is not None for phrase in phrases)
+    return tuple(moves[start:end] for start, end in pairwise(edges))
 
 
 def _breaths(moves: Events) -> int:
@@ -157,16 +173,11 @@ def _names_one(phrase: Phrase) -> bool:
     )
 
 
-def _which(named: Event, events: Sequence[Event]) -> str:
-    words = [word for phrase in named.phrases if _names_one(phrase) for word in phrase.words]
-    second = any(after in _SECOND and before.startswith(("namask", "salut")) for before, after in pairwise(words))
-    poses = {event.pose for event in events}
-    return "sun salutation B" if second or poses >= _ONLY_SECOND else "sun salutation A"
-
-
-def _looked_on(events: Sequence[Event]) -> frozenset[int]:
-    """The numbers of the events in all of which people look on."""
-    number_of = [number for number, event in enumerate(events) for _ in event.phrases]
-    looking = shown([phrase for event in events for phrase in event.phrases])
-    acted = {number for at, number in enumerate(number_of) if at not in looking}
-    return frozenset(number_of) - acted
+def _which(events: Sequence[Event]) -> str:
+    """The block that is named, "" where none is."""
+    named = [phrase.words for event in events for phrase in event.phrases if _names_one(phrase)]
+    pairs = [pair for words in named for pair in pairwise(words)]
+    second = any(after in _SECOND and before.startswith(("namask", "salut")) for before, after in pairs)
+    if second or {event.pose for event in events} >= _ONLY_SECOND:
+        return "sun salutation B"
+    return "sun salutation A" if named else ""

@@ -1,66 +1,210 @@
 """Second sides that are told and not said again: `other side`, a limb with the other side, and then fewer words.
 
 A pair is where a first side begins, where it turns to the second, and where that ends. What speaks for one is added up
-in one score: words that turn, limbs that are named first with one side and then with the other, what is said or named
-in both, how long the sides are. Of all pairs those are taken that together score most.
+in one score, as `tests/draft/learn_sides.py` fitted it to the talked classes: the same row of poses twice, words that
+turn, limbs that are named first with one side and then with the other, what is said or named in both, how long the
+sides are. Of all pairs those are taken that together score most.
 """
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from typing import TYPE_CHECKING
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
 
 from guide.draft.phrases import Phrase
 from guide.draft.repeated_sides import MOST_TOKENS, RepeatedSides
 from guide.draft.side_words import OPENING, SideWords, side_words
 from guide.sequence.steps import Side
 
-if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
-    Scores = NDArray[np.float64]
-
 #: A first side lasts at least and at most so long; what is said again at once may last less.
-LEAST_MS, MOST_MS = 12_000, 360_000
+LEAST_MS, MOST_MS = 12_000, 420_000
 LEAST_SAID_AGAIN_MS = 5_000
-#: It lasts so long by and large, and the second so much of that, as teachers say less then: how far off, in logarithms.
-USUAL_MS, WIDELY = 65_000, 1.0
-SHARE, CLOSELY = 0.68, 0.42
+#: It lasts so long by and large, and the second so much of that, as teachers say less then.
+USUAL_MS, SHARE = 65_000, 0.68
 
 #: What turns is said so soon after the turn.
 SOON_MS = 9_000
+#: Words that turn count at most so much, and mirrored limbs; late ones less, if so many words come before.
+MOST_TOLD, MOST_MIRRORED, LATE, LATER = 5.0, 3, 25, 0.4
+#: No more sides, poses that are named, and poses in a row count than these; and as much alike is all alike.
+MOST_EACH, MOST_NAMED, MOST_IN_A_ROW, MUCH_ALIKE = 6, 2, 6, 2.0
+MUCH_AGAIN, LEAST_WORDS = 0.4, 4.0
 
-#: What a pair must come to, and so much more where no words turn.
-LEAST, UNTOLD = 3.5, 1.0
-#: Words that turn count at most so much, and against a pair where they are inside of it.
-MOST_TOLD, INSIDE = 5.0, 1.0
-#: A limb that is mirrored, of at most so many; less where no limb is named in so many words; more where one is at once.
-MIRRORED, MOST_MIRRORED, LATE, LATER = 1.0, 3, 25, 0.4
-AT_ONCE = 1.2
-#: A first side that begins with a side, and a second that ends with something being over; each side that is named.
-BEGUN, ENDED, EACH, MOST_EACH = 1.0, 0.6, 0.2, 6
-#: Poses that are named again, and new ones in the second side; what is said again, and at the beginning.
-NAMED, NEWLY_NAMED, MOST_NAMED = 1.0, 1.2, 2
-AGAIN, MUCH, LEAST_WORDS = 2.0, 0.4, 4.0
-ALIKE, MUCH_ALIKE = 1.5, 2.0
+#: What each sign is worth.
+WORTH = {
+    "turns": 0.20,
+    "turns plainly": -0.24,
+    "a pose begins the second": -0.51,
+    "begins": 1.00,
+    "sides in the first": -0.12,
+    "alike beginnings": 0.82,
+    "turning in the first": -0.19,
+    "a pose begins the first": 0.40,
+    "ends": 0.37,
+    "sides in the second": -0.43,
+    "turning in the second": -0.22,
+    "a pose begins after": 0.09,
+    "a pose ends": 0.38,
+    "unusual length": -0.76,
+    "unlike lengths": -2.41,
+    "mirrored": 0.38,
+    "mirrored at once": 0.63,
+    "named again": -0.46,
+    "newly named": -0.32,
+    "said again": 1.72,
+    "the same pose": 1.44,
+    "another pose": -0.50,
+    "left out": -0.20,
+    "a pose without sides": -1.52,
+    "the same pose first": -0.19,
+}
+#: A pair is one where all its signs come to as much.
+LEAST = 0.30
 
 _HANDS = {Side.RIGHT: 1, Side.LEFT: -1}
 
 
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """A stay in a pose, by the numbers of its tokens; `sided` is whether the pose has two sides."""
+
+    start: int
+    end: int
+    pose: str
+    sided: bool
+
+
 def told_sides(
-    phrases: Sequence[Phrase], new: Collection[int], names: Mapping[int, str], said: Sequence[RepeatedSides]
+    phrases: Sequence[Phrase],
+    new: Collection[int],
+    names: Mapping[int, str],
+    stays: Sequence[Kept],
+    said: Sequence[RepeatedSides],
 ) -> tuple[RepeatedSides, ...]:
     """Everything done on both sides, in order: what was `said` again at once, and of the rest what is told.
 
-    The phrases whose numbers are in `new` say something new; `names` are the tokens that name a pose.
+    The phrases whose numbers are in `new` say something new; `names` are the tokens that name a pose, `stays` the poses
+    that people stay in.
     """
     words = side_words(phrases, new, names)
     if not words.tokens or len(words.tokens) > MOST_TOKENS:
         return tuple(said)
     kept = [one for one in said if words.at_ms(one.turn) - words.at_ms(one.start) >= LEAST_SAID_AGAIN_MS]
-    found = [one for turn in _turns(words) for one in _pairs(words, turn)]
+    found = [one for pairs in pairs_of(words, stays) for one in _likely(words, pairs)]
     free = [one for one in found if all(one.end <= each.start or one.start >= each.end for each in kept)]
     return tuple(sorted((*kept, *_likeliest(free)), key=lambda one: one.start))
+
+
+@dataclass(frozen=True)
+class Pairs:
+    """All pairs that may turn at one token: `signs` has for each what its beginnings, down, and ends, across, tell."""
+
+    turn: int
+    starts: Sequence[int]
+    ends: Sequence[int]
+    signs: Mapping[str, np.ndarray]
+
+    @cached_property
+    def score(self) -> np.ndarray:
+        """What the signs come to."""
+        total = np.full((len(self.starts), len(self.ends)), -LEAST)
+        for name, worth in WORTH.items():
+            total += worth * self.signs[name]
+        return total
+
+
+def pairs_of(words: SideWords, stays: Sequence[Kept]) -> Iterator[Pairs]:
+    """All pairs, by where they turn."""
+    begun, over = [one.start for one in stays], [one.end for one in stays]
+    starts = sorted({*words.phrases, *begun})
+    edges = sorted({*words.phrases, *begun, *over, len(words.tokens)})
+    for turn in sorted({*_turns(words), *begun} - {0}):
+        turn_ms = words.at_ms(turn)
+        first = _said_between(words, starts, turn_ms - MOST_MS, turn_ms - LEAST_MS)
+        last = _said_between(words, edges, turn_ms + LEAST_MS // 2, turn_ms + MOST_MS)
+        last = [place for place in last if place > turn]
+        if first and last:
+            yield Pairs(turn, first, last, _signs(words, stays, first, turn, last))
+
+
+def _likely(words: SideWords, pairs: Pairs) -> Iterator[RepeatedSides]:
+    """The pairs that are likely: each beginning with its likeliest end, and the other way round."""
+    score = pairs.score
+    likely = {(row, int(score[row].argmax())) for row in range(len(pairs.starts))}
+    likely |= {(int(score[:, column].argmax()), column) for column in range(len(pairs.ends))}
+    for row, column in sorted(likely):
+        if score[row, column] > 0:
+            start, end = pairs.starts[row], pairs.ends[column]
+            first = _first(words, start, pairs.turn, end)
+            yield RepeatedSides(start, pairs.turn, end, first, round(float(score[row, column]) * 1000))
+
+
+def _signs(
+    words: SideWords, stays: Sequence[Kept], starts: Sequence[int], turn: int, ends: Sequence[int]
+) -> Mapping[str, np.ndarray]:
+    """What tells for and against every beginning with every end."""
+    turn_ms = words.at_ms(turn)
+    told = sum(cue for place, cue in words.turns.items() if turn <= place and words.at_ms(place) - turn_ms < SOON_MS)
+    firsts_ms = np.array([[turn_ms - words.at_ms(place)] for place in starts])
+    seconds_ms = np.array([[words.at_ms(place) - turn_ms for place in ends]])
+    mirrored, at_once = _mirrored(words, starts, turn, ends)
+    named, names = _shared(words.names, {}, starts, turn, ends)
+    said, telling = _shared(words.telling, words.rare, starts, turn, ends)
+    begun, over = {one.start for one in stays}, {one.end for one in stays}
+    down = {
+        "begins": [words.begins(place) for place in starts],
+        "sides in the first": [min(words.mentioned(place, turn), MOST_EACH) for place in starts],
+        "alike beginnings": [min(words.alike(place, turn) / MUCH_ALIKE, 1) for place in starts],
+        "turning in the first": [words.turning(place, turn) for place in starts],
+        "a pose begins the first": [place in begun for place in starts],
+    }
+    across = {
+        "ends": [words.ends(place) for place in ends],
+        "sides in the second": [min(words.mentioned(turn, place), MOST_EACH) for place in ends],
+        "turning in the second": [max(words.turning(turn, place) - told, 0) for place in ends],
+        "a pose begins after": [place in begun for place in ends],
+        "a pose ends": [place in over for place in ends],
+    }
+    whole = np.ones((len(starts), len(ends)))
+    return {
+        "turns": whole * min(told, MOST_TOLD),
+        "turns plainly": whole * (told >= 1),
+        "a pose begins the second": whole * (turn in begun),
+        **{name: np.array(each, dtype=float)[:, None] * whole for name, each in down.items()},
+        **{name: np.array(each, dtype=float)[None, :] * whole for name, each in across.items()},
+        "unusual length": np.log(firsts_ms / USUAL_MS) ** 2 * whole,
+        "unlike lengths": np.log(seconds_ms / firsts_ms / SHARE) ** 2,
+        "mirrored": mirrored,
+        "mirrored at once": at_once * whole,
+        "named again": np.minimum(named, MOST_NAMED),
+        "newly named": np.minimum(names - named, MOST_NAMED),
+        "said again": np.minimum(said / np.maximum(telling, LEAST_WORDS) / MUCH_AGAIN, 1),
+        **_rows(stays, starts, turn, ends),
+    }
+
+
+def _rows(stays: Sequence[Kept], starts: Sequence[int], turn: int, ends: Sequence[int]) -> Mapping[str, np.ndarray]:
+    """How many poses of the first side are in the second too, and how many are in one of them alone."""
+    near = [one for one in stays if starts[0] <= one.start < ends[-1]]
+    places = np.array([one.start for one in near])
+    row_of = {pose: row for row, pose in enumerate(dict.fromkeys(one.pose for one in near if one.sided))}
+    poses = np.zeros((len(near), len(row_of) + 1), dtype=int)
+    poses[range(len(near)), [row_of[one.pose] if one.sided else -1 for one in near]] = 1
+    first = ((np.array(starts)[:, None] <= places) & (places < turn)) @ poses
+    second = ((turn <= places) & (places < np.array(ends)[:, None])) @ poses
+    both = np.minimum(first[:, None, :-1], second[None, :, :-1]).sum(axis=2)
+    found = {
+        "the same pose": both,
+        "another pose": second[:, :-1].sum(axis=1) - both,
+        "left out": first[:, :-1].sum(axis=1)[:, None] - both,
+        "a pose without sides": first[:, None, -1] + second[None, :, -1],
+    }
+    first_pose = {start: next((one.pose for one in near if one.start >= start), "") for start in (*starts, turn)}
+    alike = np.array([[first_pose[start] == first_pose[turn] != ""] for start in starts])
+    found = {name: np.minimum(counts, MOST_IN_A_ROW).astype(float) for name, counts in found.items()}
+    return {**found, "the same pose first": alike * np.ones((len(starts), len(ends)))}
 
 
 def _turns(words: SideWords) -> list[int]:
@@ -75,30 +219,8 @@ def _turns(words: SideWords) -> list[int]:
     return sorted(found - {0})
 
 
-def _pairs(words: SideWords, turn: int) -> Iterator[RepeatedSides]:
-    """The pairs that may turn here: each beginning with its likeliest end, and the other way round."""
-    turn_ms = words.at_ms(turn)
-    edges = words.phrases if words.tokens and _pointed(words) else words.clauses
-    starts = _said_between(words, words.clauses, turn_ms - MOST_MS, turn_ms - LEAST_MS)
-    ends = _said_between(words, (*edges, len(words.tokens)), turn_ms + LEAST_MS // 2, turn_ms + MOST_MS)
-    ends = [place for place in ends if place > turn]
-    if not starts or not ends:
-        return
-    score = _scores(words, starts, turn, ends)
-    likely = {(row, int(score[row].argmax())) for row in range(len(starts))}
-    likely |= {(int(score[:, column].argmax()), column) for column in range(len(ends))}
-    for row, column in sorted(likely):
-        if score[row, column] > 0:
-            first = _first(words, starts[row], turn, ends[column])
-            yield RepeatedSides(starts[row], turn, ends[column], first, round(float(score[row, column]) * 1000))
-
-
 def _said_between(words: SideWords, places: Sequence[int], from_ms: int, until_ms: int) -> list[int]:
     return list(places[bisect_left(places, from_ms, key=words.at_ms) : bisect_right(places, until_ms, key=words.at_ms)])
-
-
-def _pointed(words: SideWords) -> bool:
-    return any(token.ends for token in words.tokens)
 
 
 def _first(words: SideWords, start: int, turn: int, end: int) -> Side:
@@ -108,39 +230,8 @@ def _first(words: SideWords, start: int, turn: int, end: int) -> Side:
     return sides[0] if sides else Side.RIGHT
 
 
-def _scores(words: SideWords, starts: Sequence[int], turn: int, ends: Sequence[int]) -> "Scores":
-    """What speaks for every beginning, down, with every end, across."""
-    import numpy as np
-
-    turn_ms = words.at_ms(turn)
-    told = sum(cue for place, cue in words.turns.items() if turn <= place and words.at_ms(place) - turn_ms < SOON_MS)
-    firsts_ms = np.array([[turn_ms - words.at_ms(place)] for place in starts])
-    seconds_ms = np.array([words.at_ms(place) - turn_ms for place in ends])
-    begun = [
-        BEGUN * words.begins(place)
-        + EACH * min(words.mentioned(place, turn), MOST_EACH)
-        + ALIKE * min(words.alike(place, turn) / MUCH_ALIKE, 1)
-        - INSIDE * words.turning(place, turn)
-        for place in starts
-    ]
-    ended = [
-        ENDED * words.ends(place)
-        + EACH * min(words.mentioned(turn, place), MOST_EACH)
-        - INSIDE * max(words.turning(turn, place) - told, 0)
-        for place in ends
-    ]
-    score = np.array(begun)[:, None] + np.array(ended) - LEAST
-    score += min(told, MOST_TOLD) if told >= 1 else told - UNTOLD
-    score -= (np.log(firsts_ms / USUAL_MS) / WIDELY) ** 2 / 2
-    score -= (np.log(seconds_ms / firsts_ms / SHARE) / CLOSELY) ** 2 / 2
-    whole: Scores = score + _mirrored(words, starts, turn, ends) + _again(words, starts, turn, ends)
-    return whole
-
-
-def _mirrored(words: SideWords, starts: Sequence[int], turn: int, ends: Sequence[int]) -> "Scores":
-    """What limbs say that are named first with one side, and in the second pass first with the other."""
-    import numpy as np
-
+def _mirrored(words: SideWords, starts: Sequence[int], turn: int, ends: Sequence[int]) -> tuple[np.ndarray, np.ndarray]:
+    """How many limbs are named with one side first, and with the other in the second pass; whether one is at once."""
     mentions = words.mentions_in(starts[0], ends[-1])
     limbs = sorted({each.limb for each in mentions})
     one, other = np.zeros((len(starts), len(limbs))), np.zeros((len(ends), len(limbs)))
@@ -153,28 +244,14 @@ def _mirrored(words: SideWords, starts: Sequence[int], turn: int, ends: Sequence
         other[:, number] = [hand * (place < end) for end in ends]
         at_once[number] = hand * (place < turn + OPENING)
     named = next((each.place for each in mentions if each.place >= turn), turn)
-    worth = MIRRORED * (LATER if named - turn > LATE else 1)
-    opposite = np.clip(-one @ other.T, -MOST_MIRRORED, MOST_MIRRORED)
-    score: Scores = opposite * worth + AT_ONCE * np.any(one * at_once < 0, axis=1, keepdims=True)
-    return score
-
-
-def _again(words: SideWords, starts: Sequence[int], turn: int, ends: Sequence[int]) -> "Scores":
-    """What poses and words say that are in both passes, and poses that are in the second alone."""
-    import numpy as np
-
-    named, names = _shared(words.names, {}, starts, turn, ends)
-    said, telling = _shared(words.telling, words.rare, starts, turn, ends)
-    score: Scores = NAMED * np.minimum(named, MOST_NAMED) - NEWLY_NAMED * np.minimum(names - named, MOST_NAMED)
-    return score + AGAIN * np.minimum(said / np.maximum(telling, LEAST_WORDS) / MUCH, 1)
+    opposite = np.clip(-one @ other.T, -MOST_MIRRORED, MOST_MIRRORED) * (LATER if named - turn > LATE else 1)
+    return opposite, np.any(one * at_once < 0, axis=1, keepdims=True)
 
 
 def _shared(
     said: Mapping[int, str], weights: Mapping[str, float], starts: Sequence[int], turn: int, ends: Sequence[int]
-) -> tuple["Scores", "Scores"]:
+) -> tuple[np.ndarray, np.ndarray]:
     """How much of what is in the second pass is in the first too, and how much is in it at all."""
-    import numpy as np
-
     last = {said[place]: place for place in range(starts[0], turn) if place in said}
     next_ = {said[place]: place for place in reversed(range(turn, ends[-1])) if place in said}
     both = sorted(next_)

@@ -2,18 +2,17 @@
 
     PYTHONPATH=.:tests:tests/review:tests/draft python tests/draft/talk_scores.py [FOLDER [NAME …]]
 
-prints the scores of each kind of captions, by talk and together; FOLDER has talks, `talks/built_with/` by default. The
-talks in that are read with what was learned from the other teachers alone, all others with what the program knows.
+prints the scores of each kind of captions, by talk and together; FOLDER has talks, `talks/built_with/` by default. What
+the program knows was learned from those and from `talks/learned_from`; the figures that count are those of
+`talks/put_away`.
 """
 
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, fields
 from pathlib import Path
-from unittest.mock import patch
 
 from drafts import Recovered, Span, steps_of
-from learn_told import learned_without
 from talked import BUILT_WITH, CUTS, Flow, Kept, Talked, captions, names, talked
 from taught import SoundLengths
 
@@ -24,8 +23,6 @@ from guide.draft.events import Event, Kind
 from guide.draft.from_captions import understood
 from guide.draft.grouping import Again, Node, Sided, events_of
 from guide.draft.known_blocks import Called
-from guide.draft.reading import done
-from guide.draft.reading.told_words import learned as learned_of
 from guide.plan.estimate import EstimatedLengths
 from guide.plan.scheduler import plan
 from guide.sequence.poses.shipped_library import shipped
@@ -44,7 +41,8 @@ class Scores:
     - `poses` of those that people were in; `wrong` of those drafted; `unmarked` are wrong without the word `doubtful`;
     - `sides` of what was done on both, with the turn where it was; `rounds` of salutations, with how many there were;
     - `sections` is how many seconds of what people were in lie in a section named for its base;
-    - `holds` of the poses found, within a fifth; `length` the drafted class beside the recording;
+    - `holds` of the poses found, within a fifth; `length` the drafted class, with the library's words, beside the
+      recording;
     - `edits` is how many entries must be put in, taken out or changed to have what was taught.
     """
 
@@ -75,13 +73,7 @@ class Scores:
 def drafted(folder: Path, name: str, cut: str) -> Scores:
     """The scores of the draft of a talk from captions in one cut."""
     talk = talked(folder, name)
-    learned = (
-        learned_without(name.partition("-")[0])
-        if folder.resolve() == BUILT_WITH.resolve()
-        else learned_of(tuple(done.number_of()))
-    )
-    with patch.object(done, "learned", lambda _: learned):
-        nodes, pace = understood(captions(talk, cut))
+    nodes, pace = understood(captions(talk, cut))
     return scores(talk, nodes, pace, steps_of(class_text(name, nodes, pace, SpokenWords.COMMENTS)))
 
 

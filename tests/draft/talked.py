@@ -1,7 +1,8 @@
 """Classes as people talk them: what was said and when, in every cut that captions come in, and what people really did.
 
-`talks/built_with/` holds what the program was built with, by six invented teachers; `talks/put_away/` six classes by
-six others, which were written beside it and which nothing was set by: the figures that the pages give come from those.
+`talks/built_with/` holds what the program was built with, by six invented teachers, and `talks/learned_from/` many more
+that only the reading of drafts was learned from (`learn_reading.py`); `talks/put_away/` sixteen classes by sixteen
+others, which nothing was set by: the figures that the pages give come from those.
 `NAME.txt` is the talk (a line is what is said in one go, `{3}` seconds of silence), `NAME.truth.yaml` what was done,
 written down from the words alone, `NAME.yaml` the class file that the teacher would have had before, and
 `NAME.heard.vtt` what a recogniser made of it (`talks/make_heard.py`).
@@ -20,6 +21,8 @@ from guide.review.captions.transcript import Segment, Transcript, folded, read, 
 
 TALKS = Path(__file__).parent / "talks"
 BUILT_WITH = TALKS / "built_with"
+LEARNED_FROM = TALKS / "learned_from"
+PUT_AWAY = TALKS / "put_away"
 
 #: A silence so long parts two captions, whatever their cut.
 APART_MS = 1_500

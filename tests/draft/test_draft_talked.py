@@ -2,11 +2,11 @@
 
 import pytest
 from talk_scores import Scores, drafted
-from talked import BUILT_WITH, names
+from talked import PUT_AWAY, names
 
 
 def test_poses_are_found_where_half_of_them_are_told_by_what_to_do() -> None:
-    found = drafted(BUILT_WITH, "jonas-1", "eight words")
+    found = drafted(PUT_AWAY, "jonas-1", "eight words")
     print(found)
     assert found.poses.share >= 0.6
     assert found.wrong.share <= 0.25
@@ -14,7 +14,7 @@ def test_poses_are_found_where_half_of_them_are_told_by_what_to_do() -> None:
 
 
 def test_a_salutation_has_all_its_rounds_though_hardly_a_word_is_said_in_the_last() -> None:
-    assert str(drafted(BUILT_WITH, "tom-1", "lines").rounds) == "1/1 (100%)"
+    assert str(drafted(PUT_AWAY, "tom-1", "lines").rounds) == "1/1 (100%)"
 
 
 @pytest.mark.slow
@@ -23,8 +23,8 @@ def test_a_salutation_has_all_its_rounds_though_hardly_a_word_is_said_in_the_las
 )
 def test_of_all_classes_most_poses_are_found(cut: str, least_poses: float, most_wrong: float) -> None:
     whole = Scores()
-    for name in names(BUILT_WITH):
-        one = drafted(BUILT_WITH, name, cut)
+    for name in names(PUT_AWAY):
+        one = drafted(PUT_AWAY, name, cut)
         print(f"{name:10} {cut:24} {one}")
         whole += one
     print(f"{'all':10} {cut:24} {whole}")

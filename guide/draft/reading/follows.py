@@ -5,7 +5,7 @@ from itertools import chain
 
 import numpy as np
 
-from guide.draft.reading.done import all_poses, number_of
+from guide.draft.reading.all_poses import all_poses, number_of
 from guide.sequence.poses.pose import Base
 
 #: From one base to another: near ones and far ones.
