@@ -1,6 +1,6 @@
 """What people did, from the phrases: breaths on which they moved, poses that they kept, and talk."""
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 from functools import lru_cache
@@ -109,15 +109,20 @@ def _spoken_ms(phrase: Phrase) -> int:
 
 
 def events(
-    phrases: Sequence[Phrase], end_ms: int, naming: Naming, fresh: Collection[int] = frozenset()
+    phrases: Sequence[Phrase],
+    end_ms: int,
+    naming: Naming,
+    fresh: Collection[int] = frozenset(),
+    other_side: Mapping[int, frozenset[str]] | None = None,
 ) -> tuple[Event, ...]:
     """What was done, in order, until `end_ms`; every phrase belongs to one event.
 
-    The phrases whose numbers are in `fresh` begin something new, whatever was said before them.
+    The phrases whose numbers are in `fresh` begin something new, whatever was said before them; `other_side` has poses
+    of the other side of each.
     """
     begun: list[Event] = []
     place = 0
-    for stay in likeliest(phrases, end_ms, naming, frozenset(fresh)):
+    for stay in likeliest(phrases, end_ms, naming, frozenset(fresh), other_side):
         begun.extend(_between(phrases, place, stay.start, naming, fresh))
         if stay.pose is not None:
             begun.extend(_stayed(phrases[stay.start : stay.end], stay.pose, stay, naming))

@@ -1,5 +1,6 @@
 """A first class file from captions alone."""
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from itertools import accumulate
 
@@ -10,7 +11,7 @@ from guide.draft.grouping import Node, grouped
 from guide.draft.phrases import Phrase, in_thoughts, phrases
 from guide.draft.pose_naming import Naming, naming_of
 from guide.draft.reading.likeliest import likeliest
-from guide.draft.repeated_sides import repeated_sides
+from guide.draft.repeated_sides import RepeatedSides, repeated_sides
 from guide.draft.shared_names import at_edges, lent, names_of
 from guide.draft.told_sides import Kept, told_sides
 from guide.review.captions.transcript import Transcript
@@ -29,11 +30,12 @@ def understood(transcript: Transcript) -> tuple[tuple[Node, ...], Breathing]:
     naming = naming_of(said)
     said = tuple(parted(said, naming))
     new, names = beginnings(said, naming), names_of(naming, said)
-    both = told_sides(said, new, names, stayed_in(said, end_ms, naming), repeated_sides(said, new, names))
+    stays = stayed_in(said, end_ms, naming)
+    both = told_sides(said, new, names, stays, repeated_sides(said, new, names))
     said, fresh = at_edges(said, both)
     naming = lent(naming, said, both)
     said, fresh = in_thoughts(said, fresh)
-    done = events(said, end_ms, naming, fresh)
+    done = events(said, end_ms, naming, fresh, _on_the_other_side(said, both, stays))
     return grouped(done, both), breathing(done)
 
 
@@ -41,7 +43,21 @@ def stayed_in(said: Sequence[Phrase], end_ms: int, naming: Naming) -> tuple[Kept
     """The poses that people stay in by the likeliest reading of all."""
     said, _ = in_thoughts(said, ())
     firsts = [*accumulate((len(phrase.tokens) for phrase in said), initial=0)]
-    stays = likeliest(said, end_ms, naming, frozenset())
+    stays = likeliest(said, end_ms, naming)
     return tuple(
         Kept(firsts[stay.start], firsts[stay.end], stay.pose, has_sides(stay.pose)) for stay in stays if stay.pose
     )
+
+
+def _on_the_other_side(
+    said: Sequence[Phrase], both: Sequence[RepeatedSides], stays: Sequence[Kept]
+) -> dict[int, frozenset[str]]:
+    """For each phrase of what has two sides, the poses that were read on the other one."""
+    firsts = [*accumulate((len(phrase.tokens) for phrase in said), initial=0)]
+    found: dict[int, frozenset[str]] = {}
+    for one in both:
+        sides = (one.start, one.turn), (one.turn, one.end)
+        for (start, end), (from_, until) in (sides, sides[::-1]):
+            poses = frozenset(each.pose for each in stays if each.sided and from_ <= each.start < until)
+            found |= dict.fromkeys(range(bisect_left(firsts, start), bisect_left(firsts, end)), poses)
+    return found

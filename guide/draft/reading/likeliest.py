@@ -5,7 +5,7 @@ signs of what begins and ends (`signs`), names (`named`), what follows what, and
 readings the likeliest is found, and how sure each stay is over all readings (`chain`).
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -20,6 +20,8 @@ from guide.draft.reading.weights import SALUTATION, learned
 
 #: A pose is rather said where it was not than left out where it was: so much more likely it begins.
 RATHER = 1.4
+#: What was done on one side is so much likelier to be done on the other.
+AS_OTHER = 2.5
 #: A pose is one where it is so likely.
 LEAST_SURE = 0.2
 #: A salutation is one where it is so likely.
@@ -43,14 +45,25 @@ class Stay:
     settled: int = 0
 
 
-def likeliest(phrases: Sequence[Phrase], end_ms: int, naming: Naming, fresh: frozenset[int]) -> tuple[Stay, ...]:
-    """The stays of the likeliest reading, in order; none goes across the phrases in `fresh`."""
+def likeliest(
+    phrases: Sequence[Phrase],
+    end_ms: int,
+    naming: Naming,
+    fresh: frozenset[int] = frozenset(),
+    other_side: Mapping[int, frozenset[str]] | None = None,
+) -> tuple[Stay, ...]:
+    """The stays of the likeliest reading, in order.
+
+    None goes across the phrases in `fresh`; `other_side` has for phrases that are part of two sides the poses of the
+    other one, as they were read before.
+    """
     if not phrases:
         return ()
     signs, weights = signs_of(phrases, end_ms, naming), learned()
     around = chosen(signs.around, weights.sign_rows)
     made = scores(signs, weights, chosen(signs.words, weights.word_rows), around)
     rather = np.append(np.full(len(made.states) - 2, RATHER), [0, 0])
+    rather = rather + _as_on_the_other_side(other_side or {}, made.states, len(phrases))
     made = replace(made, starts=made.starts + rather, length_of=length_of(signs.starts_ms, sorted(fresh)))
     within = chances(made).within
     settles = around.own @ weights.settles[around.rows]
@@ -58,6 +71,15 @@ def likeliest(phrases: Sequence[Phrase], end_ms: int, naming: Naming, fresh: fro
         replace(stay, settled=settled(stay.start, stay.end, settles, weights.settles_after))
         for stay in _stays(best_path(made), made.states, within, signs.named)
     )
+
+
+def _as_on_the_other_side(poses: Mapping[int, frozenset[str]], states: np.ndarray, count: int) -> np.ndarray:
+    """How much likelier each thing begins with each phrase for being done on the other side."""
+    place = {all_poses()[number].name: at for at, number in enumerate(states[:-2].tolist())}
+    found = np.zeros((count, len(states)))
+    for phrase, names in poses.items():
+        found[phrase, [place[name] for name in names if name in place]] = AS_OTHER
+    return found
 
 
 def settled(start: int, end: int, settles: np.ndarray, after: np.ndarray) -> int:
