@@ -26,7 +26,7 @@ from guide.draft.phrases import Phrase, in_thoughts, phrases
 from guide.draft.pose_naming import naming_of
 from guide.draft.reading.all_poses import all_poses, number_of
 from guide.draft.reading.chain import chances
-from guide.draft.reading.scores import BY_THE_WAY, SECOND, Chosen, chosen, scores
+from guide.draft.reading.scores import BY_THE_WAY, SECOND, Table, chosen, scores
 from guide.draft.reading.signs import Signs, signs_of, telling
 from guide.draft.reading.weights import LEADING, LEARNED, LENGTHS, PARTS, STEPS, Weights, usual_after
 from guide.review.captions.transcript import folded
@@ -145,6 +145,34 @@ POSES, STATES = len(all_poses()), len(all_poses()) + 2
 SIGNS = ("begins", "ends", "outside", "moves", "salutation", "settles")
 
 
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """The rows of the signs of some phrases, and for each phrase a 1 for those that are its own."""
+
+    rows: np.ndarray
+    own: np.ndarray
+
+    def sums(self, table: Table) -> np.ndarray:
+        """For each phrase what its signs come to."""
+        found: np.ndarray = self.own @ table[self.rows]
+        return found
+
+    def some(self, chance: np.random.Generator) -> "Drawn":
+        """With some signs left out, and the others worth so much more."""
+        kept_in = chance.random(len(self.rows)) > LEFT_OUT
+        return Drawn(self.rows[kept_in], self.own[:, kept_in] / np.float32(1 - LEFT_OUT))
+
+
+def drawn(signs: Sequence[Iterable[str]], row_of: Mapping[str, int]) -> Drawn:
+    """The signs of some phrases."""
+    places = chosen(signs, row_of).rows
+    rows = np.unique(np.concatenate(places))
+    own = np.zeros((len(places), len(rows)), dtype=np.float32)
+    for number, each in enumerate(places):
+        own[number, np.searchsorted(rows, each)] = 1
+    return Drawn(rows, own)
+
+
 class Learner:
     """Weights that grow better with each lesson; `tied` are those that several things share."""
 
@@ -173,7 +201,7 @@ class Learner:
         )  # fmt: skip
 
     def slopes(
-        self, one: Lesson, words: Chosen, around: Chosen
+        self, one: Lesson, words: Drawn, around: Drawn
     ) -> tuple[float, dict[str, np.ndarray], Mapping[str, np.ndarray]]:
         """The logarithm of how likely what was really done is, and how that grows with each weight; the rows of those
         of which only some are meant."""
@@ -250,7 +278,7 @@ class Learner:
         rows |= dict.fromkeys(SIGNS, around.rows)
         return value - likely.whole, found, rows
 
-    def told_slopes(self, each: Sequence[tuple[int, frozenset[str], float]], words: Chosen) -> np.ndarray:
+    def told_slopes(self, each: Sequence[tuple[int, frozenset[str], float]], words: Drawn) -> np.ndarray:
         """How the likelihood of poses in which some words are told grows with the weights of the words."""
         said = words.own @ self.tied["told"][words.rows]
         share = _shares(said)
@@ -285,11 +313,6 @@ def _parts(signs: Signs) -> np.ndarray:
     return found
 
 
-def _with_some_left_out(all_of_them: Chosen, chance: np.random.Generator) -> Chosen:
-    kept = chance.random(len(all_of_them.rows)) > LEFT_OUT
-    return Chosen(all_of_them.rows[kept], all_of_them.own[:, kept] / np.float32(1 - LEFT_OUT))
-
-
 def learned_from(
     lessons: Sequence[Lesson], rounds: int = ROUNDS, heard: Callable[[str], object] = lambda line: None
 ) -> Learner:
@@ -299,8 +322,8 @@ def learned_from(
     told_in.update(word for _, words, _ in alone for word in words)
     seen = Counter(sign for one in lessons for each in one.signs.around for sign in each)
     learner = Learner(_rows(told_in, LEAST_TOLD), _rows(seen, LEAST_SEEN))
-    words = [chosen(one.signs.words, learner.word_rows) for one in lessons]
-    around = [chosen(one.signs.around, learner.sign_rows) for one in lessons]
+    words = [drawn(one.signs.words, learner.word_rows) for one in lessons]
+    around = [drawn(one.signs.around, learner.sign_rows) for one in lessons]
     chance, means = np.random.default_rng(0), []
     for number in range(rounds):
         long = STEP * (1 - (1 - LAST_STEP) * number / max(rounds - 1, 1))
@@ -309,11 +332,9 @@ def learned_from(
         for at, some in zip(chance.permutation(len(lessons)).tolist(), parts, strict=True):
             each = [alone[one] for one in some.tolist()]
             if each:
-                of_each = _with_some_left_out(chosen([said for _, said, _ in each], learner.word_rows), chance)
+                of_each = drawn([said for _, said, _ in each], learner.word_rows).some(chance)
                 learner.step({"told": learner.told_slopes(each, of_each)}, {"told": of_each.rows}, long)
-            likely, found, rows = learner.slopes(
-                lessons[at], _with_some_left_out(words[at], chance), _with_some_left_out(around[at], chance)
-            )
+            likely, found, rows = learner.slopes(lessons[at], words[at].some(chance), around[at].some(chance))
             learner.step(found, rows, long)
             value += likely / len(lessons)
         if number >= rounds - LAST_ROUNDS:

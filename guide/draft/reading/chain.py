@@ -84,8 +84,8 @@ class Chances:
     last: np.ndarray
 
 
-def chances(scores: Scores) -> Chances:
-    """How likely each part is."""
+def chances(scores: Scores, *, lengths_too: bool = True) -> Chances:
+    """How likely each part is; how often each length is expected takes a third of the time."""
     count, width = scores.starts.shape
     likely_after = np.exp(scores.after)
     same = np.diag(likely_after[:width]).copy()
@@ -113,7 +113,8 @@ def chances(scores: Scores) -> Chances:
         within[at] += starts[at]
         within[span] -= share
         ends[span] += share.sum(axis=1)
-        np.add.at(lengths, scores.length_of[at], share)
+        if lengths_too:
+            np.add.at(lengths, scores.length_of[at], share)
         top = forward[at].max()
         came = np.exp(forward[at] - top)
         went = np.exp(follow + top - whole)

@@ -65,8 +65,8 @@ def likeliest(
     rather = np.append(np.full(len(made.states) - 2, RATHER), [0, 0])
     rather = rather + _as_on_the_other_side(other_side or {}, made.states, len(phrases))
     made = replace(made, starts=made.starts + rather, length_of=length_of(signs.starts_ms, sorted(fresh)))
-    within = chances(made).within
-    settles = around.own @ weights.settles[around.rows]
+    within = chances(made, lengths_too=False).within
+    settles = around.sums(weights.settles)
     return tuple(
         replace(stay, settled=settled(stay.start, stay.end, settles, weights.settles_after))
         for stay in _stays(best_path(made), made.states, within, signs.named)

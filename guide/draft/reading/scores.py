@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 
@@ -20,22 +21,38 @@ SECOND = 0.7
 MOST_POSES = 90
 
 
+class Table(Protocol):
+    """What each of some signs is worth, row by row."""
+
+    def __getitem__(self, rows: np.ndarray) -> np.ndarray:
+        """The worth of the signs in some rows."""
+        ...
+
+
+class Choice(Protocol):
+    """The signs of some phrases, as rows of tables."""
+
+    def sums(self, table: Table) -> np.ndarray:
+        """For each phrase what its signs come to."""
+        ...
+
+
 @dataclass(frozen=True, slots=True)
 class Chosen:
-    """The rows of a table that some phrases have, and for each phrase a 1 for those that are its own."""
+    """The rows of the signs of each phrase."""
 
-    rows: np.ndarray
-    own: np.ndarray
+    rows: tuple[np.ndarray, ...]
+
+    def sums(self, table: Table) -> np.ndarray:
+        """For each phrase what its signs come to; a sign is looked up once."""
+        once, place = np.unique(np.concatenate(self.rows), return_inverse=True)
+        worth, edges = table[once], np.cumsum([len(each) for each in self.rows])[:-1]
+        return np.array([worth[each].sum(axis=0) for each in np.split(place, edges)])
 
 
 def chosen(signs: Sequence[Iterable[str]], row_of: Mapping[str, int]) -> Chosen:
     """The rows of the signs of each phrase; a sign that was never learned has none."""
-    places = [[row_of[sign] for sign in each if sign in row_of] for each in signs]
-    rows = np.array(sorted({row for each in places for row in each}), dtype=int)
-    own = np.zeros((len(signs), len(rows)), dtype=np.float32)
-    for number, each in enumerate(places):
-        own[number, np.searchsorted(rows, each)] = 1
-    return Chosen(rows, own)
+    return Chosen(tuple(np.array([row_of[sign] for sign in each if sign in row_of], dtype=int) for each in signs))
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,17 +87,17 @@ def telling_of(told: np.ndarray, looked_on: np.ndarray) -> np.ndarray:
     return found
 
 
-def scores(signs: Signs, weights: Weights, words: Chosen, around: Chosen, besides: Iterable[int] = ()) -> Scores:
+def scores(signs: Signs, weights: Weights, words: Choice, around: Choice, besides: Iterable[int] = ()) -> Scores:
     """How likely all is; `words` and `around` are the rows of the signs, `besides` poses that are thought of anyway."""
     poses = len(all_poses())
-    led = words.own @ weights.leads[words.rows]
-    told = words.own @ weights.told[words.rows]
+    led = words.sums(weights.leads)
+    told = words.sums(weights.told)
     said = telling_of(told, signs.looked_on) + weights.named * signs.named
     most_said = np.argsort(-said.max(axis=0), kind="stable")[:MOST_POSES]
     thought_of = np.array(sorted({*most_said.tolist(), *besides}))
     states = np.append(thought_of, [poses, poses + 1])
     of_signs = (weights.begins, weights.ends, weights.outside, weights.moves, weights.salutation)
-    begins, ends, outside, moves, salutation = (around.own @ each[around.rows] for each in of_signs)
+    begins, ends, outside, moves, salutation = (around.sums(each) for each in of_signs)
     within = np.column_stack([said[:, thought_of], moves, salutation])
     part = np.minimum((PARTS * signs.starts_ms[:-1] / signs.starts_ms[-1]).astype(int), PARTS - 1)
     within += weights.parts[part][:, states]

@@ -118,20 +118,20 @@ def learned() -> Weights:
     poses = np.array([column.get(pose.name, -1) for pose in all_poses()])
     states = np.append(poses, [len(column), len(column) + 1])
     told, leads = (
-        WorthOfWords(*(arrays[f"{name} {part}"] for part in ("edges", "poses", "steps")), len(column), poses)
+        WorthOfWords(arrays[f"{name} edges"], arrays[f"{name} poses"], arrays[f"{name} steps"], len(column), poses)
         for name in ("told", "leads")
     )
-    signs = (arrays[name] for name in ("begins", "ends", "outside", "moves", "salutation", "settles", "settles_after"))
+    as_kept = ("begins", "ends", "outside", "moves", "salutation", "settles", "settles_after")
     after = _of(_of(arrays["follows"].T, np.append(states, len(column) + 2)).T, states)
     return Weights(
-        {word: row for row, word in enumerate(arrays["words"].tobytes().decode().split("\n"))},
-        {sign: row for row, sign in enumerate(arrays["signs"].tobytes().decode().split("\n"))},
-        told,
-        leads,
-        *signs,
-        _of(arrays["lengths"].T, states).T,
-        after + head["usual_after"] * usual_after(),
-        _of(arrays["parts"], states),
-        _of(arrays["last"], states),
-        *(head[name] for name in ("named", "named_first", "other_side", "again")),
+        word_rows={word: row for row, word in enumerate(arrays["words"].tobytes().decode().split("\n"))},
+        sign_rows={sign: row for row, sign in enumerate(arrays["signs"].tobytes().decode().split("\n"))},
+        told=told,
+        leads=leads,
+        lengths=_of(arrays["lengths"].T, states).T,
+        follows=after + head["usual_after"] * usual_after(),
+        parts=_of(arrays["parts"], states),
+        last=_of(arrays["last"], states),
+        **{name: arrays[name] for name in as_kept},
+        **{name: head[name] for name in ("named", "named_first", "other_side", "again")},
     )
