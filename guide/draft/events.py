@@ -20,8 +20,8 @@ KEPT_MS = 11_000
 #: What is said so long after a move began is no part of it.
 LONGEST_MOVE_MS = 3_000
 
-#: People are settled in a pose so long after the words that lead in at the latest.
-SETTLING_MS = 4_000
+#: People are settled in a pose so long after the words that lead in at the latest, and after so much of the whole.
+SETTLING_MS, MOST_LEADING = 3_000, 0.6
 #: Where those are not known, words lead into a pose for so much of it at least and at most; for up to half of it where
 #: it is quiet after them.
 LEADING, QUIET_MS = (0.2, 0.25), 4_000
@@ -30,7 +30,7 @@ LEADING, QUIET_MS = (0.2, 0.25), 4_000
 UNNAMED = 0.6
 SAID = 3.0
 #: One that was named is no surer than this where it is not so likely over all readings, or kept for so short a time.
-HALF_SURE, SURELY, SURELY_KEPT_MS = 0.9, 0.98, 15_000
+HALF_SURE, SURELY, SURELY_KEPT_MS = 0.9, 0.9, 15_000
 
 #: Words that take so many times what a person takes to say them have a pause among them. People teach quicker than the
 #: voice speaks: this is a rate at which it would say some 160 words a minute.
@@ -78,7 +78,9 @@ class Event:
     def kept_ms(self) -> int:
         """When people were in the pose: after the phrases that lead in, or after about so much of the whole."""
         if 0 < self.leading < len(self.phrases):
-            return min(self.phrases[self.leading].start_ms, self.phrases[self.leading - 1].end_ms + SETTLING_MS)
+            over_ms = self.phrases[self.leading - 1].end_ms + SETTLING_MS
+            most_ms = self.start_ms + MOST_LEADING * (self.end_ms - self.start_ms)
+            return round(min(self.phrases[self.leading].start_ms, over_ms, most_ms))
         over_ms = self.phrases[-1].end_ms
         if _stretched(self.phrases[-1]):
             over_ms = min(over_ms, self.start_ms + sum(_spoken_ms(phrase) for phrase in self.phrases))
@@ -125,7 +127,9 @@ def events(
     for stay in likeliest(phrases, end_ms, naming, frozenset(fresh), other_side):
         begun.extend(_between(phrases, place, stay.start, naming, fresh))
         if stay.pose is not None:
-            begun.extend(_stayed(phrases[stay.start : stay.end], stay.pose, stay, naming))
+            over = _breaths_after(phrases, stay)
+            begun.extend(_stayed(phrases[stay.start : over], stay.pose, stay, naming))
+            begun.extend(_between(phrases, over, stay.end, naming, fresh))
         else:
             moves = _between(phrases, stay.start, stay.end, naming, fresh)
             begun.extend(replace(one, salutation=stay.salutation) for one in moves)
@@ -152,12 +156,21 @@ def _between(
         yield last
 
 
+def _breaths_after(phrases: Sequence[Phrase], stay: Stay) -> int:
+    """The phrase with which people are moved on, breath by breath, after a quiet in which the pose was kept."""
+    over = stay.end
+    while over > stay.start + 1 and phrases[over - 1].breath is not None:
+        over -= 1
+    kept = over < stay.end and phrases[over].start_ms - phrases[over - 1].end_ms >= KEPT_MS
+    return over if kept and any(map(is_move, phrases[over : stay.end])) else stay.end
+
+
 def _stayed(phrases: Sequence[Phrase], pose: str, stay: Stay, naming: Naming) -> Iterator[Event]:
     """A stay in a pose, with the move that leads into it before it."""
     names = [one for phrase in phrases for one in naming.named(phrase) if one.pose.name == pose]
     sure = max((one.sure for one in names), default=UNNAMED) if stay.named >= SAID else UNNAMED
     sure = sure if stay.sure >= SURELY else min(sure, HALF_SURE)
-    leading = stay.settled - stay.start
+    leading = min(stay.settled - stay.start, len(phrases))
     if is_move(phrases[0]) and len(phrases) > 1:
         yield Event(Kind.MOVE, tuple(phrases[:1]), phrases[0].end_ms, phrases[0].breath, pose, None, sure)
         phrases, leading = phrases[1:], max(leading - 1, 1)

@@ -20,6 +20,8 @@ from guide.draft.reading.weights import SALUTATION, learned
 
 #: A pose is rather said where it was not than left out where it was: so much more likely it begins.
 RATHER = 1.4
+#: A pose whose name stands for itself is so much likelier to begin with it.
+PLAINLY, AS_ANNOUNCED = 6.0, 1.5
 #: What was done on one side is so much likelier to be done on the other.
 AS_OTHER = 2.5
 #: A pose is one where it is so likely.
@@ -63,7 +65,8 @@ def likeliest(
     around = chosen(signs.around, weights.sign_rows)
     made = scores(signs, weights, chosen(signs.words, weights.word_rows), around)
     rather = np.append(np.full(len(made.states) - 2, RATHER), [0, 0])
-    rather = rather + _as_on_the_other_side(other_side or {}, made.states, len(phrases))
+    announced = np.pad(signs.named[:, made.states[:-2]] >= PLAINLY, ((0, 0), (0, 2)))
+    rather = rather + AS_ANNOUNCED * announced + _as_on_the_other_side(other_side or {}, made.states, len(phrases))
     made = replace(made, starts=made.starts + rather, length_of=length_of(signs.starts_ms, sorted(fresh)))
     within = chances(made, lengths_too=False).within
     settles = around.sums(weights.settles)

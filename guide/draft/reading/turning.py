@@ -20,6 +20,9 @@ MOST_MS = 240_000
 _SIDED = these("side leg arm foot knee ear hand way direction one thigh ankle elbow shoulder hip")
 _OTHER = these("other second opposite")
 _CHANGE = these("change switch swap mirrored mirror")
+#: `Before we change`; `one heel and then the other one`.
+_NOT_YET = these("not dont never before without")
+_WITHIN = these("one each both either")
 _LIMBS = {"feet": "foot"} | {word: word for word in these("leg foot knee ear arm elbow ankle heel shin thigh forearm")}
 
 
@@ -33,9 +36,16 @@ def other_sides(phrases: Sequence[Phrase]) -> np.ndarray:
 
 def _told(phrase: Phrase) -> float:
     words = phrase.words
-    if not _CHANGE.isdisjoint(words) or ("same", "again") in pairwise(words):
+    if ("same", "again") in pairwise(words):
         return 1.0
-    return float(any(one in _OTHER and not _SIDED.isdisjoint(words[at + 1 : at + 3]) for at, one in enumerate(words)))
+    return float(any(_turns(words[max(at - 6, 0) : at], one, words[at + 1 : at + 3]) for at, one in enumerate(words)))
+
+
+def _turns(before: Sequence[str], word: str, after: Sequence[str]) -> bool:
+    """Whether a word between others says that the sides change."""
+    if word in _CHANGE:
+        return _NOT_YET.isdisjoint(before[-3:])
+    return word in _OTHER and not _SIDED.isdisjoint(after) and _WITHIN.isdisjoint(before)
 
 
 def _other_limbs(phrases: Sequence[Phrase]) -> np.ndarray:
