@@ -26,7 +26,7 @@ from guide.draft.phrases import Phrase, in_thoughts, phrases
 from guide.draft.pose_naming import naming_of
 from guide.draft.reading.all_poses import all_poses, number_of
 from guide.draft.reading.chain import chances
-from guide.draft.reading.scores import BY_THE_WAY, SECOND, Table, chosen, scores
+from guide.draft.reading.scores import BY_THE_WAY, SECOND, WorthTable, chosen, scores
 from guide.draft.reading.signs import Signs, signs_of, telling
 from guide.draft.reading.weights import LEADING, LEARNED, LENGTHS, PARTS, STEPS, Weights, usual_after
 from guide.review.captions.transcript import folded
@@ -152,7 +152,7 @@ class Drawn:
     rows: np.ndarray
     own: np.ndarray
 
-    def sums(self, table: Table) -> np.ndarray:
+    def sums(self, table: WorthTable) -> np.ndarray:
         """For each phrase what its signs come to."""
         found: np.ndarray = self.own @ table[self.rows]
         return found

@@ -21,7 +21,7 @@ SECOND = 0.7
 MOST_POSES = 90
 
 
-class Table(Protocol):
+class WorthTable(Protocol):
     """What each of some signs is worth, row by row."""
 
     def __getitem__(self, rows: np.ndarray) -> np.ndarray:
@@ -32,7 +32,7 @@ class Table(Protocol):
 class Choice(Protocol):
     """The signs of some phrases, as rows of tables."""
 
-    def sums(self, table: Table) -> np.ndarray:
+    def sums(self, table: WorthTable) -> np.ndarray:
         """For each phrase what its signs come to."""
         ...
 
@@ -43,7 +43,7 @@ class Chosen:
 
     rows: tuple[np.ndarray, ...]
 
-    def sums(self, table: Table) -> np.ndarray:
+    def sums(self, table: WorthTable) -> np.ndarray:
         """For each phrase what its signs come to; a sign is looked up once."""
         once, place = np.unique(np.concatenate(self.rows), return_inverse=True)
         worth, edges = table[once], np.cumsum([len(each) for each in self.rows])[:-1]
