@@ -6,20 +6,20 @@ from talked import PUT_AWAY, names
 
 
 def test_poses_are_found_where_half_of_them_are_told_by_what_to_do() -> None:
-    found = drafted(PUT_AWAY, "jonas-1", "eight words")
+    found = drafted(PUT_AWAY, "renske-1", "eight words")
     print(found)
-    assert found.poses.share >= 0.6
-    assert found.wrong.share <= 0.25
+    assert found.poses.share >= 0.65
+    assert found.wrong.share <= 0.3
     assert found.sections.share >= 0.7
 
 
-def test_a_salutation_has_all_its_rounds_though_hardly_a_word_is_said_in_the_last() -> None:
-    assert str(drafted(PUT_AWAY, "tom-1", "lines").rounds) == "1/1 (100%)"
+def test_a_salutation_has_all_its_rounds() -> None:
+    assert str(drafted(PUT_AWAY, "xanthe-1", "eight words").rounds) == "1/1 (100%)"
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize(
-    ("cut", "least_poses", "most_wrong"), [("lines", 0.5, 0.45), ("eight words", 0.5, 0.45), ("rolling", 0.4, 0.45)]
+    ("cut", "least_poses", "most_wrong"), [("lines", 0.58, 0.25), ("eight words", 0.6, 0.25), ("rolling", 0.55, 0.25)]
 )
 def test_of_all_classes_most_poses_are_found(cut: str, least_poses: float, most_wrong: float) -> None:
     whole = Scores()
