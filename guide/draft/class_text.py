@@ -227,7 +227,7 @@ class _Writing:
             yield f"# doubtful at {clock(event.start_ms)}: `{event.pose}`, {_why_doubtful(event.sure)}: {heard}"
         elif event.kind is Kind.TALK and event.maybe is not None:
             heard = clipped(event.phrases[0].written)
-            yield f"# doubtful at {clock(event.start_ms)}: perhaps `{event.maybe}`, not heard plainly enough: {heard}"
+            yield f"# doubtful at {clock(event.start_ms)}: perhaps `{event.maybe}`, not told plainly enough: {heard}"
         elif event.kind is Kind.TALK and event.end_ms - event.start_ms > 60_000:
             yield f"# doubtful at {clock(event.start_ms)}: long, and no pose was named; there may be more steps here"
 

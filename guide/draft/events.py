@@ -53,7 +53,7 @@ class Event:
 
     - `end_ms` is when the next began; `kept_ms` is when the words that lead into a pose were over.
     - `sure` is how sure the pose is, 0 to 1; 1 where none is named.
-    - `maybe` is a pose whose name may have been said in talk, but was not heard plainly enough.
+    - `maybe` is a pose that may have been meant in talk, but was not told plainly enough.
     - `salutation` is whether people move through a salutation; `leading` is how many phrases lead into a pose, 0 where
       that is not known.
     """
@@ -131,8 +131,10 @@ def events(
             begun.extend(_stayed(phrases[stay.start : over], stay.pose, stay, naming))
             begun.extend(_between(phrases, over, stay.end, naming, fresh))
         else:
-            moves = _between(phrases, stay.start, stay.end, naming, fresh)
-            begun.extend(replace(one, salutation=stay.salutation) for one in moves)
+            first, *others = _between(phrases, stay.start, stay.end, naming, fresh)
+            maybe = stay.maybe if first.kind is Kind.TALK else None
+            begun.append(replace(first, salutation=stay.salutation, maybe=maybe or first.maybe))
+            begun.extend(replace(one, salutation=stay.salutation) for one in others)
         place = stay.end
     begun.extend(_between(phrases, place, len(phrases), naming, fresh))
     return tuple(_ended(begun, end_ms))

@@ -82,7 +82,7 @@ def test_hand_and_stand_is_no_handstand() -> None:
 def test_a_name_that_was_not_heard_plainly_is_told_with_its_time_and_not_drafted() -> None:
     draft = body("0:05 Toulvin, and breathe.\n0:40 That is all.\n")
     assert "pose:" not in draft
-    assert "# doubtful at 0:05: perhaps `dolphin`, not heard plainly enough: Toulvin, and breathe." in draft
+    assert "# doubtful at 0:05: perhaps `dolphin`, not told plainly enough: Toulvin, and breathe." in draft
 
 
 def test_a_name_heard_on_one_side_is_meant_on_the_other() -> None:

@@ -24,8 +24,8 @@ RATHER = 1.4
 PLAINLY, AS_ANNOUNCED = 6.0, 1.5
 #: What was done on one side is so much likelier to be done on the other.
 AS_OTHER = 2.5
-#: A pose is one where it is so likely.
-LEAST_SURE = 0.2
+#: A pose is one where it is so likely, and is told of as a doubt where it is less likely.
+LEAST_SURE, LEAST_MAYBE = 0.2, 0.1
 #: A salutation is one where it is so likely.
 SALUTES = 0.3
 
@@ -35,7 +35,7 @@ class Stay:
     """A stay in a pose, by numbers of phrases; `named` is how much its names say for it, `sure` how likely it is, and
     `settled` the phrase with which the words that lead in are over.
 
-    In moves and in a salutation `pose` is None.
+    In moves and in a salutation `pose` is None, and where it is not likely enough and only `maybe`.
     """
 
     start: int
@@ -45,6 +45,7 @@ class Stay:
     sure: float
     salutation: bool = False
     settled: int = 0
+    maybe: str | None = None
 
 
 def likeliest(
@@ -101,7 +102,10 @@ def _stays(
         if place < len(states) - 2:
             number = int(states[place])
             names = float(np.maximum(named[start:end, number], 0).sum())
-            if sure >= LEAST_SURE:
-                yield Stay(start, end, all_poses()[number].name, names, sure)
+            name = all_poses()[number].name
+            found = Stay(start, end, name, names, sure)
+            yield (
+                found if sure >= LEAST_SURE else replace(found, pose=None, maybe=name if sure >= LEAST_MAYBE else None)
+            )
         else:
             yield Stay(start, end, None, 0.0, sure, place - len(states) == SALUTATION and sure >= SALUTES)
