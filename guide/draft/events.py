@@ -7,8 +7,8 @@ from functools import lru_cache
 
 from guide.draft.phrases import NUMBERS, Phrase, cut, side_of
 from guide.draft.pose_naming import Named, Naming
-from guide.draft.reading.beside import is_move
 from guide.draft.reading.likeliest import Stay, likeliest
+from guide.draft.reading.moved import is_move
 from guide.plan.estimate import spoken_ms
 from guide.review.aligning.word_likeness import sounded
 from guide.sequence.poses.shipped_library import shipped

@@ -72,7 +72,7 @@ def likeliest(
     within = chances(made, lengths_too=False).within
     settles = around.sums(weights.settles)
     return tuple(
-        replace(stay, settled=settled(stay.start, stay.end, settles, weights.settles_after))
+        replace(stay, settled=_settled(stay, settles, weights.settles_after))
         for stay in _stays(best_path(made), made.states, within, signs.named)
     )
 
@@ -86,12 +86,11 @@ def _as_on_the_other_side(poses: Mapping[int, frozenset[str]], states: np.ndarra
     return found
 
 
-def settled(start: int, end: int, settles: np.ndarray, after: np.ndarray) -> int:
+def _settled(stay: Stay, settles: np.ndarray, after: np.ndarray) -> int:
     """The phrase of a stay with which people are settled in the pose, the first after it where it has only one."""
-    last = min(start + 1 + len(after), end)
-    return (
-        start + 1 + int((settles[start + 1 : last] + after[: last - start - 1]).argmax()) if last > start + 1 else end
-    )
+    first = stay.start + 1
+    here = settles[first : min(first + len(after), stay.end)]
+    return first + int((here + after[: len(here)]).argmax()) if len(here) else stay.end
 
 
 def _stays(
@@ -102,10 +101,9 @@ def _stays(
         if place < len(states) - 2:
             number = int(states[place])
             names = float(np.maximum(named[start:end, number], 0).sum())
-            name = all_poses()[number].name
-            found = Stay(start, end, name, names, sure)
-            yield (
-                found if sure >= LEAST_SURE else replace(found, pose=None, maybe=name if sure >= LEAST_MAYBE else None)
-            )
+            found = Stay(start, end, all_poses()[number].name, names, sure)
+            if sure < LEAST_SURE:
+                found = replace(found, pose=None, maybe=found.pose if sure >= LEAST_MAYBE else None)
+            yield found
         else:
             yield Stay(start, end, None, 0.0, sure, place - len(states) == SALUTATION and sure >= SALUTES)

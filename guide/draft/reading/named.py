@@ -8,7 +8,7 @@ from guide.draft.heard_names import plain_words
 from guide.draft.phrases import Phrase, these
 from guide.draft.pose_naming import Named, Naming
 from guide.draft.reading.all_poses import all_poses, number_of
-from guide.draft.reading.beside import moved
+from guide.draft.reading.moved import moved
 from guide.draft.reading.shown import shown
 from guide.review.captions.transcript import folded
 from guide.sequence.steps import Side

@@ -9,7 +9,7 @@ import numpy as np
 
 from guide.draft.phrases import Phrase, these
 from guide.draft.pose_naming import Naming
-from guide.draft.reading.beside import moved
+from guide.draft.reading.moved import moved
 from guide.draft.reading.named import named
 from guide.draft.reading.shown import shown
 from guide.draft.reading.turning import OTHER_SIDE, other_sides

@@ -1,4 +1,4 @@
-"""What is no stay: time that nothing explains, and breaths that people are moved on."""
+"""Breaths that people are moved on, and do not only breathe."""
 
 from collections.abc import Sequence
 
@@ -6,12 +6,6 @@ import numpy as np
 
 from guide.draft.phrases import HESITATIONS, NUMBERS, Phrase, these
 
-#: A second outside every pose.
-SECOND = -0.02
-#: A called breath with words of its own is a move; within a stay it is none.
-MOVED = 0.9
-#: A word of staying, or a number that is counted, says that there is a pose to stay in.
-STAYS = 0.5
 #: After a breath on which people moved it is quiet for so long where they stay.
 SETTLED_MS = 8_000
 
@@ -34,19 +28,3 @@ def _settles(phrase: Phrase, after: Phrase | None) -> bool:
     if after is None or after.start_ms - phrase.end_ms >= SETTLED_MS:
         return True
     return after.breath is None and not _STAYING.isdisjoint(after.words)
-
-
-def unexplained(phrases: Sequence[Phrase], starts_ms: np.ndarray) -> np.ndarray:
-    """For each phrase, what it costs to leave it and the quiet after it outside every stay."""
-    found: np.ndarray = np.where(moved(phrases), MOVED, SECOND * np.diff(starts_ms) / 1000)
-    return found
-
-
-def beside(phrases: Sequence[Phrase]) -> np.ndarray:
-    """For each phrase, what it costs to have it within a stay."""
-    found: np.ndarray = np.where(moved(phrases), -MOVED, [_stays(phrase) for phrase in phrases])
-    return found
-
-
-def _stays(phrase: Phrase) -> float:
-    return STAYS if any(word in _STAYING or word in NUMBERS for word in phrase.words) else 0.0
