@@ -5,7 +5,8 @@ from itertools import product
 
 import numpy as np
 import pytest
-from learn_reading import Learner, Lesson, drawn, kept
+from learn_reading import Learner, Lesson, drawn, kept, learned_from, lesson
+from scripted import scripted
 from talked import PUT_AWAY, captions, names, talked
 
 from guide.draft.phrases import phrases
@@ -88,8 +89,8 @@ def a_lesson() -> Lesson:
     return Lesson("made", signs, stays, ((range(1, 2), 0), (range(4, 5), 0)))
 
 
-def a_learner(lesson: Lesson) -> Learner:
-    rows = {word: row for row, word in enumerate(sorted(frozenset().union(*lesson.signs.words)))}
+def a_learner(one: Lesson) -> Learner:
+    rows = {word: row for row, word in enumerate(sorted(frozenset().union(*one.signs.words)))}
     learner = Learner(rows, rows)
     chance = np.random.default_rng(2)
     learner.tied = {name: each + chance.normal(scale=0.3, size=each.shape) for name, each in learner.tied.items()}
@@ -98,14 +99,14 @@ def a_learner(lesson: Lesson) -> Learner:
 
 def test_the_slopes_are_those_of_the_likelihood() -> None:
     """Beside differences in the value for a little more and a little less of each weight."""
-    lesson = a_lesson()
-    learner = a_learner(lesson)
-    words, around = (drawn(lesson.signs.words, learner.word_rows) for _ in range(2))
+    one = a_lesson()
+    learner = a_learner(one)
+    words, around = (drawn(one.signs.words, learner.word_rows) for _ in range(2))
 
     def value() -> float:
-        return learner.slopes(lesson, words, around)[0]
+        return learner.slopes(one, words, around)[0]
 
-    _, found, rows = learner.slopes(lesson, words, around)
+    _, found, rows = learner.slopes(one, words, around)
     poses = number_of()
     for name, place in {
         "told": (1, poses["tree"]), "leads": (2, poses["final rest"]), "begins": (0,), "ends": (3,), "outside": (2,),
@@ -124,12 +125,12 @@ def test_the_slopes_are_those_of_the_likelihood() -> None:
 
 
 def test_what_is_learned_is_likelier_after_a_step() -> None:
-    lesson = a_lesson()
-    learner = a_learner(lesson)
-    words, around = (drawn(lesson.signs.words, learner.word_rows) for _ in range(2))
-    before, found, rows = learner.slopes(lesson, words, around)
+    one = a_lesson()
+    learner = a_learner(one)
+    words, around = (drawn(one.signs.words, learner.word_rows) for _ in range(2))
+    before, found, rows = learner.slopes(one, words, around)
     learner.step(found, rows, 0.001)
-    assert learner.slopes(lesson, words, around)[0] > before
+    assert learner.slopes(one, words, around)[0] > before
 
 
 def test_what_is_kept_is_what_was_learned(tmp_path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -175,3 +176,14 @@ def test_each_phrase_is_somewhere() -> None:
     within = chances(made).within
     assert within.min() >= -1e-6
     assert within.sum(axis=1).max() <= 1 + 1e-6
+
+
+@pytest.mark.slow
+def test_what_was_done_is_likelier_after_each_round() -> None:
+    """Of a talked class and a scripted one; the last rounds are taken together."""
+    lessons = [lesson(talked(PUT_AWAY, names(PUT_AWAY)[0]), "eight words"), lesson(scripted(0), "lines")]
+    lines: list[str] = []
+    learned_from(lessons, 3, lines.append)
+    values = [float(line.rpartition(" ")[2]) for line in lines]
+    assert values == sorted(values)
+    assert values[-1] > values[0] + 100
