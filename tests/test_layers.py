@@ -44,7 +44,6 @@ MAY_IMPORT = {
         "sequence",
         "review.captions",
         "review.aligning",
-        "review.own_words",
         "units",
         "problem",
         "visible",

@@ -13,6 +13,7 @@ from guide.review.comparison import Comparison
 from guide.review.hearing.by_voice import speech_of
 from guide.review.hearing.cut_by_voice import Opens, cut_by_voice
 from guide.review.hearing.voice_activity import Stretch, backwards
+from guide.review.own_words.told_of import TellsOf
 from guide.review.speech import speech
 from guide.sequence.steps import Steps
 from guide.units import clock
@@ -30,9 +31,17 @@ ANY_WORD, IN_A_CUE, A_WORD_OFF, QUIET_MS, OVER_QUIET, OVER_LITTLE = 2.0, 1.5, 0.
 
 
 def compare_both(
-    steps: Steps, timeline: Timeline, transcript: Transcript, sound: str, stretches: Sequence[Stretch], length_ms: int
+    steps: Steps,
+    timeline: Timeline,
+    transcript: Transcript,
+    sound: str,
+    stretches: Sequence[Stretch],
+    length_ms: int,
+    told_of: TellsOf = None,
 ) -> Comparison:
     """The class that was captioned and recorded, beside the plan; `stretches` is where somebody speaks in `sound`.
+
+    `told_of` is as for captions alone.
 
     Raises:
         UnusableChoice: the captions are of another recording.
@@ -48,9 +57,9 @@ def compare_both(
     if cut.cost > LEAST_FIT * cut_by_voice(transcript, backwards(stretches), opens).cost:
         what = f"its words do not fall where somebody speaks in {sound}"
         raise UnusableChoice(f"{transcript.name}: {what} (give captions and sound of the same recording)")
-    found = compare_captions(steps, timeline, cut.transcript)
+    found = compare_captions(steps, timeline, cut.transcript, told_of)
     if found.is_another:
-        found = compare_captions(steps, timeline, transcript)
+        found = compare_captions(steps, timeline, transcript, told_of)
     taken = tuple(replace(one, sure=round(one.sure * max(1 - cut.cost**2, 0), 2)) for one in found.steps)
     voice, words = speech_of(stretches), speech(transcript)
     measured = replace(voice, words=words.words, fillers=words.fillers, phrases=words.phrases)

@@ -16,6 +16,7 @@ from class_texts import expand
 from talked import BUILT_WITH, CUTS, Kept, Talked, captions, names, talked
 from taught import planned
 
+from guide.draft.told_beginnings import told_beginnings
 from guide.plan.timeline import Timeline
 from guide.review.by_words import compare_captions
 from guide.review.comparison import Comparison, Slip
@@ -104,7 +105,7 @@ def compared(folder: Path, name: str, cut: str) -> tuple[list[Told], Sequence[Sl
     """What is told of a talk by its captions, in one of the cuts."""
     talk = talked(folder, name)
     steps, timeline = class_of(name, folder)
-    comparison = compare_captions(steps, timeline, captions(talk, cut))
+    comparison = compare_captions(steps, timeline, captions(talk, cut), told_beginnings)
     return told(talk, timeline, comparison), comparison.slips
 
 

@@ -2,9 +2,10 @@
 claimed of left and right."""
 
 import pytest
-from talk_starts import class_of, compared, told
-from talked import BUILT_WITH, captions, names, talked
+from talk_starts import class_of, compared, figures, told
+from talked import BUILT_WITH, PUT_AWAY, captions, names, talked
 
+from guide.draft.told_beginnings import told_beginnings
 from guide.review.by_words import compare_captions
 from guide.review.own_words.by_talk import MOST
 
@@ -18,7 +19,9 @@ def test_most_starts_of_a_talked_class_are_told_and_none_surer_than_words_allow(
 
 def test_another_talked_class_is_told() -> None:
     steps, timeline = class_of("edda-2", BUILT_WITH)
-    comparison = compare_captions(steps, timeline, captions(talked(BUILT_WITH, "jonas-1"), "eight words"))
+    comparison = compare_captions(
+        steps, timeline, captions(talked(BUILT_WITH, "jonas-1"), "eight words"), told_beginnings
+    )
     assert comparison.is_another
     assert all(step.real_start_ms is None for step in comparison.steps)
 
@@ -26,13 +29,16 @@ def test_another_talked_class_is_told() -> None:
 @pytest.mark.slow
 @pytest.mark.parametrize("cut", ["lines", "eight words", "eight words, no points", "rolling"])
 def test_what_is_said_to_be_sure_is_as_often_right_on_all_talked_classes(cut: str) -> None:
-    every = []
-    for name in names(BUILT_WITH):
-        talk = talked(BUILT_WITH, name)
-        steps, timeline = class_of(name, BUILT_WITH)
-        comparison = compare_captions(steps, timeline, captions(talk, cut))
-        assert not comparison.is_another and not comparison.slips
+    every, others = [], []
+    for name in names(PUT_AWAY):
+        talk = talked(PUT_AWAY, name)
+        steps, timeline = class_of(name, PUT_AWAY)
+        comparison = compare_captions(steps, timeline, captions(talk, cut), told_beginnings)
+        assert not comparison.slips
+        others += [name] if comparison.is_another else []
         every += told(talk, timeline, comparison)
+    print(cut, figures(every), others)
+    assert len(others) <= 2
     right = sum(one.is_right for one in every)
-    assert right >= 0.4 * len(every)
+    assert right >= (0.35 if cut == "rolling" else 0.5) * len(every)
     assert right >= sum(one.sure for one in every) - 0.1 * len(every)

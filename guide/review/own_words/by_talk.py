@@ -12,6 +12,7 @@ from guide.review.comparison import Known
 from guide.review.confidence import RIGHT_MS, SPREAD, Basis
 from guide.review.own_words.planned_parts import PlannedPart, planned_parts
 from guide.review.own_words.talk_places import said_words
+from guide.review.own_words.told_of import TellsOf
 from guide.sequence.steps import StepKind, Steps
 
 if TYPE_CHECKING:
@@ -53,7 +54,7 @@ class _Begun:
     rests_on: Basis
 
 
-def talked_class(steps: Steps, timeline: Timeline, transcript: Transcript) -> TalkedClass:
+def talked_class(steps: Steps, timeline: Timeline, transcript: Transcript, told_of: TellsOf) -> TalkedClass:
     """The class as it was talked, beside its plan."""
     nothing = (None,) * len(timeline.spans)
     words = said_words(transcript)
@@ -61,9 +62,9 @@ def talked_class(steps: Steps, timeline: Timeline, transcript: Transcript) -> Ta
         return TalkedClass(nothing, is_another=True)
     from guide.review.own_words.reading import reading
 
-    parts = planned_parts(steps, timeline)
-    read = reading(parts, words)
-    backwards = reading(parts[::-1], words)
+    parts, told = planned_parts(steps, timeline), told_of(transcript) if told_of else None
+    read = reading(parts, words, told)
+    backwards = reading(parts[::-1], words, told)
     if read.likely - backwards.likely < LEAST_FIT * len(parts):
         return TalkedClass(nothing, is_another=True)
     known = list[Known | None](nothing)

@@ -21,13 +21,15 @@ SECOND_SIDE = ("other", "second", "side", "same", "change", "switch", "swap", "a
 @dataclass(frozen=True, slots=True)
 class PlannedPart:
     """A step that is looked for, `first`, with those up to before `end` that follow it closely: moves of one breath
-    after the other, and the way out of a pose. `words` tell of it, each as often as it counts."""
+    after the other, and the way out of a pose. `words` tell of it, each as often as it counts; `pose` is that of the
+    library, "" for none."""
 
     first: int
     end: int
     planned_ms: int
     words: Mapping[str, float]
     is_second: bool
+    pose: str = ""
 
 
 def planned_parts(steps: Steps, timeline: Timeline) -> tuple[PlannedPart, ...]:
@@ -36,10 +38,20 @@ def planned_parts(steps: Steps, timeline: Timeline) -> tuple[PlannedPart, ...]:
     starts = [*(span.start_ms for span in timeline.spans), timeline.spans[-1].end_ms]
     return tuple(
         PlannedPart(
-            first, end, starts[end] - starts[first], _words(timeline, first, end), steps.steps[first].pass_number == 2
+            first,
+            end,
+            starts[end] - starts[first],
+            _words(timeline, first, end),
+            steps.steps[first].pass_number == 2,
+            _pose(timeline, first),
         )
         for first, end in pairwise(edges)
     )
+
+
+def _pose(timeline: Timeline, number: int) -> str:
+    pose = shipped().find(timeline.spans[number].pose or "")
+    return pose.name if pose else ""
 
 
 def _firsts(timeline: Timeline) -> Iterator[int]:

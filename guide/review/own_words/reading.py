@@ -3,7 +3,8 @@ as likely as its words, its length and its beginnings make it, the share in whic
 
 A hidden semi-Markov model: forwards and backwards the likelihoods of all ways are summed. A way is judged by
 
-- the *beginnings*: how like the beginning of something new each place is (`openings`);
+- the *beginnings*: how like the beginning of something new each place is (`openings`, and as drafts learned it), and of
+  the part's own pose (`told_of`);
 - the *words* from there on: how much readier a part's own words explain them than those of the whole talk do;
 - the *length* from one part to the next, beside the plan;
 - parts that were *left out*, and talk before the class.
@@ -17,6 +18,7 @@ from typing import TYPE_CHECKING
 from guide.review.own_words.openings import opening
 from guide.review.own_words.planned_parts import SECOND_SIDE, PlannedPart, spelt
 from guide.review.own_words.talk_places import Said
+from guide.review.own_words.told_of import ToldOf
 
 if TYPE_CHECKING:
     import numpy as np
@@ -30,6 +32,11 @@ OWN, HANG = 0.25, 0.6
 
 #: How many words of a talk stand for the whole before they are counted, so that none is impossible.
 SMOOTH = 0.5
+
+#: So much of the beginnings is as drafts learned it; a chance is told apart from these on.
+LEARNED, LEAST_CHANCE = 0.6, 0.01
+#: A beginning of the part's own pose counts so much of a logarithm, beside so much of a chance that it has anywhere.
+OWN_POSE, ITS_CHANCE = 0.8, 0.02
 
 #: The spread of the time from one part to the next, beside the plan, as a logarithm; with seconds for short ones, and
 #: how readily something far off is believed.
@@ -64,7 +71,7 @@ class Reading:
     likely: float
 
 
-def reading(parts: Sequence[PlannedPart], words: Sequence[Said]) -> Reading:
+def reading(parts: Sequence[PlannedPart], words: Sequence[Said], told_of: ToldOf | None) -> Reading:
     """Where each part began; there is at least one part and one word."""
     import numpy as np
 
@@ -73,7 +80,7 @@ def reading(parts: Sequence[PlannedPart], words: Sequence[Said]) -> Reading:
     planned_ms = np.array([part.planned_ms for part in parts], np.float64)
     over = (words[-1].at_ms - words[0].at_ms) / max(planned_ms.sum(), 1)
     tempo = min(max(over, LEAST_TEMPO), MOST_TEMPO) ** TOLD_BY_WHOLE
-    opens = np.array([opening(words, number) for number in places])
+    opens = _opens(parts, words, places, told_of)
     told = _told(parts, words, places)
     task = _Task(at_ms, opens, told, planned_ms * tempo)
     forwards, backwards = task.forwards(), task.backwards()
@@ -81,6 +88,22 @@ def reading(parts: Sequence[PlannedPart], words: Sequence[Said]) -> Reading:
     begins = np.exp(np.minimum(forwards + backwards - likely, 0))
     loose_ms = np.array([words[number].loose_ms for number in places], np.float64)
     return Reading(begins, at_ms, loose_ms, told, likely)
+
+
+def _opens(
+    parts: Sequence[PlannedPart], words: Sequence[Said], places: Sequence[int], told_of: ToldOf | None
+) -> "Numbers":
+    """How like a beginning of each part each place is: shape (parts, places)."""
+    import numpy as np
+
+    signs = np.array([opening(words, number) for number in places])
+    if told_of is None:
+        return np.tile(signs, (len(parts), 1))
+    here = np.array(places)
+    something = np.clip(told_of.something(here), LEAST_CHANCE, 1 - LEAST_CHANCE)
+    new = (1 - LEARNED) * signs + LEARNED * np.log(something / (1 - something))
+    own = {part.pose: OWN_POSE * np.log1p(told_of.of(part.pose, here) / ITS_CHANCE) for part in parts if part.pose}
+    return np.array([new + own.get(part.pose, 0.0) for part in parts])
 
 
 def _told(parts: Sequence[PlannedPart], words: Sequence[Said], places: Sequence[int]) -> "Numbers":
@@ -111,8 +134,8 @@ def _told(parts: Sequence[PlannedPart], words: Sequence[Said], places: Sequence[
 
 @dataclass(frozen=True, slots=True)
 class _Task:
-    """What the ways are made of: when the places are, how well each opens, what words tell up to each, and how long the
-    parts are to be."""
+    """What the ways are made of: when the places are, how well each opens each part, what words tell up to each, and
+    how long the parts are to be."""
 
     at_ms: "Numbers"
     opens: "Numbers"
@@ -128,7 +151,7 @@ class _Task:
             left = range(min(part, MOST_LEFT_OUT + 1))
             first = np.full(len(self.at_ms), left_out(part))
             incoming = [first, *(over[part - 1 - count] + left_out(count) for count in left)]
-            sums.append(self.opens + _summed(np.array(incoming), axis=0))
+            sums.append(self.opens[part] + _summed(np.array(incoming), axis=0))
             before = self._earlier(part, sums[part], NEVER)
             lasts_ms = self.at_ms[:, None] - self._earlier(part, self.at_ms, -FAR_MS)
             told = self.told[part, :-1]
@@ -146,11 +169,12 @@ class _Task:
             after = sums[-1 : -2 - MOST_LEFT_OUT : -1]
             ways = [ends[part]]
             if after:
-                nexts = _summed(np.array([one + left_out(count) for count, one in enumerate(after)]), axis=0)
+                begun = [one + left_out(count) + self.opens[part + 1 + count] for count, one in enumerate(after)]
+                nexts = _summed(np.array(begun), axis=0)
                 lasts_ms = self._later(part, self.at_ms, FAR_MS) - self.at_ms[:, None]
                 told = self.told[part, :-1]
                 lasting = self._lasting(part, lasts_ms, self._later(part, told, 0) - told[:, None])
-                ways.append(_summed(lasting + self._later(part, self.opens + nexts, NEVER), axis=1))
+                ways.append(_summed(lasting + self._later(part, nexts, NEVER), axis=1))
             sums.append(_summed(np.array(ways), axis=0))
         return np.array(sums[::-1])
 
