@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     Places = NDArray[np.int64]
 
 
-class ToldOf(Protocol):
+class Beginnings(Protocol):
     """The chance of beginnings with some words of a talk, by their numbers."""
 
     def something(self, words: "Places") -> "Chances":
@@ -26,4 +26,4 @@ class ToldOf(Protocol):
 
 
 #: Reads the chances in a transcript, or None where that cannot tell; None where nothing reads them.
-TellsOf = Callable[[Transcript], ToldOf | None] | None
+BeginningsReader = Callable[[Transcript], Beginnings | None] | None

@@ -10,9 +10,9 @@ from guide.plan.timeline import Timeline
 from guide.review.captions.transcript import Transcript
 from guide.review.comparison import Known
 from guide.review.confidence import RIGHT_MS, SPREAD, Basis
+from guide.review.own_words.beginnings import BeginningsReader
 from guide.review.own_words.planned_parts import PlannedPart, planned_parts
 from guide.review.own_words.talk_places import said_words
-from guide.review.own_words.told_of import TellsOf
 from guide.sequence.steps import StepKind, Steps
 
 if TYPE_CHECKING:
@@ -54,7 +54,7 @@ class _Begun:
     rests_on: Basis
 
 
-def talked_class(steps: Steps, timeline: Timeline, transcript: Transcript, told_of: TellsOf) -> TalkedClass:
+def talked_class(steps: Steps, timeline: Timeline, transcript: Transcript, beginnings: BeginningsReader) -> TalkedClass:
     """The class as it was talked, beside its plan."""
     nothing = (None,) * len(timeline.spans)
     words = said_words(transcript)
@@ -62,7 +62,7 @@ def talked_class(steps: Steps, timeline: Timeline, transcript: Transcript, told_
         return TalkedClass(nothing, is_another=True)
     from guide.review.own_words.reading import reading
 
-    parts, told = planned_parts(steps, timeline), told_of(transcript) if told_of else None
+    parts, told = planned_parts(steps, timeline), beginnings(transcript) if beginnings else None
     read = reading(parts, words, told)
     backwards = reading(parts[::-1], words, told)
     if read.likely - backwards.likely < LEAST_FIT * len(parts):

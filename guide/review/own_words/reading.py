@@ -4,7 +4,7 @@ as likely as its words, its length and its beginnings make it, the share in whic
 A hidden semi-Markov model: forwards and backwards the likelihoods of all ways are summed. A way is judged by
 
 - the *beginnings*: how like the beginning of something new each place is (`openings`, and as drafts learned it), and of
-  the part's own pose (`told_of`);
+  the part's own pose (`beginnings`);
 - the *words* from there on: how much readier a part's own words explain them than those of the whole talk do;
 - the *length* from one part to the next, beside the plan;
 - parts that were *left out*, and talk before the class.
@@ -15,10 +15,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from guide.review.own_words.beginnings import Beginnings
 from guide.review.own_words.openings import opening
 from guide.review.own_words.planned_parts import SECOND_SIDE, PlannedPart, spelt
 from guide.review.own_words.talk_places import Said
-from guide.review.own_words.told_of import ToldOf
 
 if TYPE_CHECKING:
     import numpy as np
@@ -71,7 +71,7 @@ class Reading:
     likely: float
 
 
-def reading(parts: Sequence[PlannedPart], words: Sequence[Said], told_of: ToldOf | None) -> Reading:
+def reading(parts: Sequence[PlannedPart], words: Sequence[Said], beginnings: Beginnings | None) -> Reading:
     """Where each part began; there is at least one part and one word."""
     import numpy as np
 
@@ -80,7 +80,7 @@ def reading(parts: Sequence[PlannedPart], words: Sequence[Said], told_of: ToldOf
     planned_ms = np.array([part.planned_ms for part in parts], np.float64)
     over = (words[-1].at_ms - words[0].at_ms) / max(planned_ms.sum(), 1)
     tempo = min(max(over, LEAST_TEMPO), MOST_TEMPO) ** TOLD_BY_WHOLE
-    opens = _opens(parts, words, places, told_of)
+    opens = _opens(parts, words, places, beginnings)
     told = _told(parts, words, places)
     task = _Task(at_ms, opens, told, planned_ms * tempo)
     forwards, backwards = task.forwards(), task.backwards()
@@ -91,18 +91,18 @@ def reading(parts: Sequence[PlannedPart], words: Sequence[Said], told_of: ToldOf
 
 
 def _opens(
-    parts: Sequence[PlannedPart], words: Sequence[Said], places: Sequence[int], told_of: ToldOf | None
+    parts: Sequence[PlannedPart], words: Sequence[Said], places: Sequence[int], beginnings: Beginnings | None
 ) -> "Numbers":
     """How like a beginning of each part each place is: shape (parts, places)."""
     import numpy as np
 
     signs = np.array([opening(words, number) for number in places])
-    if told_of is None:
+    if beginnings is None:
         return np.tile(signs, (len(parts), 1))
     here = np.array(places)
-    something = np.clip(told_of.something(here), LEAST_CHANCE, 1 - LEAST_CHANCE)
+    something = np.clip(beginnings.something(here), LEAST_CHANCE, 1 - LEAST_CHANCE)
     new = (1 - LEARNED) * signs + LEARNED * np.log(something / (1 - something))
-    own = {part.pose: OWN_POSE * np.log1p(told_of.of(part.pose, here) / ITS_CHANCE) for part in parts if part.pose}
+    own = {part.pose: OWN_POSE * np.log1p(beginnings.of(part.pose, here) / ITS_CHANCE) for part in parts if part.pose}
     return np.array([new + own.get(part.pose, 0.0) for part in parts])
 
 
