@@ -2,11 +2,11 @@
 
 import pytest
 from talk_scores import Scores, drafted
-from talked import PUT_AWAY, names
+from talked import PUT_AWAY, PUT_AWAY_BEFORE, names
 
 
 def test_poses_are_found_where_half_of_them_are_told_by_what_to_do() -> None:
-    found = drafted(PUT_AWAY, "renske-1", "eight words")
+    found = drafted(PUT_AWAY_BEFORE, "renske-1", "eight words")
     print(found)
     assert found.poses.share >= 0.65
     assert found.wrong.share <= 0.3
@@ -14,7 +14,7 @@ def test_poses_are_found_where_half_of_them_are_told_by_what_to_do() -> None:
 
 
 def test_a_salutation_has_all_its_rounds() -> None:
-    assert str(drafted(PUT_AWAY, "xanthe-1", "eight words").rounds) == "1/1 (100%)"
+    assert str(drafted(PUT_AWAY_BEFORE, "xanthe-1", "eight words").rounds) == "1/1 (100%)"
 
 
 @pytest.mark.slow
