@@ -4,13 +4,18 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from itertools import pairwise
+from pathlib import Path
 
 from guide.draft.base_sections import base_sections
 from guide.draft.breath_pace import Breathing, counted, held, is_number, lasted
-from guide.draft.events import HALF_SURE, UNNAMED, Event, Kind
+from guide.draft.events import HALF_SURE, SPOKEN_RATE, UNNAMED, Event, Kind
 from guide.draft.grouping import Again, Node, Sided, events_of
 from guide.draft.known_blocks import Called
 from guide.draft.phrases import Phrase, shown
+from guide.plan.estimate import EstimatedLengths
+from guide.plan.scheduler import plan
+from guide.sequence.expand import unroll
+from guide.sequence.reader import read_text
 from guide.sequence.source import MOST_BYTES
 from guide.sequence.steps import Side
 from guide.sequence.yaml_pitfalls import quoted
@@ -20,6 +25,11 @@ MOST_LETTERS = 400
 
 #: Words shorter than this, after which nothing was quiet, get no time of their own.
 LEAST_TALK_MS = 3_000
+
+#: Rests in place of talk are at least and at most so much of what that took.
+LEAST_OF_TALK, MOST_OF_TALK = 0.25, 1.5
+#: A bell takes about so much of a class.
+BELL_MS = 2_000
 
 #: The title where none can be shown.
 UNTITLED = "A class"
@@ -70,15 +80,41 @@ _LIBRARY_CUES = {
 
 
 def class_text(title: str, nodes: Sequence[Node], pace: Breathing, kept: SpokenWords) -> str:
-    """The whole class file, as much of it as a class file may hold."""
+    """The whole class file, as much of it as a class file may hold.
+
+    Rests in place of talk are shorter or longer than that was, so that the whole lasts as long as the recording: the
+    words of the library take their own time.
+    """
+    text = _as_much(title, nodes, pace, kept, 1.0)
+    events = [event for node in nodes for event in events_of(node)]
+    rests_ms = sum(event.end_ms - event.start_ms for event in events if _is_rest(event)) if events else 0
+    if kept is SpokenWords.COMMENTS and rests_ms:
+        over_ms = _planned_ms(text) - events[-1].end_ms
+        share = min(max(1 - over_ms / rests_ms, LEAST_OF_TALK), MOST_OF_TALK)
+        text = _as_much(title, nodes, pace, kept, share)
+    return text
+
+
+def _as_much(title: str, nodes: Sequence[Node], pace: Breathing, kept: SpokenWords, share: float) -> str:
     for most in SIZES:
-        text = _written(title, nodes, pace, kept, most)
+        text = _written(title, nodes, pace, kept, most, share)
         if len(text.encode()) <= MOST_BYTES:
             break
     return text
 
 
-def _written(title: str, nodes: Sequence[Node], pace: Breathing, kept: SpokenWords, most: Most) -> str:
+def _planned_ms(text: str) -> int:
+    """About how long a class lasts as it is written, with the words of the library."""
+    expanded = unroll(read_text(text, "draft.yaml", Path()))
+    return plan(expanded.steps, EstimatedLengths(SPOKEN_RATE), _Bells()).length_ms
+
+
+class _Bells(dict[str, int]):
+    def __missing__(self, name: str) -> int:
+        return BELL_MS
+
+
+def _written(title: str, nodes: Sequence[Node], pace: Breathing, kept: SpokenWords, most: Most, share: float) -> str:
     head = [
         "# A draft from the captions of a class that was taught. The times are those of the recording.",
         "# Look through what is marked `doubtful`, and change what you like. Lines that begin with # are never spoken.",
@@ -92,7 +128,7 @@ def _written(title: str, nodes: Sequence[Node], pace: Breathing, kept: SpokenWor
         "class:",
     ]
     few = _few(nodes, most.steps)
-    lines = [*head, *_within(_Writing(pace, kept, most.word_bytes).sections(few), most.comment_bytes)]
+    lines = [*head, *_within(_Writing(pace, kept, most.word_bytes, share).sections(few), most.comment_bytes)]
     lines.extend(_unexplained(nodes))
     if len(few) < len(nodes):
         lines.append(
@@ -142,8 +178,9 @@ def _within(lines: Iterator[str], most_bytes: int) -> Iterator[str]:
 class _Writing:
     """One run of `written`: the pace, what becomes of words, and the side that `<side>` stands for now."""
 
-    def __init__(self, pace: Breathing, kept: SpokenWords, word_bytes: int) -> None:
+    def __init__(self, pace: Breathing, kept: SpokenWords, word_bytes: int, share: float) -> None:
         self.pace = pace
+        self.share = share
         self.kept = kept
         self.left = word_bytes
         self.side: Side | None = None
@@ -268,8 +305,8 @@ class _Writing:
     def talk(self, event: Event) -> Iterator[str]:
         lines = list(self.listed("say", event.phrases)) if self.kept is SpokenWords.WORDS else []
         if not lines:
-            if event.end_ms - event.start_ms >= LEAST_TALK_MS:
-                yield f"- rest: {lasted(event.start_ms, event.end_ms)}"
+            if _is_rest(event):
+                yield f"- rest: {lasted(0, round(self.share * (event.end_ms - event.start_ms)))}"
             return
         yield f"- {lines[0].strip()}"
         yield from lines[1:]
@@ -302,6 +339,10 @@ class _Writing:
         for event in events:
             for phrase in event.phrases:
                 yield f"# {clock(phrase.start_ms)} {clipped(phrase.written)}"
+
+
+def _is_rest(event: Event) -> bool:
+    return event.kind is Kind.TALK and event.end_ms - event.start_ms >= LEAST_TALK_MS
 
 
 def clipped(text: str) -> str:

@@ -7,6 +7,7 @@ from functools import lru_cache
 
 from guide.draft.phrases import NUMBERS, Phrase, cut, side_of
 from guide.draft.pose_naming import Named, Naming
+from guide.draft.reading.encoder import Told
 from guide.draft.reading.likeliest import Stay, likeliest
 from guide.draft.reading.moved import is_move
 from guide.plan.estimate import spoken_ms
@@ -114,6 +115,7 @@ def events(
     phrases: Sequence[Phrase],
     end_ms: int,
     naming: Naming,
+    told: Told,
     fresh: Collection[int] = frozenset(),
     other_side: Mapping[int, frozenset[str]] | None = None,
 ) -> tuple[Event, ...]:
@@ -124,7 +126,7 @@ def events(
     """
     begun: list[Event] = []
     place = 0
-    for stay in likeliest(phrases, end_ms, naming, frozenset(fresh), other_side):
+    for stay in likeliest(phrases, end_ms, naming, told, frozenset(fresh), other_side):
         begun.extend(_between(phrases, place, stay.start, naming, fresh))
         if stay.pose is not None:
             over = _breaths_after(phrases, stay)

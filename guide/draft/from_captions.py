@@ -2,7 +2,6 @@
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from itertools import accumulate
 
 from guide.draft.breath_pace import Breathing, breathing
 from guide.draft.class_text import SpokenWords, class_text
@@ -10,6 +9,7 @@ from guide.draft.events import beginnings, events, has_sides, parted
 from guide.draft.grouping import Node, grouped
 from guide.draft.phrases import Phrase, in_thoughts, phrases
 from guide.draft.pose_naming import Naming, naming_of
+from guide.draft.reading.encoder import Told, firsts_of, told_of
 from guide.draft.reading.likeliest import likeliest
 from guide.draft.repeated_sides import RepeatedSides, repeated_sides
 from guide.draft.shared_names import at_edges, lent, names_of
@@ -30,20 +30,21 @@ def understood(transcript: Transcript) -> tuple[tuple[Node, ...], Breathing]:
     naming = naming_of(said)
     said = tuple(parted(said, naming))
     new, names = beginnings(said, naming), names_of(naming, said)
-    stays = stayed_in(said, end_ms, naming)
-    both = told_sides(said, new, names, stays, repeated_sides(said, new, names))
+    thoughts, _ = in_thoughts(said, ())
+    told = told_of(thoughts)
+    stays = stayed_in(thoughts, end_ms, naming, told)
+    both = told_sides(said, new, names, stays, told, repeated_sides(said, new, names))
     said, fresh = at_edges(said, both)
     naming = lent(naming, said, both)
     said, fresh = in_thoughts(said, fresh)
-    done = events(said, end_ms, naming, fresh, _on_the_other_side(said, both, stays))
+    done = events(said, end_ms, naming, told.cut_as(said), fresh, _on_the_other_side(said, both, stays))
     return grouped(done, both), breathing(done)
 
 
-def stayed_in(said: Sequence[Phrase], end_ms: int, naming: Naming) -> tuple[Kept, ...]:
+def stayed_in(said: Sequence[Phrase], end_ms: int, naming: Naming, told: Told) -> tuple[Kept, ...]:
     """The poses that people stay in by the likeliest reading of all."""
-    said, _ = in_thoughts(said, ())
-    firsts = [*accumulate((len(phrase.tokens) for phrase in said), initial=0)]
-    stays = likeliest(said, end_ms, naming)
+    firsts = firsts_of(said, end=True).tolist()
+    stays = likeliest(said, end_ms, naming, told)
     return tuple(
         Kept(firsts[stay.start], firsts[stay.end], stay.pose, has_sides(stay.pose)) for stay in stays if stay.pose
     )
@@ -53,7 +54,7 @@ def _on_the_other_side(
     said: Sequence[Phrase], both: Sequence[RepeatedSides], stays: Sequence[Kept]
 ) -> dict[int, frozenset[str]]:
     """For each phrase of what has two sides, the poses that were read on the other one."""
-    firsts = [*accumulate((len(phrase.tokens) for phrase in said), initial=0)]
+    firsts = firsts_of(said).tolist()
     found: dict[int, frozenset[str]] = {}
     for one in both:
         sides = (one.start, one.turn), (one.turn, one.end)

@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from itertools import accumulate
 
 import numpy as np
 
@@ -11,8 +10,10 @@ from guide.draft.phrases import in_thoughts, phrases
 from guide.draft.pose_naming import naming_of
 from guide.draft.reading.all_poses import all_poses
 from guide.draft.reading.chain import chances
+from guide.draft.reading.encoder import told_of
 from guide.draft.reading.scores import chosen, scores
 from guide.draft.reading.signs import signs_of
+from guide.draft.reading.together import together
 from guide.draft.reading.weights import learned
 from guide.review.captions.transcript import Transcript
 
@@ -58,7 +59,8 @@ def told_beginnings(transcript: Transcript) -> ToldBeginnings | None:
     if sum(len(phrase.tokens) for phrase in said) > MOST_WORDS * len(said):
         return None
     signs, weights = signs_of(said, transcript.blocks[-1].end_ms, naming), learned()
-    made = scores(signs, weights, chosen(signs.words, weights.word_rows), chosen(signs.around, weights.sign_rows))
+    by_signs = scores(signs, weights, chosen(signs.words, weights.word_rows), chosen(signs.around, weights.sign_rows))
+    told = told_of(said)
+    made = together(by_signs, told)
     column = {all_poses()[number].name: at for at, number in enumerate(made.states[:-2].tolist())}
-    firsts = np.array([*accumulate((len(phrase.tokens) for phrase in said[:-1]), initial=0)])
-    return ToldBeginnings(firsts, chances(made, lengths_too=False).starts, column)
+    return ToldBeginnings(told.firsts, chances(made, lengths_too=False).starts, column)

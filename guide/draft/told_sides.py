@@ -14,6 +14,7 @@ from functools import cached_property
 import numpy as np
 
 from guide.draft.phrases import Phrase
+from guide.draft.reading.encoder import Told
 from guide.draft.repeated_sides import MOST_TOKENS, RepeatedSides
 from guide.draft.side_words import OPENING, SideWords, side_words
 from guide.sequence.steps import Side
@@ -32,36 +33,42 @@ MOST_TOLD, MOST_MIRRORED, LATE, LATER = 5.0, 3, 25, 0.4
 MOST_EACH, MOST_NAMED, MOST_IN_A_ROW, MUCH_ALIKE = 6, 2, 6, 2.0
 MUCH_AGAIN, LEAST_WORDS = 0.4, 4.0
 
+#: A second side may begin where the network takes it for as likely; more log-odds than these are no surer.
+LIKELY_TURN, MOST_ODDS = -1.5, 5.0
+
 #: What each sign is worth.
 WORTH = {
-    "turns": 0.20,
-    "turns plainly": -0.24,
-    "a pose begins the second": -0.51,
-    "begins": 1.00,
-    "sides in the first": -0.12,
-    "alike beginnings": 0.82,
-    "turning in the first": -0.19,
-    "a pose begins the first": 0.40,
-    "ends": 0.37,
-    "sides in the second": -0.43,
-    "turning in the second": -0.22,
-    "a pose begins after": 0.09,
-    "a pose ends": 0.38,
-    "unusual length": -0.76,
-    "unlike lengths": -2.41,
-    "mirrored": 0.38,
-    "mirrored at once": 0.63,
-    "named again": -0.46,
-    "newly named": -0.32,
-    "said again": 1.72,
-    "the same pose": 1.44,
-    "another pose": -0.50,
-    "left out": -0.20,
-    "a pose without sides": -1.52,
-    "the same pose first": -0.19,
+    "turns": 0.06,
+    "turns plainly": -0.16,
+    "a pose begins the second": -1.01,
+    "read as the second": 0.19,
+    "begins": 0.86,
+    "sides in the first": -0.14,
+    "alike beginnings": 0.83,
+    "turning in the first": -0.18,
+    "a pose begins the first": -0.05,
+    "read as the first": 0.18,
+    "ends": 0.10,
+    "sides in the second": -0.42,
+    "turning in the second": -0.17,
+    "a pose begins after": -0.40,
+    "a pose ends": -0.10,
+    "read as over": 0.30,
+    "unusual length": -0.46,
+    "unlike lengths": -2.48,
+    "mirrored": 0.33,
+    "mirrored at once": 0.35,
+    "named again": -0.02,
+    "newly named": -0.08,
+    "said again": 1.84,
+    "the same pose": 1.08,
+    "another pose": -0.32,
+    "left out": -0.33,
+    "a pose without sides": -1.35,
+    "the same pose first": -0.15,
 }
 #: A pair is one where all its signs come to as much.
-LEAST = 0.30
+LEAST = -2.58
 
 _HANDS = {Side.RIGHT: 1, Side.LEFT: -1}
 
@@ -81,18 +88,19 @@ def told_sides(
     new: Collection[int],
     names: Mapping[int, str],
     stays: Sequence[Kept],
+    told: Told,
     said: Sequence[RepeatedSides],
 ) -> tuple[RepeatedSides, ...]:
     """Everything done on both sides, in order: what was `said` again at once, and of the rest what is told.
 
     The phrases whose numbers are in `new` say something new; `names` are the tokens that name a pose, `stays` the poses
-    that people stay in.
+    that people stay in, and `told` is what the network tells of the phrases.
     """
     words = side_words(phrases, new, names)
     if not words.tokens or len(words.tokens) > MOST_TOKENS:
         return tuple(said)
     kept = [one for one in said if words.at_ms(one.turn) - words.at_ms(one.start) >= LEAST_SAID_AGAIN_MS]
-    found = [one for pairs in pairs_of(words, stays) for one in _likely(words, pairs)]
+    found = [one for pairs in pairs_of(words, stays, told) for one in _likely(words, pairs)]
     free = [one for one in found if all(one.end <= each.start or one.start >= each.end for each in kept)]
     return tuple(sorted((*kept, *_likeliest(free)), key=lambda one: one.start))
 
@@ -115,18 +123,19 @@ class Pairs:
         return total
 
 
-def pairs_of(words: SideWords, stays: Sequence[Kept]) -> Iterator[Pairs]:
+def pairs_of(words: SideWords, stays: Sequence[Kept], told: Told) -> Iterator[Pairs]:
     """All pairs, by where they turn."""
     begun, over = [one.start for one in stays], [one.end for one in stays]
     starts = sorted({*words.phrases, *begun})
     edges = sorted({*words.phrases, *begun, *over, len(words.tokens)})
-    for turn in sorted({*_turns(words), *begun} - {0}):
+    read = told.firsts[told.turns > LIKELY_TURN].tolist()
+    for turn in sorted({*_turns(words), *begun, *read} - {0}):
         turn_ms = words.at_ms(turn)
         first = _said_between(words, starts, turn_ms - MOST_MS, turn_ms - LEAST_MS)
         last = _said_between(words, edges, turn_ms + LEAST_MS // 2, turn_ms + MOST_MS)
         last = [place for place in last if place > turn]
         if first and last:
-            yield Pairs(turn, first, last, _signs(words, stays, first, turn, last))
+            yield Pairs(turn, first, last, _signs(words, stays, told, first, turn, last))
 
 
 def _likely(words: SideWords, pairs: Pairs) -> Iterator[RepeatedSides]:
@@ -142,11 +151,11 @@ def _likely(words: SideWords, pairs: Pairs) -> Iterator[RepeatedSides]:
 
 
 def _signs(
-    words: SideWords, stays: Sequence[Kept], starts: Sequence[int], turn: int, ends: Sequence[int]
+    words: SideWords, stays: Sequence[Kept], told: Told, starts: Sequence[int], turn: int, ends: Sequence[int]
 ) -> Mapping[str, np.ndarray]:
     """What tells for and against every beginning with every end."""
     turn_ms = words.at_ms(turn)
-    told = sum(cue for place, cue in words.turns.items() if turn <= place and words.at_ms(place) - turn_ms < SOON_MS)
+    cues = sum(cue for place, cue in words.turns.items() if turn <= place and words.at_ms(place) - turn_ms < SOON_MS)
     firsts_ms = np.array([[turn_ms - words.at_ms(place)] for place in starts])
     seconds_ms = np.array([[words.at_ms(place) - turn_ms for place in ends]])
     mirrored, at_once = _mirrored(words, starts, turn, ends)
@@ -159,19 +168,22 @@ def _signs(
         "alike beginnings": [min(words.alike(place, turn) / MUCH_ALIKE, 1) for place in starts],
         "turning in the first": [words.turning(place, turn) for place in starts],
         "a pose begins the first": [place in begun for place in starts],
+        "read as the first": _near(told, told.first, starts),
     }
     across = {
         "ends": [words.ends(place) for place in ends],
         "sides in the second": [min(words.mentioned(turn, place), MOST_EACH) for place in ends],
-        "turning in the second": [max(words.turning(turn, place) - told, 0) for place in ends],
+        "turning in the second": [max(words.turning(turn, place) - cues, 0) for place in ends],
         "a pose begins after": [place in begun for place in ends],
         "a pose ends": [place in over for place in ends],
+        "read as over": _near(told, told.over, ends),
     }
     whole = np.ones((len(starts), len(ends)))
     return {
-        "turns": whole * min(told, MOST_TOLD),
-        "turns plainly": whole * (told >= 1),
+        "turns": whole * min(cues, MOST_TOLD),
+        "turns plainly": whole * (cues >= 1),
         "a pose begins the second": whole * (turn in begun),
+        "read as the second": whole * _near(told, told.turns, [turn])[0],
         **{name: np.array(each, dtype=float)[:, None] * whole for name, each in down.items()},
         **{name: np.array(each, dtype=float)[None, :] * whole for name, each in across.items()},
         "unusual length": np.log(firsts_ms / USUAL_MS) ** 2 * whole,
@@ -183,6 +195,14 @@ def _signs(
         "said again": np.minimum(said / np.maximum(telling, LEAST_WORDS) / MUCH_AGAIN, 1),
         **_rows(stays, starts, turn, ends),
     }
+
+
+def _near(told: Told, odds: np.ndarray, places: Sequence[int]) -> np.ndarray:
+    """The log-odds of the phrases in which some tokens are, or of the next ones."""
+    row = np.minimum(np.searchsorted(told.firsts, places, side="right"), len(odds)) - 1
+    near = np.maximum(odds[row], odds[np.minimum(row + 1, len(odds) - 1)])
+    found: np.ndarray = np.clip(near, -MOST_ODDS, MOST_ODDS)
+    return found
 
 
 def _rows(stays: Sequence[Kept], starts: Sequence[int], turn: int, ends: Sequence[int]) -> Mapping[str, np.ndarray]:

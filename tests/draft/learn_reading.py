@@ -9,8 +9,9 @@ in it, and from the library's own words. What is learned makes what was really d
 chance, so that none is relied upon alone).
 """
 
+import argparse
 import json
-import sys
+import zlib
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -23,10 +24,10 @@ from talked import BUILT_WITH, LEARNED_FROM, Talked, captions, names, talked
 
 from guide.draft.events import parted
 from guide.draft.phrases import Phrase, in_thoughts, phrases
-from guide.draft.pose_naming import naming_of
+from guide.draft.pose_naming import Naming, naming_of
 from guide.draft.reading.all_poses import all_poses, number_of
-from guide.draft.reading.chain import chances
-from guide.draft.reading.scores import BY_THE_WAY, SECOND, WorthTable, chosen, scores
+from guide.draft.reading.chain import Chances, chances
+from guide.draft.reading.scores import BY_THE_WAY, SECOND, Scores, WorthTable, chosen, scores
 from guide.draft.reading.signs import Signs, signs_of, telling
 from guide.draft.reading.weights import LEADING, LEARNED, LENGTHS, PARTS, STEPS, Weights, usual_after
 from guide.review.captions.transcript import folded
@@ -37,6 +38,8 @@ CUT = "eight words"
 BY_TURNS = ("eight words, no points", "lines", "40 s", "rolling", "40 s, no points")
 #: So many classes that are read from a script are learned from beside them.
 SCRIPTED = 90
+#: Teachers are in as many parts, one of which can be left out, for what is fitted to what was learned from the others.
+QUARTERS = 4
 #: What is said in `told/` counts so much, and the library's own words.
 OF_TOLD, OF_LIBRARY = 0.5, 0.15
 #: A word is learned where it is told so often, and a sign where it is seen so often.
@@ -69,15 +72,25 @@ class Lesson:
 
 def lesson(talk: Talked, cut: str) -> Lesson:
     """What is learned from a talk in one kind of captions."""
+    said, naming = thoughts(talk, cut)
+    signs = signs_of(said, talk.length_ms, naming)
+    stays = stays_in(talk, said, signs.starts_ms)
+    return Lesson(talk.name, signs, tuple(stays), tuple(settled_in(talk, stays, signs.starts_ms)))
+
+
+def thoughts(talk: Talked, cut: str) -> tuple[tuple[Phrase, ...], Naming]:
+    """The phrases of a talk in one kind of captions, as a draft reads them first, and what is named in them."""
     said = phrases(captions(talk, cut))
     naming = naming_of(said)
-    said, _ = in_thoughts(tuple(parted(said, naming)), ())
-    signs = signs_of(said, talk.length_ms, naming)
-    stays = _stays(talk, said, signs.starts_ms)
-    return Lesson(talk.name, signs, tuple(stays), tuple(_settled(talk, stays, signs.starts_ms)))
+    return in_thoughts(tuple(parted(said, naming)), ())[0], naming
 
 
-def _stays(talk: Talked, said: Sequence[Phrase], starts_ms: np.ndarray) -> list[tuple[int, int, int]]:
+def quarter_of(name: str) -> int:
+    """The quarter of the teachers to which the one of a talk belongs."""
+    return zlib.crc32(name.partition("-")[0].encode()) % QUARTERS
+
+
+def stays_in(talk: Talked, said: Sequence[Phrase], starts_ms: np.ndarray) -> list[tuple[int, int, int]]:
     """The stays in poses, and what is moved through between them."""
     middles_ms = np.array([(phrase.start_ms + phrase.end_ms) / 2 for phrase in said])
     found: list[tuple[int, int, int]] = []
@@ -92,7 +105,10 @@ def _stays(talk: Talked, said: Sequence[Phrase], starts_ms: np.ndarray) -> list[
     return sorted(found)
 
 
-def _settled(talk: Talked, stays: Sequence[tuple[int, int, int]], starts_ms: np.ndarray) -> Iterator[tuple[range, int]]:
+def settled_in(
+    talk: Talked, stays: Sequence[tuple[int, int, int]], starts_ms: np.ndarray
+) -> Iterator[tuple[range, int]]:
+    """Of each stay in a pose the phrases with which people may have been settled, and the place of the right one."""
     held = [step for step in talk.steps if step.pose in number_of()]
     for step, (start, end, _) in zip(held, (one for one in stays if one[2] < POSES), strict=False):
         phrases = range(start + 1, min(start + 1 + LEADING, end))
@@ -140,6 +156,30 @@ BASE = np.array([*(_BASES.index(pose.base.value) for pose in all_poses()), *[len
 KIND = np.append(np.digitize([pose.hold.usual for pose in all_poses()], KEPT), [len(KEPT) + 1, len(KEPT) + 2])
 SIDED = np.array([*(pose.sides for pose in all_poses()), False, False])
 POSES, STATES = len(all_poses()), len(all_poses()) + 2
+
+
+def as_done(stays: Iterable[tuple[int, int, int]], made: Scores) -> Chances:
+    """What was really done, as if there were no other chain."""
+    place = {state: at for at, state in enumerate(made.states.tolist())}
+    count, width = made.starts.shape
+    within, starts, ends = np.zeros((count, width)), np.zeros((count, width)), np.zeros(count + 1)
+    lengths, after = np.zeros_like(made.lengths, dtype=float), np.zeros((width + 1, width))
+    again, last, before, whole = np.zeros((count, width)), np.zeros(width), width, 0.0
+    for start, end, state in stays:
+        at, over = place[state], min(end, start + len(made.length_of[start]))
+        length = made.length_of[start][over - start - 1]
+        within[start:over, at] += 1
+        starts[start, at] += 1
+        ends[over] += 1
+        lengths[length, at] += 1
+        after[before, at] += 1
+        again[start, at] += before == at
+        whole += made.starts[start, at] + made.sums[over, at] - made.sums[start, at] + made.lengths[length, at]
+        whole += made.ends[over] + made.after[before, at] + made.again[start, at] * (before == at)
+        before = at
+    last[before : before + 1] += 1
+    whole += made.outside[within.sum(axis=1) == 0].sum() + np.append(made.last, 0.0)[before]
+    return Chances(float(whole), within, starts, ends, lengths, after, again, last)
 
 
 SIGNS = ("begins", "ends", "outside", "moves", "salutation", "settles")
@@ -214,30 +254,10 @@ class Learner:
             settles[these] -= likely
             after_so_many[: len(these)] -= likely
         made = scores(signs, weights, words, around, {state for *_, state in one.stays if state < POSES})
-        likely = chances(made)
-        place = {state: at for at, state in enumerate(made.states.tolist())}
-        count, width = made.starts.shape
-        within, starts, ends = np.zeros((count, width)), np.zeros((count, width)), np.zeros(count + 1)
-        lengths, after, again = np.zeros_like(likely.lengths), np.zeros((width + 1, width)), np.zeros((count, width))
-        last, before, value = np.zeros(width), width, 0.0
-        for start, end, state in one.stays:
-            at, over = place[state], min(end, start + len(made.length_of[start]))
-            length = made.length_of[start][over - start - 1]
-            within[start:over, at] += 1
-            starts[start, at] += 1
-            ends[over] += 1
-            lengths[length, at] += 1
-            after[before, at] += 1
-            again[start, at] += before == at
-            value += made.starts[start, at] + made.sums[over, at] - made.sums[start, at] + made.lengths[length, at]
-            value += made.ends[over] + made.after[before, at] + made.again[start, at] * (before == at)
-            before = at
-        last[before : before + 1] += 1
-        value += made.outside[within.sum(axis=1) == 0].sum() + np.append(made.last, 0.0)[before]
-        within -= likely.within
-        starts -= likely.starts
-        after -= likely.after
-        again -= likely.again
+        likely, done = chances(made), as_done(one.stays, made)
+        starts, after = done.starts - likely.starts, done.after - likely.after
+        within, again = done.within - likely.within, done.again - likely.again
+        count = len(signs.words)
         full_after = np.zeros((STATES + 1, STATES))
         full_after[np.ix_(np.append(made.states, STATES), made.states)] = after
         full_within, full_starts = np.zeros((count, POSES)), np.zeros((count, POSES))
@@ -254,18 +274,18 @@ class Learner:
             "told": words.own.T @ of_words,
             "leads": words.own.T @ leading,
             "begins": around.own.T @ starts.sum(axis=1),
-            "ends": around.own.T @ (ends - likely.ends)[:-1],
+            "ends": around.own.T @ (done.ends - likely.ends)[:-1],
             "outside": around.own.T @ -within.sum(axis=1),
             "moves": around.own.T @ within[:, -2],
             "salutation": around.own.T @ within[:, -1],
             "settles": around.own.T @ settles,
             "settles_after": after_so_many,
-            "lengths": _summed(self.tied["lengths"], (kind,), (lengths - likely.lengths).T),
+            "lengths": _summed(self.tied["lengths"], (kind,), (done.lengths - likely.lengths).T),
             "follows": full_after,
             "bases": _summed(self.tied["bases"], (base[:, None], BASE[None, :]), full_after),
             "usual": full_after.sum(axis=0),
             "parts": _summed(self.tied["parts"], (_parts(signs)[:, None], BASE[made.states][None, :]), within),
-            "last": _summed(self.tied["last"], (made.states,), last - likely.last),
+            "last": _summed(self.tied["last"], (made.states,), done.last - likely.last),
             "scales": np.array([
                 (full_within * signs.named).sum(),
                 (full_starts * signs.named).sum(),
@@ -276,7 +296,7 @@ class Learner:
         }  # fmt: skip
         rows = dict.fromkeys(("told", "leads"), words.rows)
         rows |= dict.fromkeys(SIGNS, around.rows)
-        return value - likely.whole, found, rows
+        return done.whole - likely.whole, found, rows
 
     def told_slopes(self, each: Sequence[tuple[int, frozenset[str], float]], words: Drawn) -> np.ndarray:
         """How the likelihood of poses in which some words are told grows with the weights of the words."""
@@ -354,10 +374,9 @@ def talks() -> list[tuple[Path, str]]:
     return [(folder, name) for folder in (BUILT_WITH, LEARNED_FROM) for name in names(folder)]
 
 
-def all_lessons(without: Iterable[str] = ()) -> list[Lesson]:
-    """Every class to learn from, but those of some teachers, in all kinds of captions."""
-    left_out = set(without)
-    kept_in = [each for each in talks() if each[1].partition("-")[0] not in left_out]
+def all_lessons(without: int | None = None) -> list[Lesson]:
+    """Every class to learn from, but those of a quarter of the teachers, in two kinds of captions."""
+    kept_in = [each for each in talks() if quarter_of(each[1]) != without]
     jobs = [(*each, cut) for number, each in enumerate(kept_in) for cut in (CUT, BY_TURNS[number % len(BY_TURNS)])]
     with Pool() as workers:
         return [*workers.starmap(_lesson, jobs, chunksize=4), *workers.map(_scripted, range(SCRIPTED), chunksize=4)]
@@ -398,5 +417,14 @@ def _in_steps(weights: np.ndarray) -> np.ndarray:
     return found
 
 
+def main() -> None:
+    """Learn, and keep it."""
+    asked = argparse.ArgumentParser()
+    asked.add_argument("--without", type=int, help="a quarter of the teachers, from 0 on, that is left out")
+    asked.add_argument("--to", type=Path, default=LEARNED)
+    options = asked.parse_args()
+    kept(learned_from(all_lessons(options.without), heard=print), options.to)
+
+
 if __name__ == "__main__":
-    kept(learned_from(all_lessons(sys.argv[1:]), heard=print))
+    main()

@@ -1,31 +1,31 @@
 """Fits what the signs of two sides are worth, for `WORTH` and `LEAST` in `guide/draft/told_sides.py`, and prints them.
 
-    PYTHONPATH=.:tests:tests/review:tests/draft python tests/draft/learn_sides.py
+    PYTHONPATH=.:tests:tests/review:tests/draft python tests/draft/learn_sides.py FOLDER FILE
 
-A quarter of the teachers is read with what was learned from all others, and the pairs that may be in their classes are
-told apart by whether they are the true ones (logistic regression). It takes half an hour.
+A quarter of the teachers is read with what was learned from all others (FOLDER and FILE as for `learn_together.py`),
+and the pairs that may be in their classes are told apart by whether they are the true ones (logistic regression).
 """
 
-import zlib
-from collections.abc import Iterator
+import sys
+from multiprocessing import Pool
 from pathlib import Path
-from unittest.mock import patch
 
 import numpy as np
-from learn_reading import all_lessons, learned_from, talks
+from learn_reading import quarter_of, talks
+from learn_together import QUARTER
 from scipy.optimize import minimize
 from talked import Talked, captions, talked
 
 from guide.draft.events import beginnings, parted
 from guide.draft.from_captions import stayed_in
-from guide.draft.phrases import phrases
+from guide.draft.phrases import in_thoughts, phrases
 from guide.draft.pose_naming import naming_of
-from guide.draft.reading import likeliest
+from guide.draft.reading import encoder, weights
+from guide.draft.reading.encoder import told_of
 from guide.draft.shared_names import names_of
 from guide.draft.side_words import SideWords, side_words
 from guide.draft.told_sides import Pairs, pairs_of
 
-QUARTERS, ROUNDS = 4, 4
 #: Passes that have so much in common are the same, and with less they are others.
 SAME, OTHER = 0.6, 0.45
 #: So many others of each turn are looked at, and the true ones count as much as so many together.
@@ -51,34 +51,37 @@ def truth(talk: Talked, words: SideWords, pairs: Pairs) -> np.ndarray:
     return found
 
 
-def material(folder: Path, name: str) -> Iterator[tuple[Pairs, np.ndarray]]:
-    """The pairs of a talk with how true they are."""
+def material(folder: Path, name: str) -> list[tuple[dict[str, float], bool, float]]:
+    """The signs of true pairs in a talk and of others, whether they are true, and how much each counts."""
+    chance = np.random.default_rng(0)
     talk = talked(folder, name)
     transcript = captions(talk, "eight words")
     said = phrases(transcript)
     naming = naming_of(said)
     said = tuple(parted(said, naming))
-    stays = stayed_in(said, transcript.blocks[-1].end_ms, naming)
+    thoughts, _ = in_thoughts(said, ())
+    told = told_of(thoughts)
+    stays = stayed_in(thoughts, transcript.blocks[-1].end_ms, naming, told)
     words = side_words(said, beginnings(said, naming), names_of(naming, said))
-    for pairs in pairs_of(words, stays):
-        yield pairs, truth(talk, words, pairs)
+    found = []
+    for pairs in pairs_of(words, stays, told):
+        common = truth(talk, words, pairs)
+        same, others = np.argwhere(common >= SAME), np.argwhere(common < OTHER)
+        for row, column in (*same, *chance.permutation(others)[:OTHERS]):
+            true = bool(common[row, column] >= SAME)
+            signs = {name: float(each[row, column]) for name, each in pairs.signs.items()}
+            found.append((signs, true, min(1, WHOLE / len(same)) if true else 1.0))
+    return found
 
 
-def main() -> None:
+def main(network: str, learned: str) -> None:
     """Prints what every sign is worth."""
-    taken = [each for each in talks() if zlib.crc32(each[1].partition("-")[0].encode()) % QUARTERS == 0]
-    weights = learned_from(all_lessons({name.partition("-")[0] for _, name in taken}), ROUNDS, print).weights()
-    chance = np.random.default_rng(0)
-    rows, right, worth, names = [], [], [], []
-    with patch.object(likeliest, "learned", lambda: weights):
-        for pairs, common in (each for one in taken for each in material(*one)):
-            names = list(pairs.signs)
-            signs = np.stack(list(pairs.signs.values()), axis=-1)
-            same, others = np.argwhere(common >= SAME), np.argwhere(common < OTHER)
-            others = chance.permutation(others)[:OTHERS]
-            rows.extend(signs[row, column] for row, column in (*same, *others))
-            right.extend([True] * len(same) + [False] * len(others))
-            worth.extend([min(1, WHOLE / max(len(same), 1))] * len(same) + [1] * len(others))
+    encoder.HERE, weights.LEARNED = Path(network), Path(learned)
+    taken = [each for each in talks() if quarter_of(each[1]) == QUARTER]
+    with Pool() as workers:
+        classes = workers.starmap(material, taken, 2)
+    signs, right, worth = zip(*(each for one in classes for each in one), strict=True)
+    names, rows = list(signs[0]), [list(each.values()) for each in signs]
     table, true, counts = np.column_stack([rows, np.ones(len(rows))]), np.array(right), np.array(worth)
 
     def unlikely(weights: np.ndarray) -> tuple[float, np.ndarray]:
@@ -95,4 +98,4 @@ def main() -> None:
 
 
 if __name__ == "__main__":
-    main()
+    main(*sys.argv[1:])

@@ -1,8 +1,9 @@
 """The likeliest reading of a class: a row of stays in poses, with talk and moves between them.
 
 How likely each part of a reading is was learned from talked classes (`weights`): by the words that tell of poses, the
-signs of what begins and ends (`signs`), names (`named`), what follows what, and how long people stay (`scores`). Of all
-readings the likeliest is found, and how sure each stay is over all readings (`chain`).
+signs of what begins and ends (`signs`), names (`named`), what follows what, and how long people stay (`scores`), with
+what a network makes of all that is said around (`encoder`, `together`). Of all readings the likeliest is found, and how
+sure each stay is over all readings (`chain`).
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -14,18 +15,22 @@ from guide.draft.phrases import Phrase
 from guide.draft.pose_naming import Naming
 from guide.draft.reading.all_poses import all_poses
 from guide.draft.reading.chain import best_path, chances
+from guide.draft.reading.encoder import Told
 from guide.draft.reading.scores import chosen, length_of, scores
 from guide.draft.reading.signs import signs_of
+from guide.draft.reading.together import together
 from guide.draft.reading.weights import SALUTATION, learned
 
-#: A pose is rather said where it was not than left out where it was: so much more likely it begins.
-RATHER = 1.4
+#: A pose is rather left out where it was than said where it was not: so much less likely it begins.
+RATHER_NOT = 0.7
 #: A pose whose name stands for itself is so much likelier to begin with it.
 PLAINLY, AS_ANNOUNCED = 6.0, 1.5
 #: What was done on one side is so much likelier to be done on the other.
 AS_OTHER = 2.5
 #: A pose is one where it is so likely, and is told of as a doubt where it is less likely.
 LEAST_SURE, LEAST_MAYBE = 0.2, 0.1
+#: What the network tells of people being settled counts so much.
+TOLD_SETTLES = 0.5
 #: A salutation is one where it is so likely.
 SALUTES = 0.3
 
@@ -52,25 +57,26 @@ def likeliest(
     phrases: Sequence[Phrase],
     end_ms: int,
     naming: Naming,
+    told: Told,
     fresh: frozenset[int] = frozenset(),
     other_side: Mapping[int, frozenset[str]] | None = None,
 ) -> tuple[Stay, ...]:
     """The stays of the likeliest reading, in order.
 
-    None goes across the phrases in `fresh`; `other_side` has for phrases that are part of two sides the poses of the
-    other one, as they were read before.
+    `told` is what the network tells of the phrases. No stay goes across the phrases in `fresh`; `other_side` has for
+    phrases that are part of two sides the poses of the other one, as they were read before.
     """
     if not phrases:
         return ()
     signs, weights = signs_of(phrases, end_ms, naming), learned()
     around = chosen(signs.around, weights.sign_rows)
-    made = scores(signs, weights, chosen(signs.words, weights.word_rows), around)
-    rather = np.append(np.full(len(made.states) - 2, RATHER), [0, 0])
+    made = together(scores(signs, weights, chosen(signs.words, weights.word_rows), around), told)
+    rather = np.append(np.full(len(made.states) - 2, -RATHER_NOT), [0, 0])
     announced = np.pad(signs.named[:, made.states[:-2]] >= PLAINLY, ((0, 0), (0, 2)))
     rather = rather + AS_ANNOUNCED * announced + _as_on_the_other_side(other_side or {}, made.states, len(phrases))
     made = replace(made, starts=made.starts + rather, length_of=length_of(signs.starts_ms, sorted(fresh)))
     within = chances(made, lengths_too=False).within
-    settles = around.sums(weights.settles)
+    settles = around.sums(weights.settles) + TOLD_SETTLES * told.settles
     return tuple(
         replace(stay, settled=_settled(stay, settles, weights.settles_after))
         for stay in _stays(best_path(made), made.states, within, signs.named)

@@ -1,0 +1,72 @@
+"""What signs say of a class (`scores`) and what the network tells of it (`encoder`), taken together.
+
+How much each counts was fitted by `tests/draft/learn_together.py` to classes of teachers that neither was learned from.
+"""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from guide.draft.reading.all_poses import all_poses
+from guide.draft.reading.encoder import Told
+from guide.draft.reading.scores import Scores
+
+
+@dataclass(frozen=True, slots=True)
+class Worth:
+    """How much each part of `Scores` counts, then each of `Told`, and how much is added to each."""
+
+    within: float
+    starts: float
+    ends: float
+    outside: float
+    after: float
+    again: float
+    lengths: float
+    told_likely: float
+    told_begins: float
+    told_ends: float
+    told_turns: float
+    more_starts: float
+    more_ends: float
+    more_outside: float
+    more_again: float
+
+
+WORTH = Worth(
+    within=0.94,
+    starts=0.34,
+    ends=0.42,
+    outside=0.35,
+    after=0.93,
+    again=0.00,
+    lengths=1.00,
+    told_likely=0.10,
+    told_begins=0.37,
+    told_ends=0.38,
+    told_turns=2.38,
+    more_starts=-0.73,
+    more_ends=-0.53,
+    more_outside=-0.23,
+    more_again=0.57,
+)
+
+
+def together(scores: Scores, told: Told, worth: Worth = WORTH) -> Scores:
+    """How likely all is by both; each part grows evenly with each worth."""
+    sided = np.array([*(pose.sides for pose in all_poses()), False, False])[scores.states]
+    within = worth.within * np.diff(scores.sums, axis=0) + worth.told_likely * told.likely[:, scores.states]
+    begins = worth.told_begins * told.begins + worth.more_starts
+    ends = np.append(worth.told_ends * told.ends + worth.more_ends, 0.0)
+    outside = worth.told_likely * told.likely[:, -1] + worth.more_outside
+    turns = worth.told_turns / (1 + np.exp(-told.turns))
+    return replace(
+        scores,
+        sums=np.vstack([np.zeros((1, len(scores.states))), np.cumsum(within, axis=0)]),
+        starts=worth.starts * scores.starts + begins[:, None],
+        ends=worth.ends * scores.ends + ends,
+        outside=worth.outside * scores.outside + outside,
+        after=worth.after * scores.after,
+        again=worth.again * scores.again + np.outer(turns, sided) + worth.more_again,
+        lengths=worth.lengths * scores.lengths,
+    )
