@@ -87,7 +87,7 @@ def class_text(title: str, nodes: Sequence[Node], pace: Breathing, kept: SpokenW
     """
     text = _as_much(title, nodes, pace, kept, 1.0)
     events = [event for node in nodes for event in events_of(node)]
-    rests_ms = sum(event.end_ms - event.start_ms for event in events if _is_rest(event)) if events else 0
+    rests_ms = sum(event.end_ms - event.start_ms for event in _outside_blocks(nodes) if _is_rest(event))
     if kept is SpokenWords.COMMENTS and rests_ms:
         over_ms = _planned_ms(text) - events[-1].end_ms
         share = min(max(1 - over_ms / rests_ms, LEAST_OF_TALK), MOST_OF_TALK)
@@ -140,7 +140,7 @@ def _written(title: str, nodes: Sequence[Node], pace: Breathing, kept: SpokenWor
 def _unexplained(nodes: Sequence[Node]) -> Iterator[str]:
     """A line that says how much of the recording no pose and no move explains, and where most of it is."""
     events = [event for node in nodes for event in events_of(node)]
-    talks = [event for event in events if event.kind is Kind.TALK and event.end_ms - event.start_ms >= UNEXPLAINED_MS]
+    talks = [event for event in _outside_blocks(nodes) if _lasts(event, UNEXPLAINED_MS)]
     if not talks:
         return
     longest = sorted(talks, key=lambda event: event.start_ms - event.end_ms)[:MOST_PLACES]
@@ -149,6 +149,17 @@ def _unexplained(nodes: Sequence[Node]) -> Iterator[str]:
     yield ""
     whole = clock(events[-1].end_ms)
     yield f"# Of {whole} of the recording {clock(whole_ms)} is talk in which nothing was found, most at {places}."
+
+
+def _outside_blocks(nodes: Sequence[Node]) -> Iterator[Event]:
+    for node in nodes:
+        match node:
+            case Sided(_, one, other):
+                yield from _outside_blocks((*one, *other))
+            case Again(passes):
+                yield from _outside_blocks([part for each in passes for part in each])
+            case Event():
+                yield node
 
 
 def _start(event: Event) -> int:
@@ -342,7 +353,12 @@ class _Writing:
 
 
 def _is_rest(event: Event) -> bool:
-    return event.kind is Kind.TALK and event.end_ms - event.start_ms >= LEAST_TALK_MS
+    return _lasts(event, LEAST_TALK_MS)
+
+
+def _lasts(event: Event, least_ms: int) -> bool:
+    """Whether it is talk that lasts for so long."""
+    return event.kind is Kind.TALK and event.end_ms - event.start_ms >= least_ms
 
 
 def clipped(text: str) -> str:

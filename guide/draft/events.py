@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from guide.draft.phrases import NUMBERS, Phrase, cut, side_of
 from guide.draft.pose_naming import Named, Naming
-from guide.draft.reading.encoder import Told
+from guide.draft.reading.encoder import ToldPhrases
 from guide.draft.reading.likeliest import Stay, likeliest
 from guide.draft.reading.moved import is_move
 from guide.plan.estimate import spoken_ms
@@ -115,7 +115,7 @@ def events(
     phrases: Sequence[Phrase],
     end_ms: int,
     naming: Naming,
-    told: Told,
+    told: ToldPhrases,
     fresh: Collection[int] = frozenset(),
     other_side: Mapping[int, frozenset[str]] | None = None,
 ) -> tuple[Event, ...]:

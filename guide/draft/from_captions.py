@@ -9,7 +9,7 @@ from guide.draft.events import beginnings, events, has_sides, parted
 from guide.draft.grouping import Node, grouped
 from guide.draft.phrases import Phrase, in_thoughts, phrases
 from guide.draft.pose_naming import Naming, naming_of
-from guide.draft.reading.encoder import Told, firsts_of, told_of
+from guide.draft.reading.encoder import ToldPhrases, firsts_of, told_of
 from guide.draft.reading.likeliest import likeliest
 from guide.draft.repeated_sides import RepeatedSides, repeated_sides
 from guide.draft.shared_names import at_edges, lent, names_of
@@ -41,7 +41,7 @@ def understood(transcript: Transcript) -> tuple[tuple[Node, ...], Breathing]:
     return grouped(done, both), breathing(done)
 
 
-def stayed_in(said: Sequence[Phrase], end_ms: int, naming: Naming, told: Told) -> tuple[Kept, ...]:
+def stayed_in(said: Sequence[Phrase], end_ms: int, naming: Naming, told: ToldPhrases) -> tuple[Kept, ...]:
     """The poses that people stay in by the likeliest reading of all."""
     firsts = firsts_of(said, end=True).tolist()
     stays = likeliest(said, end_ms, naming, told)

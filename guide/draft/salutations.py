@@ -18,8 +18,8 @@ SLOWLY = 4
 #: Its name was said no longer before.
 NAMED_MS = 75_000
 
-#: Fewer breaths tell nothing of its moves.
-FEWEST = 6
+#: Fewer breaths tell nothing of its moves; one that nobody named, either, lasts for as long as this.
+FEWEST, LEAST_UNTOLD_MS = 6, 60_000
 
 #: How many rounds grows with these powers of the seconds and of how often one is told of, apart by so much: fitted to
 #: the 153 salutations of the talked classes, 48 % of which it hits (of teachers left out), and 94 % within one.
@@ -72,6 +72,8 @@ def salutations(events: Sequence[Event]) -> tuple[Events, tuple[Salutation, ...]
         name = _which(events[_since(events, start) : end])
         moves = _moves(inside)
         if sum(move.kind is Kind.MOVE for move in moves) < FEWEST:
+            if not name and inside[-1].end_ms - inside[0].start_ms < LEAST_UNTOLD_MS:
+                continue
             moves, name = tuple(inside), name or "sun salutation A"
         passes = _passes(moves, min(_rounds(inside), len(moves)))
         cut.extend(events[done:start])

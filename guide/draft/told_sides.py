@@ -14,7 +14,7 @@ from functools import cached_property
 import numpy as np
 
 from guide.draft.phrases import Phrase
-from guide.draft.reading.encoder import Told
+from guide.draft.reading.encoder import ToldPhrases
 from guide.draft.repeated_sides import MOST_TOKENS, RepeatedSides
 from guide.draft.side_words import OPENING, SideWords, side_words
 from guide.sequence.steps import Side
@@ -88,7 +88,7 @@ def told_sides(
     new: Collection[int],
     names: Mapping[int, str],
     stays: Sequence[Kept],
-    told: Told,
+    told: ToldPhrases,
     said: Sequence[RepeatedSides],
 ) -> tuple[RepeatedSides, ...]:
     """Everything done on both sides, in order: what was `said` again at once, and of the rest what is told.
@@ -123,7 +123,7 @@ class Pairs:
         return total
 
 
-def pairs_of(words: SideWords, stays: Sequence[Kept], told: Told) -> Iterator[Pairs]:
+def pairs_of(words: SideWords, stays: Sequence[Kept], told: ToldPhrases) -> Iterator[Pairs]:
     """All pairs, by where they turn."""
     begun, over = [one.start for one in stays], [one.end for one in stays]
     starts = sorted({*words.phrases, *begun})
@@ -151,7 +151,7 @@ def _likely(words: SideWords, pairs: Pairs) -> Iterator[RepeatedSides]:
 
 
 def _signs(
-    words: SideWords, stays: Sequence[Kept], told: Told, starts: Sequence[int], turn: int, ends: Sequence[int]
+    words: SideWords, stays: Sequence[Kept], told: ToldPhrases, starts: Sequence[int], turn: int, ends: Sequence[int]
 ) -> Mapping[str, np.ndarray]:
     """What tells for and against every beginning with every end."""
     turn_ms = words.at_ms(turn)
@@ -197,7 +197,7 @@ def _signs(
     }
 
 
-def _near(told: Told, odds: np.ndarray, places: Sequence[int]) -> np.ndarray:
+def _near(told: ToldPhrases, odds: np.ndarray, places: Sequence[int]) -> np.ndarray:
     """The log-odds of the phrases in which some tokens are, or of the next ones."""
     row = np.minimum(np.searchsorted(told.firsts, places, side="right"), len(odds)) - 1
     near = np.maximum(odds[row], odds[np.minimum(row + 1, len(odds) - 1)])

@@ -57,7 +57,7 @@ STEP, STEP_OF_HEADS, WARMING = 3e-4, 1e-3, 80
 @dataclass(frozen=True, slots=True)
 class Taught:
     """Some phrases as they are read, what people are in and what else would be as right, and for each log-odds of
-    `Told` whether it holds (N by 6), and whether that is learned."""
+    `ToldPhrases` whether it holds (N by 6), and whether that is learned."""
 
     read: Sequence[Sequence[int]]
     labels: np.ndarray

@@ -20,7 +20,7 @@ from talked import talked
 
 from guide.draft.reading import encoder, weights
 from guide.draft.reading.chain import best_path, chances
-from guide.draft.reading.encoder import Told, told_of
+from guide.draft.reading.encoder import ToldPhrases, told_of
 from guide.draft.reading.scores import Scores, chosen, scores
 from guide.draft.reading.together import WORTH, Worth, together
 
@@ -31,7 +31,7 @@ BACK, STEPS = 0.05, 14
 RATHER = (0.0, 0.7, 1.4)
 NAMES = [field.name for field in fields(Worth)]
 
-Read = tuple[Lesson, Scores, Told]
+Read = tuple[Lesson, Scores, ToldPhrases]
 
 
 def read(folder: Path, name: str) -> Read:

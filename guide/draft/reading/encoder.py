@@ -11,7 +11,7 @@ from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from itertools import accumulate, pairwise
+from itertools import accumulate
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -40,7 +40,7 @@ _PARTS = re.compile(r"\w+|[^\w\s]")
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class ToldPhrases:
     """What is told of N phrases, for S things to be in.
 
     - `firsts` (N) are the numbers of the tokens that the phrases begin with;
@@ -59,13 +59,13 @@ class Told:
     turns: np.ndarray
     over: np.ndarray
 
-    def cut_as(self, phrases: Sequence[Phrase]) -> "Told":
+    def cut_as(self, phrases: Sequence[Phrase]) -> "ToldPhrases":
         """The same for phrases of the same tokens that are cut in other places; nothing is known of a new cut."""
         firsts = firsts_of(phrases)
         row = np.searchsorted(self.firsts, firsts, side="right") - 1
         old = self.firsts[row] == firsts
         each = (self.begins, self.ends, self.settles, self.first, self.turns, self.over)
-        return Told(firsts, self.likely[row], *(np.where(old, odds[row], 0.0) for odds in each))
+        return ToldPhrases(firsts, self.likely[row], *(np.where(old, odds[row], 0.0) for odds in each))
 
 
 def firsts_of(phrases: Sequence[Phrase], *, end: bool = False) -> np.ndarray:
@@ -74,8 +74,8 @@ def firsts_of(phrases: Sequence[Phrase], *, end: bool = False) -> np.ndarray:
     return firsts if end else firsts[:-1]
 
 
-def told_of(phrases: Sequence[Phrase]) -> Told:
-    """What the network tells of some phrases, one at least."""
+def told_of(phrases: Sequence[Phrase]) -> ToldPhrases:
+    """What the network tells of some phrases."""
     read = [*as_read(phrases)]
     made = np.empty((len(phrases), heads().weights.shape[1]), dtype=np.float32)
     around = np.full(len(phrases), -1)
@@ -91,18 +91,15 @@ def told_of(phrases: Sequence[Phrase]) -> Told:
     likely, others = odds[:, heads().columns], odds[:, heads().likely :]
     likely -= likely.max(axis=1, keepdims=True)
     likely -= np.log(np.exp(likely).sum(axis=1, keepdims=True))
-    return Told(firsts_of(phrases), likely, *others.T)
+    return ToldPhrases(firsts_of(phrases), likely, *others.T)
 
 
 def as_read(phrases: Sequence[Phrase]) -> Iterator[list[int]]:
     """Each phrase as the network reads it: the mark of the quiet before it, and the pieces of its words."""
-    quiets = [
-        len(QUIETS_MS),
-        *(bisect_right(QUIETS_MS, one.start_ms - before.end_ms) for before, one in pairwise(phrases)),
-    ]
-    for number, (phrase, quiet) in enumerate(zip(phrases, quiets, strict=True)):
+    for before, phrase in zip((None, *phrases), phrases, strict=False):
+        quiet = bisect_right(QUIETS_MS, phrase.start_ms - before.end_ms) if before else len(QUIETS_MS) + 1
         pieces = [piece for word in phrase.words for piece in _pieces(word)]
-        yield [1 + quiet + (number == 0), *pieces[:OF_A_PHRASE]]
+        yield [1 + quiet, *pieces[:OF_A_PHRASE]]
 
 
 def windows(read: Sequence[Sequence[int]]) -> Iterator[tuple[int, int]]:

@@ -15,7 +15,7 @@ from guide.draft.phrases import Phrase
 from guide.draft.pose_naming import Naming
 from guide.draft.reading.all_poses import all_poses
 from guide.draft.reading.chain import best_path, chances
-from guide.draft.reading.encoder import Told
+from guide.draft.reading.encoder import ToldPhrases
 from guide.draft.reading.scores import chosen, length_of, scores
 from guide.draft.reading.signs import signs_of
 from guide.draft.reading.together import together
@@ -24,13 +24,13 @@ from guide.draft.reading.weights import SALUTATION, learned
 #: A pose is rather left out where it was than said where it was not: so much less likely it begins.
 RATHER_NOT = 0.7
 #: A pose whose name stands for itself is so much likelier to begin with it.
-PLAINLY, AS_ANNOUNCED = 6.0, 1.5
+PLAINLY, AS_ANNOUNCED = 6.0, 2.6
 #: What was done on one side is so much likelier to be done on the other.
-AS_OTHER = 2.5
+AS_OTHER = 1.5
 #: A pose is one where it is so likely, and is told of as a doubt where it is less likely.
 LEAST_SURE, LEAST_MAYBE = 0.2, 0.1
 #: What the network tells of people being settled counts so much.
-TOLD_SETTLES = 0.5
+TOLD_SETTLES = 2.0
 #: A salutation is one where it is so likely.
 SALUTES = 0.3
 
@@ -57,7 +57,7 @@ def likeliest(
     phrases: Sequence[Phrase],
     end_ms: int,
     naming: Naming,
-    told: Told,
+    told: ToldPhrases,
     fresh: frozenset[int] = frozenset(),
     other_side: Mapping[int, frozenset[str]] | None = None,
 ) -> tuple[Stay, ...]:

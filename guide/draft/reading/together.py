@@ -8,13 +8,13 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from guide.draft.reading.all_poses import all_poses
-from guide.draft.reading.encoder import Told
+from guide.draft.reading.encoder import ToldPhrases
 from guide.draft.reading.scores import Scores
 
 
 @dataclass(frozen=True, slots=True)
 class Worth:
-    """How much each part of `Scores` counts, then each of `Told`, and how much is added to each."""
+    """How much each part of `Scores` counts, then each of `ToldPhrases`, and how much is added to each."""
 
     within: float
     starts: float
@@ -52,7 +52,7 @@ WORTH = Worth(
 )
 
 
-def together(scores: Scores, told: Told, worth: Worth = WORTH) -> Scores:
+def together(scores: Scores, told: ToldPhrases, worth: Worth = WORTH) -> Scores:
     """How likely all is by both; each part grows evenly with each worth."""
     sided = np.array([*(pose.sides for pose in all_poses()), False, False])[scores.states]
     within = worth.within * np.diff(scores.sums, axis=0) + worth.told_likely * told.likely[:, scores.states]
