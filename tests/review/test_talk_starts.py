@@ -3,7 +3,7 @@ claimed of left and right."""
 
 import pytest
 from talk_starts import class_of, compared, figures, told
-from talked import BUILT_WITH, PUT_AWAY, captions, names, talked
+from talked import BUILT_WITH, PUT_AWAY_BEFORE, captions, names, talked
 
 from guide.draft.told_beginnings import told_beginnings
 from guide.review.by_words import compare_captions
@@ -30,9 +30,9 @@ def test_another_talked_class_is_told() -> None:
 @pytest.mark.parametrize("cut", ["lines", "eight words", "eight words, no points", "rolling"])
 def test_what_is_said_to_be_sure_is_as_often_right_on_all_talked_classes(cut: str) -> None:
     every, others = [], []
-    for name in names(PUT_AWAY):
-        talk = talked(PUT_AWAY, name)
-        steps, timeline = class_of(name, PUT_AWAY)
+    for name in names(PUT_AWAY_BEFORE):
+        talk = talked(PUT_AWAY_BEFORE, name)
+        steps, timeline = class_of(name, PUT_AWAY_BEFORE)
         comparison = compare_captions(steps, timeline, captions(talk, cut), told_beginnings)
         assert not comparison.slips
         others += [name] if comparison.is_another else []
