@@ -1,5 +1,6 @@
 """What the network tells of phrases: words in pieces, classes read in parts, and poses told by what to do."""
 
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -67,3 +68,12 @@ def test_a_pose_is_among_the_likeliest_where_people_are_told_to_do_it(pose: str)
 def test_words_that_are_not_known_are_read_as_nothing() -> None:
     said = phrases(read_raw("0:01 Ωμέγα 山 stay.\n".encode(), "a word.txt"))
     assert np.isfinite(told_of(said).likely).all()
+
+
+def test_a_pose_that_was_never_learned_is_as_little_likely_as_the_least(monkeypatch: pytest.MonkeyPatch) -> None:
+    first, *others = all_poses()
+    known = encoder.heads()
+    monkeypatch.setattr(encoder, "all_poses", lambda: (replace(first, name="a new pose"), *others))
+    found = encoder.heads.__wrapped__()
+    assert known.biases[found.columns[0]] == known.biases[: known.likely - 3].min()
+    assert (found.columns[1:] == known.columns[1:]).all()
