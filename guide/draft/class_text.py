@@ -72,7 +72,7 @@ SIZES = tuple(Most(1_600 // part, 100_000 // part, 80_000 // part) for part in (
 #: Holds are as long as the poses were kept: what leads into them are the words that were said, or those of the library.
 _LIBRARY_CUES = {
     SpokenWords.COMMENTS: (
-        "# Words of the pose library lead in (`library cues: no` leaves them out); rests in place of talk make room for them.",
+        "# Words of the pose library lead in (`library cues: no` leaves them out); rests in place of talk make room.",
     ),
     SpokenWords.WORDS: (
         "# Take this line out to hear the words of the pose library in every pose that has none of its own.",

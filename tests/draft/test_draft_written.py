@@ -48,7 +48,7 @@ title: "Evening"
 # One breath, as the moves went.
 pace: {inhale: 4 s, exhale: 4 s}
 
-# Words of the pose library lead in (`library cues: no` leaves them out); rests in place of talk make room for them.
+# Words of the pose library lead in (`library cues: no` leaves them out); rests in place of talk make room.
 
 class:
 
