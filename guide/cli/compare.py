@@ -145,7 +145,7 @@ def _compared(
     steps: "Steps", timeline: "Timeline", recordings: tuple[Path, ...], hear: bool, model: Path | None
 ) -> "tuple[Comparison, Transcript | None]":
     """The class by what was recorded of it; and the words that were heard in it, where they were to be."""
-    from guide.draft.told_beginnings import told_beginnings
+    from guide.draft.talk_reader import read_talk
     from guide.review.recordings import by_heard_words, compare_recording, compare_two
     from guide.sequence.poses.usual_names import usual_names
     from guide.sequence.steps import StepKind
@@ -155,11 +155,11 @@ def _compared(
     transcript = words_heard(recording, names, model) if hear else None
     with progress_bar(f"Listening to {recording.name}") as progress:
         if transcript is not None:
-            comparison, why = by_heard_words(steps, timeline, transcript, recording, progress, told_beginnings)
+            comparison, why = by_heard_words(steps, timeline, transcript, recording, progress, read_talk)
         elif len(recordings) == 2:
-            comparison, why = compare_two(steps, timeline, recordings, progress, told_beginnings), ""
+            comparison, why = compare_two(steps, timeline, recordings, progress, read_talk), ""
         else:
-            comparison, why = compare_recording(steps, timeline, recording, progress, told_beginnings), ""
+            comparison, why = compare_recording(steps, timeline, recording, progress, read_talk), ""
     if why:
         tell(f"Compared by words alone: {why}.", err=True)
     return comparison, transcript

@@ -26,9 +26,7 @@ def draft_class(transcript: Transcript, title: str, kept: SpokenWords) -> str:
 def understood(transcript: Transcript) -> tuple[tuple[Node, ...], Breathing]:
     """What was done, in groups, and the pace at which it was done."""
     end_ms = transcript.blocks[-1].end_ms if transcript.blocks else 0
-    said = phrases(transcript)
-    naming = naming_of(said)
-    said = tuple(parted(said, naming))
+    said, naming = named_phrases(transcript)
     new, names = beginnings(said, naming), names_of(naming, said)
     thoughts, _ = in_thoughts(said, ())
     told = told_of(thoughts)
@@ -39,6 +37,13 @@ def understood(transcript: Transcript) -> tuple[tuple[Node, ...], Breathing]:
     said, fresh = in_thoughts(said, fresh)
     done = events(said, end_ms, naming, told.cut_as(said), fresh, _on_the_other_side(said, both, stays))
     return grouped(done, both), breathing(done)
+
+
+def named_phrases(transcript: Transcript) -> tuple[tuple[Phrase, ...], Naming]:
+    """What was said, in phrases, and what is named in them."""
+    said = phrases(transcript)
+    naming = naming_of(said)
+    return tuple(parted(said, naming)), naming
 
 
 def stayed_in(said: Sequence[Phrase], end_ms: int, naming: Naming, told: ToldPhrases) -> tuple[Kept, ...]:

@@ -89,13 +89,16 @@ def events_of(node: Node) -> tuple[Event, ...]:
 
 
 def _parts(events: Sequence[Event], both: Sequence[RepeatedSides]) -> Iterator[Node]:
-    """What was done on both sides, and what was not; a block that has both sides in it is left whole."""
+    """What was done on both sides, and what was not; a block that has both sides in it is left whole, and so is talk in
+    which nothing was found."""
     edges = [0, *accumulate(len(event.words) for event in events)]
     blocks = tuple(_spans(with_blocks(events, templates())))
     done = 0
     for one in both:
         start, turn, end = (bisect_left(edges, place) for place in (one.start, one.turn, one.end))
         if start < done or not start < turn < end or any(first < turn < last for first, last in blocks):
+            continue
+        if all(event.kind is Kind.TALK for event in events[start:end]):
             continue
         yield from with_blocks(joined(events[done:start]), free_templates())
         first, other = (

@@ -1,4 +1,5 @@
-"""What was told as several things and was one: a breath called twice, and a pose that was spoken of anew while kept."""
+"""What was told as several things and was one: a breath called twice, a pose that was spoken of anew while kept, and
+talk in which nothing was found."""
 
 from collections.abc import Iterable
 from dataclasses import replace
@@ -25,6 +26,8 @@ def _is_same(before: Event, event: Event) -> bool:
     if event.kind is Kind.MOVE:
         called_again = before.breath is event.breath and before.pose in (event.pose, None)
         return called_again and event.start_ms - before.start_ms < ONE_BREATH_MS
+    if event.kind is Kind.TALK:
+        return before.kind is Kind.TALK and event.maybe is None and before.salutation is event.salutation
     return before.kind is Kind.HOLD is event.kind and before.pose == event.pose and event.side in (before.side, None)
 
 

@@ -11,10 +11,15 @@ from guide.draft.phonetic_keys import breath_word, breathing_word, half_breath
 from guide.numerals import TO_TEN
 from guide.review.aligning.word_likeness import sounded
 from guide.review.captions.transcript import Transcript, folded
+from guide.review.captions.word_times import word_times
+from guide.review.speech import letters_a_second
 from guide.sequence.steps import Breath, Side
 
 #: A pause that parts two thoughts even where no full stop does.
 PAUSE_MS = 1_500
+#: One that is only guessed, in the midst of long captions without full stops: a pause anywhere is spread over them.
+#: Where there are full stops, these tell.
+GUESSED_MS = 500
 
 #: Longer than a phrase that anybody says in one go; more is cut.
 MOST_WORDS = 40
@@ -69,13 +74,15 @@ NUMBERS = {text: number for number, word in enumerate(TO_TEN, start=1) for text 
 
 @dataclass(frozen=True, slots=True)
 class Token:
-    """A word as written, and as `folded` leaves it; `ends` is whether a comma or a full stop follows it."""
+    """A word as written, and as `folded` leaves it; `ends` is whether a comma or a full stop follows it, and its start
+    may be off by about `loose_ms`."""
 
     written: str
     text: str
     start_ms: int
     end_ms: int
     ends: bool
+    loose_ms: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,19 +223,15 @@ def _pointed(transcript: Transcript) -> bool:
 
 
 def _tokens(transcript: Transcript) -> Iterator[Token]:
-    """Every written word with its share of the time of its block, by its letters."""
-    for block in transcript.blocks:
-        words = [(word, folded(word)) for word in shown(block.text).split()]
-        letters = max(sum(len(word) for word, _ in words), 1)
-        length_ms, before = block.end_ms - block.start_ms, 0
-        for word, texts in words:
-            after = before + len(word)
-            start_ms = block.start_ms + length_ms * before // letters
-            end_ms = block.start_ms + length_ms * after // letters
-            before = after
+    """Every written word at about the time at which it was said."""
+    blocks = Transcript(transcript.name, tuple(replace(block, text=shown(block.text)) for block in transcript.blocks))
+    times = word_times(blocks, 1000 / letters_a_second(transcript))
+    for block, of_block in zip(blocks.blocks, times, strict=True):
+        for word, (start_ms, end_ms, loose_ms) in zip(block.text.split(), of_block, strict=True):
+            texts, begun_ms, over_ms = folded(word), round(start_ms), round(end_ms)
             for number, text in enumerate(texts):
-                last = number == len(texts) - 1
-                yield Token(word if number == 0 else "", text, start_ms, end_ms, last and not word[-1].isalnum())
+                ends = number == len(texts) - 1 and not word[-1].isalnum()
+                yield Token(word if number == 0 else "", text, begun_ms, over_ms, ends, loose_ms)
 
 
 def shown(text: str) -> str:
@@ -253,7 +256,10 @@ def _runs(tokens: Sequence[Token], pointed: bool) -> Iterator[tuple[Token, ...]]
 
 def _parts(run: Sequence[Token], token: Token, pointed: bool) -> bool:
     """Whether something new begins with a token."""
-    if token.start_ms - run[-1].end_ms >= PAUSE_MS or len(run) >= MOST_WORDS:
+    paused_ms = token.start_ms - run[-1].end_ms
+    if len(run) >= MOST_WORDS or (not token.loose_ms and paused_ms >= PAUSE_MS):
+        return True
+    if not pointed and token.loose_ms and paused_ms >= GUESSED_MS:
         return True
     return not pointed and token.text in HESITATIONS and run[-1].text not in HESITATIONS
 

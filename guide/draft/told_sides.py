@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from guide.draft.phrases import Phrase
 from guide.draft.reading.encoder import ToldPhrases
@@ -129,13 +130,24 @@ def pairs_of(words: SideWords, stays: Sequence[Kept], told: ToldPhrases) -> Iter
     starts = sorted({*words.phrases, *begun})
     edges = sorted({*words.phrases, *begun, *over, len(words.tokens)})
     read = told.firsts[told.turns > LIKELY_TURN].tolist()
+    opened = {place: words.begins(place) for place in starts}
+    closed = {place: words.ends(place) for place in edges}
+    mentions = np.array([each.place for each in words.mentions])
     for turn in sorted({*_turns(words), *begun, *read} - {0}):
         turn_ms = words.at_ms(turn)
         first = _said_between(words, starts, turn_ms - MOST_MS, turn_ms - LEAST_MS)
         last = _said_between(words, edges, turn_ms + LEAST_MS // 2, turn_ms + MOST_MS)
         last = [place for place in last if place > turn]
         if first and last:
-            yield Pairs(turn, first, last, _signs(words, stays, told, first, turn, last))
+            down: Mapping[str, ArrayLike] = {
+                "begins": [opened[place] for place in first],
+                "sides in the first": _many(mentions, first, [turn]),
+            }
+            across: Mapping[str, ArrayLike] = {
+                "ends": [closed[place] for place in last],
+                "sides in the second": _many(mentions, [turn], last),
+            }
+            yield Pairs(turn, first, last, _signs(words, stays, told, first, turn, last, down, across))
 
 
 def _likely(words: SideWords, pairs: Pairs) -> Iterator[RepeatedSides]:
@@ -150,10 +162,23 @@ def _likely(words: SideWords, pairs: Pairs) -> Iterator[RepeatedSides]:
             yield RepeatedSides(start, pairs.turn, end, first, round(float(score[row, column]) * 1000))
 
 
+def _many(mentions: np.ndarray, starts: Sequence[int], ends: Sequence[int]) -> np.ndarray:
+    """How often a side is named between places."""
+    found: np.ndarray = np.minimum(np.searchsorted(mentions, ends) - np.searchsorted(mentions, starts), MOST_EACH)
+    return found
+
+
 def _signs(
-    words: SideWords, stays: Sequence[Kept], told: ToldPhrases, starts: Sequence[int], turn: int, ends: Sequence[int]
+    words: SideWords,
+    stays: Sequence[Kept],
+    told: ToldPhrases,
+    starts: Sequence[int],
+    turn: int,
+    ends: Sequence[int],
+    of_starts: Mapping[str, ArrayLike],
+    of_ends: Mapping[str, ArrayLike],
 ) -> Mapping[str, np.ndarray]:
-    """What tells for and against every beginning with every end."""
+    """What tells for and against every beginning with every end; `of_starts` and `of_ends` are known before."""
     turn_ms = words.at_ms(turn)
     cues = sum(cue for place, cue in words.turns.items() if turn <= place and words.at_ms(place) - turn_ms < SOON_MS)
     firsts_ms = np.array([[turn_ms - words.at_ms(place)] for place in starts])
@@ -163,16 +188,14 @@ def _signs(
     said, telling = _shared(words.telling, words.rare, starts, turn, ends)
     begun, over = {one.start for one in stays}, {one.end for one in stays}
     down = {
-        "begins": [words.begins(place) for place in starts],
-        "sides in the first": [min(words.mentioned(place, turn), MOST_EACH) for place in starts],
+        **of_starts,
         "alike beginnings": [min(words.alike(place, turn) / MUCH_ALIKE, 1) for place in starts],
         "turning in the first": [words.turning(place, turn) for place in starts],
         "a pose begins the first": [place in begun for place in starts],
         "read as the first": _near(told, told.first, starts),
     }
     across = {
-        "ends": [words.ends(place) for place in ends],
-        "sides in the second": [min(words.mentioned(turn, place), MOST_EACH) for place in ends],
+        **of_ends,
         "turning in the second": [max(words.turning(turn, place) - cues, 0) for place in ends],
         "a pose begins after": [place in begun for place in ends],
         "a pose ends": [place in over for place in ends],

@@ -11,8 +11,8 @@ from guide.review.captions.transcript import Transcript, folded
 from guide.review.comparison import LEAST_SAME, Comparison, Known, Slip, beside
 from guide.review.confidence import Basis, confidence
 from guide.review.given_halves import with_given
-from guide.review.own_words.beginnings import BeginningsReader
 from guide.review.own_words.by_talk import talked_class
+from guide.review.own_words.told_talk import TalkReader
 from guide.review.speech import speech
 from guide.sequence.steps import Steps
 
@@ -33,13 +33,11 @@ SURE_OF_CUE = 0.6
 MISSED = "…"
 
 
-def compare_captions(
-    steps: Steps, timeline: Timeline, transcript: Transcript, beginnings: BeginningsReader = None
-) -> Comparison:
+def compare_captions(steps: Steps, timeline: Timeline, transcript: Transcript, reader: TalkReader = None) -> Comparison:
     """The class that `transcript` was taken from, beside the plan; `steps` are those that `timeline` was planned from.
 
     Steps without words of their own, and such as were not heard, are placed between their neighbours, and less surely.
-    `beginnings` tells where things begin in a class that was taught in other words than its plan has.
+    `reader` tells where things begin in a class that was taught in other words than its plan has.
     """
     said = timed_words(transcript)
     heard = heard_cues(timeline, said)
@@ -48,7 +46,7 @@ def compare_captions(
         known = with_given(steps.steps, timeline, known)
         slips, is_another = tuple(_slips(timeline, heard)), len(heard) < LEAST_SAME * len(timeline.cues)
     else:
-        talk = talked_class(steps, timeline, transcript, beginnings)
+        talk = talked_class(steps, timeline, transcript, reader)
         known, slips, is_another = list(talk.known), (), talk.is_another
     return beside(
         steps,

@@ -13,7 +13,7 @@ from guide.review.comparison import Comparison
 from guide.review.hearing.by_voice import speech_of
 from guide.review.hearing.cut_by_voice import Opens, cut_by_voice
 from guide.review.hearing.voice_activity import Stretch, backwards
-from guide.review.own_words.beginnings import BeginningsReader
+from guide.review.own_words.told_talk import TalkReader
 from guide.review.speech import speech
 from guide.sequence.steps import Steps
 from guide.units import clock
@@ -37,11 +37,11 @@ def compare_both(
     sound: str,
     stretches: Sequence[Stretch],
     length_ms: int,
-    beginnings: BeginningsReader = None,
+    reader: TalkReader = None,
 ) -> Comparison:
     """The class that was captioned and recorded, beside the plan; `stretches` is where somebody speaks in `sound`.
 
-    `beginnings` is as for captions alone.
+    `reader` is as for captions alone.
 
     Raises:
         UnusableChoice: the captions are of another recording.
@@ -57,9 +57,9 @@ def compare_both(
     if cut.cost > LEAST_FIT * cut_by_voice(transcript, backwards(stretches), opens).cost:
         what = f"its words do not fall where somebody speaks in {sound}"
         raise UnusableChoice(f"{transcript.name}: {what} (give captions and sound of the same recording)")
-    found = compare_captions(steps, timeline, cut.transcript, beginnings)
+    found = compare_captions(steps, timeline, cut.transcript, reader)
     if found.is_another:
-        found = compare_captions(steps, timeline, transcript, beginnings)
+        found = compare_captions(steps, timeline, transcript, reader)
     taken = tuple(replace(one, sure=round(one.sure * max(1 - cut.cost**2, 0), 2)) for one in found.steps)
     voice, words = speech_of(stretches), speech(transcript)
     measured = replace(voice, words=words.words, fillers=words.fillers, phrases=words.phrases)

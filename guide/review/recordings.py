@@ -13,7 +13,7 @@ from guide.review.captions.transcript import Transcript, read
 from guide.review.comparison import Comparison
 from guide.review.hearing.recorded_speech import NoVoice, heard_in, is_recording
 from guide.review.kept_comparison import compare_kept, kept_comparison
-from guide.review.own_words.beginnings import BeginningsReader
+from guide.review.own_words.told_talk import TalkReader
 from guide.sequence.steps import Steps
 
 #: A record is known by so much of its beginning.
@@ -25,12 +25,12 @@ def compare_recording(
     timeline: Timeline,
     recording: Path,
     progress: Callable[[int, int], None] | None = None,
-    beginnings: BeginningsReader = None,
+    reader: TalkReader = None,
 ) -> Comparison:
     """The class that a file tells of, beside the plan; `steps` are those that `timeline` was planned from.
 
     What kind of file it is is told by what is in it. `progress` is told milliseconds as sound is read, of how many;
-    `beginnings` tells where things begin in captions of a class taught in other words.
+    `reader` tells where things begin in captions of a class taught in other words.
 
     Raises:
         UnusableChoice: the file is of no such kind, or tells nothing.
@@ -48,7 +48,7 @@ def compare_recording(
     kept = _kept(recording)
     if kept is not None:
         return compare_kept(steps, timeline, str(recording), kept)
-    return by_words.compare_captions(steps, timeline, read(recording), beginnings)
+    return by_words.compare_captions(steps, timeline, read(recording), reader)
 
 
 def compare_two(
@@ -56,7 +56,7 @@ def compare_two(
     timeline: Timeline,
     recordings: Sequence[Path],
     progress: Callable[[int, int], None] | None = None,
-    beginnings: BeginningsReader = None,
+    reader: TalkReader = None,
 ) -> Comparison:
     """The same by the captions of a class and its sound, which are given in any order.
 
@@ -69,7 +69,7 @@ def compare_two(
     if len(words) != 1 or len(sounds) != 1 or _is_record(words[0]):
         what = "two go together where one is captions and the other the sound of them"
         raise UnusableChoice(f"{recordings[1]}: {what} (give one recording, or these two)")
-    return compare_both(steps, timeline, read(words[0]), str(sounds[0]), *heard_in(sounds[0], progress), beginnings)
+    return compare_both(steps, timeline, read(words[0]), str(sounds[0]), *heard_in(sounds[0], progress), reader)
 
 
 def words_among(recordings: Sequence[Path]) -> Transcript:
@@ -91,7 +91,7 @@ def by_heard_words(
     transcript: Transcript,
     sound: Path,
     progress: Callable[[int, int], None] | None = None,
-    beginnings: BeginningsReader = None,
+    reader: TalkReader = None,
 ) -> tuple[Comparison, str]:
     """The same by words that a recogniser heard in `sound`; and why by them alone, where no voice can be heard in it.
 
@@ -101,9 +101,9 @@ def by_heard_words(
     try:
         stretches, length_ms = heard_in(sound, progress)
     except (NoVoice, MachineTrouble) as error:
-        found = by_words.compare_captions(steps, timeline, transcript, beginnings)
+        found = by_words.compare_captions(steps, timeline, transcript, reader)
         return replace(found, recording=str(sound)), str(error)
-    return compare_both(steps, timeline, transcript, str(sound), stretches, length_ms, beginnings), ""
+    return compare_both(steps, timeline, transcript, str(sound), stretches, length_ms, reader), ""
 
 
 def held_at(recording: Path) -> str:

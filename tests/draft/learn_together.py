@@ -1,30 +1,26 @@
 """Fits how much signs and the network count, for `WORTH` in `guide/draft/reading/together.py`, and prints it.
 
-    PYTHONPATH=.:tests:tests/review:tests/draft python tests/draft/learn_together.py FOLDER FILE
+    PYTHONPATH=.:tests:tests/review:tests/draft python tests/draft/learn_together.py
 
-FOLDER has a network that was taught, and FILE what was learned, without a quarter of the teachers (`--without 0` of
-`learn_encoder.py` and `learn_reading.py`). Some of the quarter are fitted to, so that what was really done
-is the likeliest of all chains; with others it is seen how many poses are found.
+Two of three classes that neither was learned from (`talks/put_away_before/`) are fitted to, so that what was really
+done is the likeliest of all chains; with the others it is seen how many poses are found.
 """
 
-import sys
 from dataclasses import asdict, astuple, fields, replace
 from functools import partial
 from multiprocessing import Pool
-from pathlib import Path
 
 import numpy as np
-from learn_reading import CUT, POSES, Lesson, as_done, lesson, quarter_of, talks, thoughts
+from learn_reading import CUT, POSES, Lesson, as_done, lesson, thoughts
 from scipy.optimize import minimize
-from talked import talked
+from talked import PUT_AWAY_BEFORE, names, talked
 
-from guide.draft.reading import encoder, weights
+from guide.draft.reading import weights
 from guide.draft.reading.chain import best_path, chances
 from guide.draft.reading.encoder import ToldPhrases, told_of
 from guide.draft.reading.scores import Scores, chosen, scores
 from guide.draft.reading.together import WORTH, Worth, together
 
-QUARTER, FITTED = 0, 24
 #: The fit is drawn so much to where it began, and takes so many steps.
 BACK, STEPS = 0.05, 14
 #: What a pose is likelier to begin by, for the figures.
@@ -34,9 +30,9 @@ NAMES = [field.name for field in fields(Worth)]
 Read = tuple[Lesson, Scores, ToldPhrases]
 
 
-def read(folder: Path, name: str) -> Read:
+def read(name: str) -> Read:
     """A class with what signs say and what the network tells of it."""
-    talk = talked(folder, name)
+    talk = talked(PUT_AWAY_BEFORE, name)
     one, learned = lesson(talk, CUT), weights.learned()
     words, around = chosen(one.signs.words, learned.word_rows), chosen(one.signs.around, learned.sign_rows)
     besides = {state for *_, state in one.stays if state < POSES}
@@ -78,14 +74,12 @@ def found(worth: Worth, rather: float, one: Read) -> np.ndarray:
     return np.array([right, len(drafted), there])
 
 
-def main(network: str, learned: str) -> None:
+def main() -> None:
     """Fit, and print."""
-    encoder.HERE, weights.LEARNED = Path(network), Path(learned)
-    taken = [each for each in talks() if quarter_of(each[1]) == QUARTER]
     begun = np.array(astuple(WORTH))
     with Pool() as workers:
-        classes = workers.starmap(read, taken, 2)
-        fitted, others = classes[::2][:FITTED], classes[1::2]
+        classes = workers.map(read, names(PUT_AWAY_BEFORE), 2)
+        fitted, others = [one for number, one in enumerate(classes) if number % 3], classes[::3]
 
         def unlikely(values: np.ndarray) -> tuple[float, np.ndarray]:
             mean = np.mean(workers.map(partial(slopes, values), fitted, 2), axis=0)
@@ -103,4 +97,4 @@ def main(network: str, learned: str) -> None:
 
 
 if __name__ == "__main__":
-    main(*sys.argv[1:])
+    main()

@@ -8,22 +8,26 @@ import sys
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from itertools import pairwise
 from pathlib import Path
 
 from class_texts import expand
 from talked import BUILT_WITH, CUTS, Kept, Talked, captions, names, talked
 from taught import planned
+from voiced import LIGHT_HEARD, stretches_of
 
-from guide.draft.told_beginnings import told_beginnings
+from guide.draft.talk_reader import read_talk
 from guide.plan.timeline import Timeline
 from guide.review.by_words import compare_captions
+from guide.review.by_words_and_voice import compare_both
 from guide.review.comparison import Comparison, Slip
 from guide.review.confidence import RIGHT_MS
 from guide.sequence.poses.shipped_library import shipped
 from guide.sequence.reader import read_text
 from guide.sequence.steps import StepKind, Steps
+
+WITH_SOUND = ", with sound"
 
 #: How sure is said in steps of ten per cent, and of the surest in two more.
 GRADES = (0.0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 1.01)
@@ -70,15 +74,19 @@ def tied(talk: Talked, timeline: Timeline) -> Iterator[tuple[int, Kept]]:
 
 def _in_order(timeline: Timeline, spans: list[int], steps: list[Kept]) -> Iterator[tuple[int, Kept]]:
     """What was done by one line of the class, with its steps; where some were not done, sides and poses tell which."""
-    if len(spans) == len(steps):
+    if len(spans) == len(steps) and all(map(partial(_fits, timeline), spans, steps)):
         yield from zip(spans, steps, strict=True)
         return
     for step in steps:
-        fits = [number for number in spans if step.side is None or _side(timeline, number) in (None, step.side)]
+        fits = [number for number in spans if _fits(timeline, number, step)]
         if fits:
             found = next((number for number in fits if _pose(timeline, number) in {step.pose, *step.or_poses}), fits[0])
             yield found, step
             spans = [number for number in spans if number > found]
+
+
+def _fits(timeline: Timeline, number: int, step: Kept) -> bool:
+    return step.side is None or _side(timeline, number) in (None, step.side)
 
 
 def _pose(timeline: Timeline, number: int) -> str | None:
@@ -102,10 +110,15 @@ def told(talk: Talked, timeline: Timeline, comparison: Comparison) -> list[Told]
 
 
 def compared(folder: Path, name: str, cut: str) -> tuple[list[Told], Sequence[Slip]]:
-    """What is told of a talk by its captions, in one of the cuts."""
+    """What is told of a talk by its captions, in one of the cuts; and by its sound, where the cut ends with that."""
     talk = talked(folder, name)
     steps, timeline = class_of(name, folder)
-    comparison = compare_captions(steps, timeline, captions(talk, cut), told_beginnings)
+    said = captions(talk, cut.removesuffix(WITH_SOUND))
+    if cut.endswith(WITH_SOUND):
+        heard = stretches_of([(word.start_ms, word.end_ms) for word in talk.words], LIGHT_HEARD, 1)
+        comparison = compare_both(steps, timeline, said, "class.wav", heard, talk.length_ms, read_talk)
+    else:
+        comparison = compare_captions(steps, timeline, said, read_talk)
     return told(talk, timeline, comparison), comparison.slips
 
 
@@ -137,7 +150,7 @@ def reliability(starts: Sequence[Told]) -> Iterator[str]:
 def main(folder: Path, chosen: Sequence[str]) -> None:
     """Prints the figures of each kind of captions, by talk and together."""
     every: list[Told] = []
-    for cut in CUTS:
+    for cut in (*CUTS, *(f"{cut}{WITH_SOUND}" for cut in CUTS[:-1])):
         together: list[Told] = []
         for name in chosen:
             if cut == "heard" and not (folder / f"{name}.heard.vtt").exists():

@@ -5,7 +5,7 @@ import pytest
 from talk_starts import class_of, compared, figures, told
 from talked import BUILT_WITH, PUT_AWAY_BEFORE, captions, names, talked
 
-from guide.draft.told_beginnings import told_beginnings
+from guide.draft.talk_reader import read_talk
 from guide.review.by_words import compare_captions
 from guide.review.own_words.by_talk import MOST
 
@@ -19,9 +19,7 @@ def test_most_starts_of_a_talked_class_are_told_and_none_surer_than_words_allow(
 
 def test_another_talked_class_is_told() -> None:
     steps, timeline = class_of("edda-2", BUILT_WITH)
-    comparison = compare_captions(
-        steps, timeline, captions(talked(BUILT_WITH, "jonas-1"), "eight words"), told_beginnings
-    )
+    comparison = compare_captions(steps, timeline, captions(talked(BUILT_WITH, "jonas-1"), "eight words"), read_talk)
     assert comparison.is_another
     assert all(step.real_start_ms is None for step in comparison.steps)
 
@@ -33,7 +31,7 @@ def test_what_is_said_to_be_sure_is_as_often_right_on_all_talked_classes(cut: st
     for name in names(PUT_AWAY_BEFORE):
         talk = talked(PUT_AWAY_BEFORE, name)
         steps, timeline = class_of(name, PUT_AWAY_BEFORE)
-        comparison = compare_captions(steps, timeline, captions(talk, cut), told_beginnings)
+        comparison = compare_captions(steps, timeline, captions(talk, cut), read_talk)
         assert not comparison.slips
         others += [name] if comparison.is_another else []
         every += told(talk, timeline, comparison)

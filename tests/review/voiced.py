@@ -1,6 +1,6 @@
 """What a detector of speech hears of a taught class whose truth is known: stretches, without words."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from random import Random
 
@@ -64,6 +64,14 @@ def voiced(timeline: Timeline, hearing: Hearing, seed: int) -> Voiced:
     ]
     starts_ms = tuple(start_ms + before_ms for start_ms in told.starts_ms)
     return Voiced(tuple(_joined(parts)), length_ms, starts_ms, end_ms)
+
+
+def stretches_of(said: Sequence[tuple[int, int]], hearing: Hearing, seed: int) -> tuple[Stretch, ...]:
+    """What is heard of words that are said between some moments."""
+    random = Random(f"{hearing.name} {seed} words")
+    runs = [Utterance(one.start_ms, one.end_ms, "", None) for one in _joined(list(said))]
+    parts = [part for one in runs for part in _heard(one, 0, hearing, random)]
+    return tuple(_joined([*parts, *_bumps(runs[-1].end_ms, hearing, random)]))
 
 
 def _heard(one: Utterance, later_ms: int, hearing: Hearing, random: Random) -> Iterator[tuple[int, int]]:

@@ -16,8 +16,8 @@ from typing import TYPE_CHECKING
 
 from guide.review.aligning.time_windows import LATE_MS, in_block
 from guide.review.captions.transcript import Segment, Transcript, folded
+from guide.review.captions.word_times import ends_sentence, has_points
 from guide.review.hearing.voice_activity import Stretch
-from guide.review.own_words.talk_places import ends_sentence, has_points
 
 if TYPE_CHECKING:
     import numpy as np
@@ -100,7 +100,7 @@ def cut_by_voice(transcript: Transcript, stretches: Sequence[Stretch], opens: Se
 
 
 def _by_sentences(transcript: Transcript) -> list[Opens]:
-    cost = MID_SENTENCE if has_points(transcript) else 0.0
+    cost = MID_SENTENCE if has_points([word for block in transcript.blocks for word in block.text.split()]) else 0.0
     found, has_ended = list[Opens](), True
     for raw in (raw for block in transcript.blocks for raw in block.text.split()):
         found += [Opens(0.0 if has_ended else cost) for _ in folded(raw)]

@@ -21,8 +21,8 @@ SECOND_SIDE = ("other", "second", "side", "same", "change", "switch", "swap", "a
 @dataclass(frozen=True, slots=True)
 class PlannedPart:
     """A step that is looked for, `first`, with those up to before `end` that follow it closely: moves of one breath
-    after the other, and the way out of a pose. `words` tell of it, each as often as it counts; `pose` is that of the
-    library, "" for none."""
+    after the other (`is_moved`), and the way out of a pose. `words` tell of it, each as often as it counts; `pose` is
+    that of the library, "" for none."""
 
     first: int
     end: int
@@ -30,6 +30,7 @@ class PlannedPart:
     words: Mapping[str, float]
     is_second: bool
     pose: str = ""
+    is_moved: bool = False
 
 
 def planned_parts(steps: Steps, timeline: Timeline) -> tuple[PlannedPart, ...]:
@@ -44,6 +45,7 @@ def planned_parts(steps: Steps, timeline: Timeline) -> tuple[PlannedPart, ...]:
             _words(timeline, first, end),
             steps.steps[first].pass_number == 2,
             _pose(timeline, first),
+            timeline.spans[first].kind is StepKind.MOVE,
         )
         for first, end in pairwise(edges)
     )

@@ -1,24 +1,23 @@
-"""Where each part of a plan began in a talk: of all ways to lay the parts, in order, over the places of the talk, each
-as likely as its words, its length and its beginnings make it, the share in which a part begins at a place.
+"""Where each part of a plan began in a talk: of all ways to lay the parts, in order, over the phrases of the talk, each
+as likely as what is told there makes it, the share in which a part begins with a phrase.
 
-A hidden semi-Markov model: forwards and backwards the likelihoods of all ways are summed. A way is judged by
+A semi-Markov chain, as drafts have it, but of the parts of the plan alone: forwards and backwards the likelihoods of
+all ways are summed. A way is judged by
 
-- the *beginnings*: how like the beginning of something new each place is (`openings`, and as drafts learned it), and of
-  the part's own pose (`beginnings`);
-- the *words* from there on: how much readier a part's own words explain them than those of the whole talk do;
-- the *length* from one part to the next, beside the plan;
-- parts that were *left out*, and talk before the class.
+- what the phrases tell of being in a part, of it beginning and having ended (`told_talk`), and how much readier the
+  part's own words explain theirs than those of the whole talk do;
+- how long each part lasts, beside the plan;
+- what is said between two parts, be it talk or anything else that people do;
+- parts that were *left out*.
 """
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from guide.review.own_words.beginnings import Beginnings
-from guide.review.own_words.openings import opening
 from guide.review.own_words.planned_parts import SECOND_SIDE, PlannedPart, spelt
-from guide.review.own_words.talk_places import Said
+from guide.review.own_words.told_talk import ToldTalk
 
 if TYPE_CHECKING:
     import numpy as np
@@ -26,24 +25,25 @@ if TYPE_CHECKING:
 
     Numbers = NDArray[np.float64]
 
+#: How much counts what phrases tell of being in a part, of its beginning, of its end and of nothing being done; and how
+#: much less likely it is that between two parts anything else is done.
+WITHIN, STARTS, ENDS, OUTSIDE, ANYTHING = 1.69, 0.73, 0.36, 2.25, -4.0
+#: A part of which nothing is told (a rest without a pose) is as likely as talk, and so much less.
+UNTOLD = -0.3
+
 #: Of the words in a part so many are its own, and of the rest all the talk's; a talk's words hang together, so that
 #: each tells less than it would alone.
-OWN, HANG = 0.25, 0.6
+OWN, HANG = 0.25, 0.22
 
 #: How many words of a talk stand for the whole before they are counted, so that none is impossible.
 SMOOTH = 0.5
 
-#: So much of the beginnings is as drafts learned it; a chance is told apart from these on.
-LEARNED, LEAST_CHANCE = 0.6, 0.01
-#: A beginning of the part's own pose counts so much of a logarithm, beside so much of a chance that it has anywhere.
-OWN_POSE, ITS_CHANCE = 0.8, 0.02
-
-#: The spread of the time from one part to the next, beside the plan, as a logarithm; with seconds for short ones, and
-#: how readily something far off is believed.
-SPREAD, SPREAD_MS, TAIL = 0.45, 6_000, 3.0
+#: The spread of how long a part lasts, beside the plan, as a logarithm; with seconds for short ones, how readily
+#: something far off is believed, and how much this counts.
+SPREAD, SPREAD_MS, TAIL, LENGTHS = 0.63, 6_000, 3.0, 0.7
 
 #: A part that is left out, and each further one after it; and so many in a row at most.
-LEFT_OUT, FURTHER, MOST_LEFT_OUT = -3.5, -1.5, 6
+LEFT_OUT, FURTHER, MOST_LEFT_OUT = -6.5, -2.5, 6
 
 #: No part lasts longer than so many times its length and so much more.
 LONGEST, LONGEST_MS = 3.0, 180_000
@@ -52,65 +52,118 @@ LONGEST, LONGEST_MS = 3.0, 180_000
 #: tells it: there is talk before and after.
 LEAST_TEMPO, MOST_TEMPO, TOLD_BY_WHOLE = 0.5, 1.7, 0.7
 
-#: Beyond any class.
-FAR_MS = 1e12
-
 NEVER = -1e30
 
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """`begins[part, place]` is the share of all ways in which a part begins at a place; `places_ms` when those are, off
-    by about `loose_ms`; `told[part, place]` how much the words up to there tell of it (with the end, one more); and
-    `likely` the logarithm of the likelihood of all ways together."""
+    """`begins[part, phrase]` is the share of all ways in which a part begins with a phrase; `told[part, phrase]` how
+    much all before it tells of the part, beside talk (with the end, one more); `likely` the logarithm of the likelihood
+    of all ways together."""
 
     begins: "Numbers"
-    places_ms: "Numbers"
-    loose_ms: "Numbers"
     told: "Numbers"
     likely: float
 
 
-def reading(parts: Sequence[PlannedPart], words: Sequence[Said], beginnings: Beginnings | None) -> Reading:
-    """Where each part began; there is at least one part and one word."""
+def reading(parts: Sequence[PlannedPart], talk: ToldTalk) -> Reading:
+    """Where each part began; there is at least one part and one phrase."""
     import numpy as np
 
-    places = [number for number, word in enumerate(words) if word.opens]
-    at_ms = np.array([words[number].at_ms for number in places], np.float64)
+    outside = np.logaddexp(OUTSIDE * talk.outside, talk.anything + ANYTHING)
+    ways = [*_ways(parts, talk, outside)]
+    talked = np.concatenate([[0.0], np.cumsum(outside)])
+    begun, over = _forwards(ways, talked)
+    onward, likely = _backwards(ways, talked, over)
+    begins = np.exp(np.minimum(np.array(begun) + np.array(onward) - likely, 0))
+    return Reading(begins, np.array([way.told - talked for way in ways]), likely)
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """A part as it may be done: `starts` (N) with each phrase, and `stays` (N by far) up to before each phrase that
+    follows; `told` (N + 1) is how much all before each phrase says for it."""
+
+    starts: "Numbers"
+    stays: "Numbers"
+    told: "Numbers"
+
+
+def _ways(parts: Sequence[PlannedPart], talk: ToldTalk, outside: "Numbers") -> "Iterator[_Way]":
+    import numpy as np
+
+    at_ms, count = talk.starts_ms, len(talk.words)
     planned_ms = np.array([part.planned_ms for part in parts], np.float64)
-    over = (words[-1].at_ms - words[0].at_ms) / max(planned_ms.sum(), 1)
-    tempo = min(max(over, LEAST_TEMPO), MOST_TEMPO) ** TOLD_BY_WHOLE
-    opens = _opens(parts, words, places, beginnings)
-    told = _told(parts, words, places)
-    task = _Task(at_ms, opens, told, planned_ms * tempo)
-    forwards, backwards = task.forwards(), task.backwards()
-    likely = float(_summed((forwards + task.ends()).ravel(), axis=0))
-    begins = np.exp(np.minimum(forwards + backwards - likely, 0))
-    loose_ms = np.array([words[number].loose_ms for number in places], np.float64)
-    return Reading(begins, at_ms, loose_ms, told, likely)
+    tempo = (at_ms[-1] - at_ms[0]) / max(planned_ms.sum(), 1)
+    planned_ms = np.maximum(planned_ms * min(max(tempo, LEAST_TEMPO), MOST_TEMPO) ** TOLD_BY_WHOLE, 1000)
+    for part, own, length_ms in zip(parts, _own_words(parts, talk.words), planned_ms.tolist(), strict=True):
+        name = "" if part.is_moved else part.pose
+        is_told = part.is_moved or bool(part.pose)
+        within = WITHIN * talk.within[name] if is_told else outside + UNTOLD
+        told = np.concatenate([[0.0], np.cumsum(within + own)])
+        longest_ms = LONGEST * length_ms + LONGEST_MS
+        far = int((np.searchsorted(at_ms, at_ms[:-1] + longest_ms) - np.arange(count)).max())
+        until = np.arange(count)[:, None] + np.arange(1, far + 1)
+        inside = np.minimum(until, count)
+        lasts_ms = at_ms[inside] - at_ms[:-1, None]
+        stays = told[inside] - told[:-1, None] + ENDS * talk.ends[inside] + _lasting(lasts_ms, length_ms)
+        stays[(until > count) | (lasts_ms > longest_ms)] = NEVER
+        yield _Way(STARTS * talk.starts[name] if is_told else np.zeros(count), stays, told)
 
 
-def _opens(
-    parts: Sequence[PlannedPart], words: Sequence[Said], places: Sequence[int], beginnings: Beginnings | None
-) -> "Numbers":
-    """How like a beginning of each part each place is: shape (parts, places)."""
+def _lasting(lasts_ms: "Numbers", planned_ms: float) -> "Numbers":
+    """That a part lasts so long: Student's distribution of the logarithm, which believes what is far off."""
     import numpy as np
 
-    signs = np.array([opening(words, number) for number in places])
-    if beginnings is None:
-        return np.tile(signs, (len(parts), 1))
-    here = np.array(places)
-    something = np.clip(beginnings.something(here), LEAST_CHANCE, 1 - LEAST_CHANCE)
-    new = (1 - LEARNED) * signs + LEARNED * np.log(something / (1 - something))
-    own = {part.pose: OWN_POSE * np.log1p(beginnings.of(part.pose, here) / ITS_CHANCE) for part in parts if part.pose}
-    return np.array([new + own.get(part.pose, 0.0) for part in parts])
+    spread = np.hypot(SPREAD, SPREAD_MS / planned_ms)
+    off = np.log(np.maximum(lasts_ms, 1.0) / planned_ms) / spread
+    found: Numbers = -LENGTHS * ((TAIL + 1) / 2 * np.log1p(off**2 / TAIL) + np.log(spread))
+    return found
 
 
-def _told(parts: Sequence[PlannedPart], words: Sequence[Said], places: Sequence[int]) -> "Numbers":
-    """How much the words up to each place, and to the end, tell of each part: shape (parts, places + 1)."""
+def _forwards(ways: Sequence[_Way], talked: "Numbers") -> "tuple[list[Numbers], list[Numbers]]":
+    """The sums over all ways up to each part beginning with a phrase (N), and up to it being over before one (N + 1),
+    whatever was said since."""
     import numpy as np
 
-    spelled = [spelt(word.text) for word in words]
+    begun, over = list["Numbers"](), list["Numbers"]()
+    for number, way in enumerate(ways):
+        left = range(min(number, MOST_LEFT_OUT + 1))
+        into = [talked + left_out(number), *(over[number - 1 - count] + left_out(count) for count in left)]
+        begun.append(np.logaddexp.reduce(into)[:-1] + way.starts)
+        ended, score = np.full(len(talked), NEVER), begun[-1][:, None] + way.stays
+        for far in range(score.shape[1]):
+            ended[far + 1 :] = np.logaddexp(ended[far + 1 :], score[: len(score) - far, far])
+        over.append(np.logaddexp.accumulate(ended - talked) + talked)
+    return begun, over
+
+
+def _backwards(ways: Sequence[_Way], talked: "Numbers", over: "Sequence[Numbers]") -> "tuple[list[Numbers], float]":
+    """The sums over all ways from each part having begun with a phrase on (N), and over all ways."""
+    import numpy as np
+
+    count = len(talked) - 1
+    last = [left_out(len(ways) - 1 - number) for number in range(len(ways))]
+    onward = list["Numbers"]()
+    for number in reversed(range(len(ways))):
+        after = np.full(count + 1, NEVER)
+        after[-1] = last[number]
+        for left, sums in enumerate(onward[: -2 - MOST_LEFT_OUT : -1]):
+            after[:-1] = np.logaddexp(after[:-1], sums + ways[number + 1 + left].starts + left_out(left))
+        rest = np.logaddexp.accumulate((after + talked)[::-1])[::-1] - talked
+        stays = ways[number].stays
+        until = np.minimum(np.arange(count)[:, None] + np.arange(1, stays.shape[1] + 1), count)
+        onward.append(_summed(stays + rest[until]))
+    likely = np.logaddexp.reduce([sums[-1] + none for sums, none in zip(over, last, strict=True)])
+    return onward[::-1], float(likely)
+
+
+def _own_words(parts: Sequence[PlannedPart], said: Sequence[Sequence[str]]) -> "Iterator[Numbers]":
+    """How much the words of each phrase tell of each part, beside those of the whole talk."""
+    import numpy as np
+
+    spelled = [spelt(word) for words in said for word in words]
+    of_phrase = np.repeat(np.arange(len(said)), [*map(len, said)])
     kinds = {word: number for number, word in enumerate(sorted(set(spelled)))}
     every = Counter(spelled)
     for part in parts:
@@ -118,109 +171,15 @@ def _told(parts: Sequence[PlannedPart], words: Sequence[Said], places: Sequence[
     whole = sum(every.values())
     common = np.array([(every[word] + SMOOTH) / whole for word in kinds])
     spelled_as = np.array([kinds[word] for word in spelled])
-    edges = [*places, len(words)]
-    told = np.zeros((len(parts), len(edges)))
-    for number, part in enumerate(parts):
+    for part in parts:
         own = dict(part.words)
         if part.is_second:
             for word in map(spelt, SECOND_SIDE):
                 own[word] = own.get(word, 0) + 1
-        all_own = sum(own.values()) or 1
-        ready = np.array([own.get(word, 0.0) / all_own for word in kinds])
+        ready = np.array([own.get(word, 0.0) for word in kinds]) / (sum(own.values()) or 1)
         gain = HANG * np.log1p(OWN / (1 - OWN) * ready / common)
-        told[number] = np.concatenate([[0.0], np.cumsum(gain[spelled_as])])[edges]
-    return told
-
-
-@dataclass(frozen=True, slots=True)
-class _Task:
-    """What the ways are made of: when the places are, how well each opens each part, what words tell up to each, and
-    how long the parts are to be."""
-
-    at_ms: "Numbers"
-    opens: "Numbers"
-    told: "Numbers"
-    planned_ms: "Numbers"
-
-    def forwards(self) -> "Numbers":
-        """The logarithm of the sum over all ways up to a part's beginning at a place: shape (parts, places)."""
-        import numpy as np
-
-        sums, over = list["Numbers"](), list["Numbers"]()
-        for part in range(len(self.planned_ms)):
-            left = range(min(part, MOST_LEFT_OUT + 1))
-            first = np.full(len(self.at_ms), left_out(part))
-            incoming = [first, *(over[part - 1 - count] + left_out(count) for count in left)]
-            sums.append(self.opens[part] + _summed(np.array(incoming), axis=0))
-            before = self._earlier(part, sums[part], NEVER)
-            lasts_ms = self.at_ms[:, None] - self._earlier(part, self.at_ms, -FAR_MS)
-            told = self.told[part, :-1]
-            over.append(
-                _summed(before + self._lasting(part, lasts_ms, told[:, None] - self._earlier(part, told, 0)), 1)
-            )
-        return np.array(sums)
-
-    def backwards(self) -> "Numbers":
-        """The same for all ways from a part's beginning at a place on."""
-        import numpy as np
-
-        ends, sums = self.ends(), list["Numbers"]()
-        for part in reversed(range(len(self.planned_ms))):
-            after = sums[-1 : -2 - MOST_LEFT_OUT : -1]
-            ways = [ends[part]]
-            if after:
-                begun = [one + left_out(count) + self.opens[part + 1 + count] for count, one in enumerate(after)]
-                nexts = _summed(np.array(begun), axis=0)
-                lasts_ms = self._later(part, self.at_ms, FAR_MS) - self.at_ms[:, None]
-                told = self.told[part, :-1]
-                lasting = self._lasting(part, lasts_ms, self._later(part, told, 0) - told[:, None])
-                ways.append(_summed(lasting + self._later(part, nexts, NEVER), axis=1))
-            sums.append(_summed(np.array(ways), axis=0))
-        return np.array(sums[::-1])
-
-    def ends(self) -> "Numbers":
-        """That nothing of the class comes after a part that began at a place: shape (parts, places)."""
-        import numpy as np
-
-        parts = len(self.planned_ms)
-        last = np.array([left_out(parts - 1 - part) for part in range(parts)])
-        found: Numbers = self.told[:, -1:] - self.told[:, :-1] + last[:, None]
-        return found
-
-    def _earlier(self, part: int, values: "Numbers", none: float) -> "Numbers":
-        """The values at the places before each, as far back as a part may last: shape (places, far)."""
-        import numpy as np
-
-        far = self._far(part)
-        return np.lib.stride_tricks.sliding_window_view(np.concatenate([np.full(far, none), values[:-1]]), far)
-
-    def _later(self, part: int, values: "Numbers", none: float) -> "Numbers":
-        """The values at the places after each, as far on as a part may last: shape (places, far)."""
-        import numpy as np
-
-        far = self._far(part)
-        return np.lib.stride_tricks.sliding_window_view(np.concatenate([values[1:], np.full(far, none)]), far)
-
-    def _far(self, part: int) -> int:
-        """How many places a part may last."""
-        import numpy as np
-
-        end = np.searchsorted(self.at_ms, self.at_ms + self._longest_ms(part))
-        return max(int((end - np.arange(len(end))).max()), 1)
-
-    def _longest_ms(self, part: int) -> float:
-        return LONGEST * float(self.planned_ms[part]) + LONGEST_MS
-
-    def _lasting(self, part: int, lasts_ms: "Numbers", words: "Numbers") -> "Numbers":
-        """That a part lasts so long, with what is said in it."""
-        import numpy as np
-
-        planned_ms = max(float(self.planned_ms[part]), 1000.0)
-        spread = np.hypot(SPREAD, SPREAD_MS / planned_ms)
-        off = np.log(np.maximum(lasts_ms, 1.0) / planned_ms) / spread
-        found: Numbers = words - (TAIL + 1) / 2 * np.log1p(off**2 / TAIL) - np.log(spread)
-        found[(lasts_ms <= 0) | (lasts_ms > self._longest_ms(part))] = NEVER
-        return found
+        told: Numbers = np.bincount(of_phrase, gain[spelled_as], minlength=len(said)).astype(np.float64)
+        yield told
 
 
 def left_out(parts: int) -> float:
@@ -228,10 +187,10 @@ def left_out(parts: int) -> float:
     return LEFT_OUT + FURTHER * (parts - 1) if parts else 0.0
 
 
-def _summed(values: "Numbers", axis: int) -> "Numbers":
-    """The logarithm of the sum of what `values` are the logarithms of."""
+def _summed(values: "Numbers") -> "Numbers":
+    """The logarithm of the sum of what each row has the logarithms of."""
     import numpy as np
 
-    most = np.max(values, axis=axis, keepdims=True)
-    found: Numbers = np.squeeze(most, axis=axis) + np.log(np.sum(np.exp(values - most), axis=axis))
+    most = values.max(axis=1)
+    found: Numbers = most + np.log(np.exp(values - most[:, None]).sum(axis=1))
     return found
