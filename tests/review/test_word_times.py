@@ -14,7 +14,8 @@ LETTER_MS = 70.0
 
 def times_of(*blocks: tuple[int, int, str]) -> list[list[tuple[float, float, float]]]:
     transcript = Transcript("captions", tuple(Segment(*block) for block in blocks))
-    return [[*map(tuple, words)] for words in word_times(transcript, LETTER_MS)]
+    timed = word_times(transcript, LETTER_MS)
+    return [[(one.start_ms, one.end_ms, one.loose_ms) for one in words] for words in timed]
 
 
 def test_words_lie_in_their_caption_one_after_the_other() -> None:

@@ -24,6 +24,8 @@ _CLOSING = (
     ("final rest", "side-lying rest"),
     ("side-lying rest", "easy seat"),
     ("supported final rest", "side-lying rest"),
+    ("final rest", "easy seat"),
+    ("supported final rest", "easy seat"),
 )
 
 _NEIGHBOURS = (
@@ -54,10 +56,18 @@ def follows() -> np.ndarray:
                 table[row, column] = NEAR if (one.base, other.base) in near else FAR
             if one.name in other.after:
                 table[row, column] += AFTER
-            if (one.name, other.name) in _CLOSING:
-                table[row, column] += CLOSING
         table[row, row] += AGAIN
-    table += _usual()
+    found: np.ndarray = table + _usual() + CLOSING * closings()
+    return found
+
+
+@cache
+def closings() -> np.ndarray:
+    """For each pose and the next, a 1 where classes end so."""
+    table = np.zeros((len(all_poses()) + 1, len(all_poses())))
+    for one, other in _CLOSING:
+        if {one, other} <= number_of().keys():
+            table[number_of()[one], number_of()[other]] = 1
     return table
 
 

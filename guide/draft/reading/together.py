@@ -9,6 +9,7 @@ import numpy as np
 
 from guide.draft.reading.all_poses import all_poses
 from guide.draft.reading.encoder import ToldPhrases
+from guide.draft.reading.follows import closings
 from guide.draft.reading.scores import Scores
 
 
@@ -31,6 +32,7 @@ class Worth:
     more_ends: float
     more_outside: float
     more_again: float
+    more_closing: float
 
 
 WORTH = Worth(
@@ -49,6 +51,7 @@ WORTH = Worth(
     more_ends=-0.53,
     more_outside=-0.23,
     more_again=0.57,
+    more_closing=3.00,
 )
 
 
@@ -59,6 +62,8 @@ def together(scores: Scores, told: ToldPhrases, worth: Worth = WORTH) -> Scores:
     begins = worth.told_begins * told.begins + worth.more_starts
     ends = np.append(worth.told_ends * told.ends + worth.more_ends, 0.0)
     outside = worth.told_likely * told.likely[:, -1] + worth.more_outside
+    poses = scores.states[:-2]
+    closing = np.pad(closings()[poses][:, poses], ((0, 3), (0, 2)))
     turns = worth.told_turns / (1 + np.exp(-told.turns))
     return replace(
         scores,
@@ -66,7 +71,7 @@ def together(scores: Scores, told: ToldPhrases, worth: Worth = WORTH) -> Scores:
         starts=worth.starts * scores.starts + begins[:, None],
         ends=worth.ends * scores.ends + ends,
         outside=worth.outside * scores.outside + outside,
-        after=worth.after * scores.after,
+        after=worth.after * scores.after + worth.more_closing * closing,
         again=worth.again * scores.again + np.outer(turns, sided) + worth.more_again,
         lengths=worth.lengths * scores.lengths,
     )

@@ -26,9 +26,9 @@ AROUND = (-3, -2, -1, 0, 1, 2, 3)
 ENDS = ("", ",", ".", "?", "!", "…", None)
 #: Captions with this share of sentence ends among their words have points.
 POINTED = 0.02
-#: A caption that goes before the next one comes has no quiet after its last word; one that stands until then, of no
-#: more than so many words, has nearly all of it there.
-STANDS_MS, A_LINE, AFTER_A_LINE = 50, 14, 50.0
+#: A caption of so many words at most has nearly all of its quiet after the last of them: it stands longer than it is
+#: said. A longer one has none there, unless it stands until the next one comes.
+A_LINE, AFTER_A_LINE, STANDS_MS = 14, 50.0, 50
 #: How far off a word may be, beside the quiet that its caption has before it or from it on, whichever is less; twice as
 #: far where there are no points.
 LOOSE = 0.45
@@ -89,7 +89,7 @@ def word_times(transcript: Transcript, letter_ms: float) -> Iterator[list[WordTi
     untils = [*(after.start_ms - block.end_ms <= STANDS_MS for block, after in pairwise(transcript.blocks)), False]
     for block, words, quiet, stands in zip(transcript.blocks, written, quiets, untils, strict=False):
         counted = np.array([sum(len(text) + 1 for text in folded(word)) for word in words])
-        quiet[-1:] *= stands * (AFTER_A_LINE if len(words) <= A_LINE else 1.0)
+        quiet[-1:] *= AFTER_A_LINE if len(words) <= A_LINE else stands
         length_ms = block.end_ms - block.start_ms
         lasts_ms = counted * min(letter_ms, length_ms / max(counted.sum(), 1))
         after_ms = quiet * ((length_ms - lasts_ms.sum()) / max(quiet.sum(), 1e-9))
