@@ -12,7 +12,6 @@ from guide.numerals import TO_TEN
 from guide.review.aligning.word_likeness import sounded
 from guide.review.captions.transcript import Transcript, folded
 from guide.review.captions.word_times import word_times
-from guide.review.speech import QUICK_OF_TEN, letters_a_second
 from guide.sequence.steps import Breath, Side
 
 #: A pause that parts two thoughts even where no full stop does.
@@ -225,8 +224,7 @@ def _pointed(transcript: Transcript) -> bool:
 def _tokens(transcript: Transcript) -> Iterator[Token]:
     """Every written word at about the time at which it was said."""
     blocks = Transcript(transcript.name, tuple(replace(block, text=shown(block.text)) for block in transcript.blocks))
-    times = word_times(blocks, 1000 / letters_a_second(transcript, QUICK_OF_TEN))
-    for block, of_block in zip(blocks.blocks, times, strict=True):
+    for block, of_block in zip(blocks.blocks, word_times(blocks), strict=True):
         for word, (start_ms, end_ms, loose_ms) in zip(block.text.split(), of_block, strict=True):
             texts, begun_ms, over_ms = folded(word), round(start_ms), round(end_ms)
             for number, text in enumerate(texts):

@@ -12,8 +12,8 @@ from guide.draft.reading.scores import chosen, scores
 from guide.draft.reading.signs import signs_of
 from guide.draft.reading.together import together
 from guide.draft.reading.weights import learned
+from guide.review.aligning.told_talk import ToldTalk
 from guide.review.captions.transcript import Transcript
-from guide.review.own_words.told_talk import ToldTalk
 
 
 def read_talk(transcript: Transcript, poses: Collection[str]) -> ToldTalk:

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from guide.plan.timeline import Timeline
 from guide.review.aligning.step_starts import StepStarts, step_starts
 from guide.review.aligning.time_windows import HeardCue, heard_cues, timed_words
+from guide.review.aligning.told_talk import TalkReader
 from guide.review.aligning.word_likeness import SIDES, other_side
 from guide.review.captions.transcript import Transcript, folded
 from guide.review.comparison import LEAST_SAME, Comparison, Known, Slip, beside
 from guide.review.confidence import Basis, confidence
 from guide.review.given_halves import with_given
 from guide.review.own_words.by_talk import talked_class
-from guide.review.own_words.told_talk import TalkReader
 from guide.review.speech import speech
 from guide.sequence.steps import Steps
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 from guide.plan.timeline import Timeline
 from guide.problem import UnusableChoice
 from guide.review.aligning.time_windows import TimedWord, heard_cues, planned_words, timed_words
+from guide.review.aligning.told_talk import TalkReader
 from guide.review.aligning.word_matches import aligned
 from guide.review.by_words import compare_captions, follows
 from guide.review.captions.transcript import Transcript
@@ -13,7 +14,6 @@ from guide.review.comparison import Comparison
 from guide.review.hearing.by_voice import speech_of
 from guide.review.hearing.cut_by_voice import Opens, cut_by_voice
 from guide.review.hearing.voice_activity import Stretch, backwards
-from guide.review.own_words.told_talk import TalkReader
 from guide.review.speech import speech
 from guide.sequence.steps import Steps
 from guide.units import clock

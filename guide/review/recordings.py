@@ -8,12 +8,12 @@ from typing import Any
 from guide.plan.timeline import Timeline
 from guide.problem import MachineTrouble, UnusableChoice
 from guide.review import by_record, by_words
+from guide.review.aligning.told_talk import TalkReader
 from guide.review.by_words_and_voice import compare_both
 from guide.review.captions.transcript import Transcript, read
 from guide.review.comparison import Comparison
 from guide.review.hearing.recorded_speech import NoVoice, heard_in, is_recording
 from guide.review.kept_comparison import compare_kept, kept_comparison
-from guide.review.own_words.told_talk import TalkReader
 from guide.sequence.steps import Steps
 
 #: A record is known by so much of its beginning.

@@ -4,24 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from guide.review.captions.letter_rate import LEAST_CAPTIONS, rate_of, rates_of
 from guide.review.captions.transcript import Transcript, folded
 from guide.review.lead_of_words import LeadOfWords
 from guide.review.said_often import Often, fillers, phrases
-
-#: Captions with fewer letters, or longer ones, tell nothing of how fast somebody speaks.
-LEAST_LETTERS = 20
-LONGEST_MS = 12_000
-
-#: So many captions that tell it are needed; without them, speech has the usual letters a second.
-LEAST_CAPTIONS = 8
-USUAL = 12.0
-
-#: Letters a second of slow and of hasty speech (about 100 and 260 words a minute; common practice, no source).
-SLOWEST, FASTEST = 8.0, 21.0
-
-#: Of ten captions in order of their letters a second, the one that is taken: many have some quiet in them; and the one
-#: that is taken where it is asked how much.
-RATE_OF_TEN, QUICK_OF_TEN = 6, 9
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,8 +65,8 @@ def speech(transcript: Transcript) -> Speech:
     """How much was said, and how much of the time that took."""
     blocks = [(block.end_ms - block.start_ms, folded(block.text)) for block in transcript.blocks]
     counted = [(length_ms, sum(map(len, words))) for length_ms, words in blocks]
-    rates = _rates(transcript)
-    spans_ms = [min(length_ms, round(letters * 1000 / _rate(rates))) for length_ms, letters in counted]
+    rates = rates_of(transcript)
+    spans_ms = [min(length_ms, round(letters * 1000 / rate_of(rates))) for length_ms, letters in counted]
     over_ms = transcript.blocks[-1].end_ms - transcript.blocks[0].start_ms if transcript.blocks else 0
     said = [word for _, words in blocks for word in words]
     voiced = [(block.start_ms, block.start_ms + ms) for block, ms in zip(transcript.blocks, spans_ms, strict=True)]
@@ -94,21 +80,3 @@ def longest_quiet(voiced: Sequence[tuple[int, int]]) -> QuietTime | None:
     """The longest time without a voice between these spans, which are in order; None where there is none."""
     gaps = [QuietTime(end_ms, start_ms) for (_, end_ms), (start_ms, _) in pairwise(voiced) if end_ms < start_ms]
     return max(gaps, key=lambda gap: gap.length_ms, default=None)
-
-
-def letters_a_second(transcript: Transcript, of_ten: int = RATE_OF_TEN) -> float:
-    """How fast was spoken, where the captions tell it; else as fast as is usual."""
-    return _rate(_rates(transcript), of_ten)
-
-
-def _rates(transcript: Transcript) -> list[float]:
-    """Letters a second of the captions that tell it, the slowest first."""
-    counted = [(block.end_ms - block.start_ms, sum(map(len, folded(block.text)))) for block in transcript.blocks]
-    telling = [one for one in counted if one[1] >= LEAST_LETTERS and one[0] <= LONGEST_MS]
-    return sorted(letters * 1000 / length_ms for length_ms, letters in telling)
-
-
-def _rate(rates: Sequence[float], of_ten: int = RATE_OF_TEN) -> float:
-    if len(rates) < LEAST_CAPTIONS:
-        return USUAL
-    return min(max(rates[len(rates) * of_ten // 10], SLOWEST), FASTEST)

@@ -6,9 +6,9 @@ from itertools import combinations
 import numpy as np
 import pytest
 
+from guide.review.aligning.told_talk import ToldTalk
 from guide.review.own_words import reading as model
 from guide.review.own_words.planned_parts import PlannedPart
-from guide.review.own_words.told_talk import ToldTalk
 
 POSES = ("mountain", "tree", "")
 COUNT = 6

@@ -8,8 +8,8 @@ from guide.export.captions.base import Caption, plain
 from guide.export.captions.for_reading import GAP_MS, parted, stays_ms, two_lines
 from guide.export.captions.srt import subrip
 from guide.export.captions.webvtt import numbered_file
+from guide.review.captions.letter_rate import letters_a_second
 from guide.review.captions.transcript import Segment, Transcript
-from guide.review.speech import letters_a_second
 
 #: A caption that ends so ends a sentence.
 SENTENCE_ENDS = tuple(".!?…")

@@ -11,6 +11,7 @@ from itertools import pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
+from guide.review.captions.letter_rate import QUICK_OF_TEN, letters_a_second
 from guide.review.captions.transcript import Transcript, folded
 
 if TYPE_CHECKING:
@@ -78,10 +79,11 @@ class WordTime(NamedTuple):
     loose_ms: float
 
 
-def word_times(transcript: Transcript, letter_ms: float) -> Iterator[list[WordTime]]:
-    """For each caption when each of its words was said, where a letter takes so long at most."""
+def word_times(transcript: Transcript) -> Iterator[list[WordTime]]:
+    """For each caption when each of its words was said."""
     import numpy as np
 
+    letter_ms = 1000 / letters_a_second(transcript, QUICK_OF_TEN)
     written = [block.text.split() for block in transcript.blocks]
     every = [word for words in written for word in words]
     is_pointed = has_points(every)

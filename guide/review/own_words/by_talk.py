@@ -7,11 +7,11 @@ from math import erf, sqrt
 from typing import TYPE_CHECKING
 
 from guide.plan.timeline import Timeline
+from guide.review.aligning.told_talk import TalkReader, ToldTalk
 from guide.review.captions.transcript import Transcript
 from guide.review.comparison import Known
 from guide.review.confidence import RIGHT_MS, SPREAD, Basis
 from guide.review.own_words.planned_parts import PlannedPart, planned_parts
-from guide.review.own_words.told_talk import TalkReader, ToldTalk
 from guide.sequence.steps import StepKind, Steps
 
 if TYPE_CHECKING:

@@ -16,8 +16,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from guide.review.aligning.told_talk import ToldTalk
 from guide.review.own_words.planned_parts import SECOND_SIDE, PlannedPart, spelt
-from guide.review.own_words.told_talk import ToldTalk
 
 if TYPE_CHECKING:
     import numpy as np
