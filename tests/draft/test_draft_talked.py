@@ -19,7 +19,7 @@ def test_a_salutation_has_all_its_rounds() -> None:
 
 @pytest.mark.slow
 @pytest.mark.parametrize(
-    ("cut", "least_poses", "most_wrong"), [("lines", 0.73, 0.12), ("eight words", 0.73, 0.12), ("rolling", 0.68, 0.15)]
+    ("cut", "least_poses", "most_wrong"), [("lines", 0.78, 0.07), ("eight words", 0.79, 0.06), ("rolling", 0.78, 0.1)]
 )
 def test_of_all_classes_most_poses_are_found(cut: str, least_poses: float, most_wrong: float) -> None:
     whole = Scores()
@@ -30,4 +30,4 @@ def test_of_all_classes_most_poses_are_found(cut: str, least_poses: float, most_
     print(f"{'all':10} {cut:24} {whole}")
     assert whole.poses.share >= least_poses
     assert whole.wrong.share <= most_wrong
-    assert whole.sides.share >= 0.85
+    assert whole.sides.share >= 0.9

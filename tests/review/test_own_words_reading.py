@@ -49,7 +49,7 @@ def worth(spans: tuple[tuple[int, int, int], ...], said: ToldTalk, plan: list[Pl
     total = model.left_out(spans[0][0]) + model.left_out(2 - spans[-1][0])
     inside = set[int]()
     for number, (part, start, end) in enumerate(spans):
-        total += laid[part].starts[start] + laid[part].stays[start, end - start - 1]
+        total += laid[part].starts[start - laid[part].low] + laid[part].stays[start - laid[part].low, end - start - 1]
         inside |= {*range(start, end)}
         if number:
             total += model.left_out(part - spans[number - 1][0] - 1)

@@ -4,6 +4,7 @@ import re
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 from pathlib import Path
 
@@ -107,6 +108,7 @@ def words(transcript: Transcript) -> tuple[Word, ...]:
     return tuple(word for block in transcript.blocks for word in _words_of(block))
 
 
+@lru_cache(maxsize=16384)
 def folded(text: str) -> tuple[str, ...]:
     """The words of `text` in the form in which they are compared: lower case, no punctuation, no diacritics.
 

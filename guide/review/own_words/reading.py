@@ -46,7 +46,11 @@ SPREAD, SPREAD_MS, TAIL, LENGTHS = 0.63, 6_000, 3.0, 0.7
 LEFT_OUT, FURTHER, MOST_LEFT_OUT = -6.5, -2.5, 6
 
 #: No part lasts longer than so many times its length and so much more.
-LONGEST, LONGEST_MS = 3.0, 180_000
+LONGEST, LONGEST_MS = 3.0, 90_000
+
+#: No part begins further from where it lies in the plan, drawn to the length of the talk, than so long and such a share
+#: of the talk.
+REACH_MS, REACH = 900_000, 0.1
 
 #: How much slower or quicker than planned a whole class may be, and how far the time from the first word to the last
 #: tells it: there is talk before and after.
@@ -81,12 +85,25 @@ def reading(parts: Sequence[PlannedPart], talk: ToldTalk) -> Reading:
 
 @dataclass(frozen=True, slots=True)
 class _Way:
-    """A part as it may be done: `starts` (N) with each phrase, and `stays` (N by far) up to before each phrase that
-    follows; `told` (N + 1) is how much all before each phrase says for it."""
+    """A part as it may be done, from the phrase `low` on: `starts` (M) with each phrase, and `stays` (M by far) up to
+    before each phrase that follows; `told` (N + 1) is how much all before each phrase of the talk says for it."""
 
+    low: int
     starts: "Numbers"
-    stays: "Numbers"
+    stays: "NDArray[np.float32]"
     told: "Numbers"
+
+    @property
+    def here(self) -> slice:
+        """The phrases with which it may begin."""
+        return slice(self.low, self.low + len(self.starts))
+
+    def after(self, count: int) -> "NDArray[np.int64]":
+        """The phrases before which its stays are over, of `count` (M by far)."""
+        import numpy as np
+
+        last = self.low + np.arange(len(self.starts))[:, None] + np.arange(1, self.stays.shape[1] + 1)
+        return np.minimum(last, count)
 
 
 def _ways(parts: Sequence[PlannedPart], talk: ToldTalk, outside: "Numbers") -> "Iterator[_Way]":
@@ -95,20 +112,27 @@ def _ways(parts: Sequence[PlannedPart], talk: ToldTalk, outside: "Numbers") -> "
     at_ms, count = talk.starts_ms, len(talk.words)
     planned_ms = np.array([part.planned_ms for part in parts], np.float64)
     tempo = (at_ms[-1] - at_ms[0]) / max(planned_ms.sum(), 1)
+    likely_ms = at_ms[0] + tempo * (np.cumsum(planned_ms) - planned_ms)
+    reach_ms = REACH_MS + REACH * (at_ms[-1] - at_ms[0])
     planned_ms = np.maximum(planned_ms * min(max(tempo, LEAST_TEMPO), MOST_TEMPO) ** TOLD_BY_WHOLE, 1000)
-    for part, own, length_ms in zip(parts, _own_words(parts, talk.words), planned_ms.tolist(), strict=True):
+    owns = _own_words(parts, talk.words)
+    for part, own, length_ms, near_ms in zip(parts, owns, planned_ms.tolist(), likely_ms.tolist(), strict=True):
         name = "" if part.is_moved else part.pose
         is_told = part.is_moved or bool(part.pose)
         within = WITHIN * talk.within[name] if is_told else outside + UNTOLD
         told = np.concatenate([[0.0], np.cumsum(within + own)])
         longest_ms = LONGEST * length_ms + LONGEST_MS
-        far = int((np.searchsorted(at_ms, at_ms[:-1] + longest_ms) - np.arange(count)).max())
-        until = np.arange(count)[:, None] + np.arange(1, far + 1)
+        low, high = np.searchsorted(at_ms[:-1], [near_ms - reach_ms, near_ms + reach_ms]).tolist()
+        low, high = min(low, count - 1), max(high, low + 1)
+        begin = np.arange(low, min(high, count))
+        far = int((np.searchsorted(at_ms, at_ms[begin] + longest_ms) - begin).max())
+        until = begin[:, None] + np.arange(1, far + 1)
         inside = np.minimum(until, count)
-        lasts_ms = at_ms[inside] - at_ms[:-1, None]
-        stays = told[inside] - told[:-1, None] + ENDS * talk.ends[inside] + _lasting(lasts_ms, length_ms)
+        lasts_ms = at_ms[inside] - at_ms[begin, None]
+        stays = told[inside] - told[begin, None] + ENDS * talk.ends[inside] + _lasting(lasts_ms, length_ms)
         stays[(until > count) | (lasts_ms > longest_ms)] = NEVER
-        yield _Way(STARTS * talk.starts[name] if is_told else np.zeros(count), stays, told)
+        starts = STARTS * talk.starts[name][begin] if is_told else np.zeros(len(begin))
+        yield _Way(low, starts, stays.astype(np.float32), told)
 
 
 def _lasting(lasts_ms: "Numbers", planned_ms: float) -> "Numbers":
@@ -130,11 +154,14 @@ def _forwards(ways: Sequence[_Way], talked: "Numbers") -> "tuple[list[Numbers], 
     for number, way in enumerate(ways):
         left = range(min(number, MOST_LEFT_OUT + 1))
         into = [talked + left_out(number), *(over[number - 1 - count] + left_out(count) for count in left)]
-        begun.append(np.logaddexp.reduce(into)[:-1] + way.starts)
-        ended, score = np.full(len(talked), NEVER), begun[-1][:, None] + way.stays
+        begun.append(np.full(len(talked) - 1, NEVER))
+        begun[-1][way.here] = np.logaddexp.reduce([sums[way.here] for sums in into]) + way.starts
+        score = begun[-1][way.here][:, None] + way.stays
+        ended = np.full(len(talked) + score.shape[1], NEVER)
         for far in range(score.shape[1]):
-            ended[far + 1 :] = np.logaddexp(ended[far + 1 :], score[: len(score) - far, far])
-        over.append(np.logaddexp.accumulate(ended - talked) + talked)
+            place = slice(way.low + far + 1, way.low + far + 1 + len(score))
+            ended[place] = np.logaddexp(ended[place], score[:, far])
+        over.append(np.logaddexp.accumulate(ended[: len(talked)] - talked) + talked)
     return begun, over
 
 
@@ -149,11 +176,11 @@ def _backwards(ways: Sequence[_Way], talked: "Numbers", over: "Sequence[Numbers]
         after = np.full(count + 1, NEVER)
         after[-1] = last[number]
         for left, sums in enumerate(onward[: -2 - MOST_LEFT_OUT : -1]):
-            after[:-1] = np.logaddexp(after[:-1], sums + ways[number + 1 + left].starts + left_out(left))
+            next_ = ways[number + 1 + left]
+            after[next_.here] = np.logaddexp(after[next_.here], sums[next_.here] + next_.starts + left_out(left))
         rest = np.logaddexp.accumulate((after + talked)[::-1])[::-1] - talked
-        stays = ways[number].stays
-        until = np.minimum(np.arange(count)[:, None] + np.arange(1, stays.shape[1] + 1), count)
-        onward.append(_summed(stays + rest[until]))
+        onward.append(np.full(count, NEVER))
+        onward[-1][ways[number].here] = _summed(ways[number].stays + rest[ways[number].after(count)])
     likely = np.logaddexp.reduce([sums[-1] + none for sums, none in zip(over, last, strict=True)])
     return onward[::-1], float(likely)
 
