@@ -123,8 +123,8 @@ def _ways(parts: Sequence[PlannedPart], talk: ToldTalk, outside: "Numbers") -> "
         told = np.concatenate([[0.0], np.cumsum(within + own)])
         longest_ms = LONGEST * length_ms + LONGEST_MS
         low, high = np.searchsorted(at_ms[:-1], [near_ms - reach_ms, near_ms + reach_ms]).tolist()
-        low, high = min(low, count - 1), max(high, low + 1)
-        begin = np.arange(low, min(high, count))
+        low = min(low, count - 1)
+        begin = np.arange(low, max(high, low + 1))
         far = int((np.searchsorted(at_ms, at_ms[begin] + longest_ms) - begin).max())
         until = begin[:, None] + np.arange(1, far + 1)
         inside = np.minimum(until, count)
