@@ -19,6 +19,7 @@ def test_words_lie_in_their_caption_one_after_the_other() -> None:
     for (start_ms, end_ms, _), words in zip(blocks, times_of(*blocks), strict=True):
         edges = [start_ms, *(edge for word in words for edge in word[:2]), end_ms]
         assert all(one <= other + 1e-6 for one, other in pairwise(edges))
+        assert all(word[2] >= 0 for word in words)
 
 
 def test_the_quiet_of_a_long_caption_lies_after_its_sentences() -> None:

@@ -97,7 +97,8 @@ def word_times(transcript: Transcript) -> Iterator[list[WordTime]]:
         after_ms = quiet * ((length_ms - lasts_ms.sum()) / max(quiet.sum(), 1e-9))
         ends_ms = block.start_ms + np.cumsum(lasts_ms + after_ms) - after_ms
         since_ms = np.cumsum(after_ms) - after_ms
-        loose_ms = LOOSE * (2 - is_pointed) * np.minimum(since_ms, after_ms.sum() - since_ms)
+        nearer_ms = np.maximum(np.minimum(since_ms, after_ms.sum() - since_ms), 0)
+        loose_ms = LOOSE * (2 - is_pointed) * nearer_ms
         times = (ends_ms - lasts_ms).tolist(), ends_ms.tolist(), loose_ms.tolist()
         yield [*map(WordTime, *times)]
 
