@@ -9,7 +9,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from hall import RATE_HZ, heard, onsets, opened_hall
+from hall import RATE_HZ, heard, onsets, opened_hall, until
 from led_class import led, own_state
 from sleeper import sleeping
 from tmux_pane import pane
@@ -92,7 +92,8 @@ def test_a_rehearsal_that_was_killed_is_told_from_its_record(tmp_path: Path) -> 
     with led(file, environment=own_state(tmp_path, os.environ), log=log, command="rehearse") as made:
         made.wait_for("mountain")
         made.type("n")
-        made.wait_for("tree, right")
+        # What is on the screen is written down a moment later, by a thread of its own.
+        until(lambda: sum(isinstance(event, Began) for event in made.events()) == 2, "the second step in the record")
         made.process.kill()
         made.ended()
     done = subprocess.run(
