@@ -2,7 +2,7 @@
 
 `talks/built_with/` holds what the program was built with, by six invented teachers, and `talks/learned_from/` many more
 that only the reading of drafts was learned from (`learn_reading.py`, `learn_encoder.py`, `learn_quiet.py`).
-`talks/put_away/` has twenty classes by twenty others, and `talks/put_away_before/` thirty-six that were put away for
+`talks/put_away/` has twenty classes by twenty others, and `talks/put_away_before/` fifty-six that were put away for
 the figures before: nothing was learned from either, and the figures that the pages give come from the twenty.
 `NAME.txt` is the talk (a line is what is said in one go, `{3}` seconds of silence), `NAME.truth.yaml` what was done,
 written down from the words alone, `NAME.yaml` the class file that the teacher would have had before, and
