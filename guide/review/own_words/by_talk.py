@@ -60,10 +60,10 @@ def talked_class(steps: Steps, timeline: Timeline, transcript: Transcript, reade
     talk = reader(transcript, {part.pose for part in parts}) if reader and parts and transcript.blocks else None
     if talk is None:
         return TalkedClass(nothing, is_another=True)
-    from guide.review.own_words.reading import reading
+    from guide.review.own_words.reading import how_likely, reading
 
     read = reading(parts, talk)
-    if read.likely - reading(parts[::-1], talk).likely < LEAST_FIT * len(parts):
+    if read.likely - how_likely(parts[::-1], talk) < LEAST_FIT * len(parts):
         return TalkedClass(nothing, is_another=True)
     known = list[Known | None](nothing)
     for number, one in _known(timeline, list(_begun(parts, talk, read)), round(talk.starts_ms[-2])):
