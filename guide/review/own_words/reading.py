@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 #: How much counts what phrases tell of being in a part, of its beginning, of its end and of nothing being done; and how
 #: much less likely it is that between two parts anything else is done.
-WITHIN, STARTS, ENDS, OUTSIDE, ANYTHING = 1.69, 0.73, 0.36, 2.25, -4.0
+WITHIN, STARTS, ENDS, OUTSIDE, ANYTHING = 1.69, 0.95, 0.36, 0.47, -3.0
 #: A part of which nothing is told (a rest without a pose) is as likely as talk, and so much less.
 UNTOLD = -0.3
 
