@@ -64,7 +64,10 @@ AS_RIGHT = -0.7
 #: So many classes are read from a script, and so much of what is said for each pose is read in each round.
 SCRIPTED, OF_TOLD = 40, 0.5
 ROUNDS, BATCH, PROBES = 4, 8, 12
-STEP, STEP_OF_HEADS, WARMING = 3e-4, 1e-3, 80
+STEP, STEP_OF_HEADS, WARMING = 2e-4, 1e-3, 80
+#: What is kept is the mean of what the last steps came to, each step counting so much less than the next: it knows
+#: teachers that it never met better than the last step, and than steps that grow smaller.
+MEAN = 0.998
 
 
 @dataclass(frozen=True, slots=True)
@@ -302,8 +305,8 @@ def _batches(parts: Sequence[Taught]) -> Iterator[Sequence[Taught]]:
     return (parts[start : start + BATCH] for start in range(0, len(parts), BATCH))
 
 
-def teach(network: Network, classes: Sequence[Sequence[Taught]], kept: Path, *, begun: bool) -> None:
-    """Teach the network, and keep it after each round."""
+def teach(network: Network, classes: Sequence[Sequence[Taught]], kept: Path, *, begun: bool) -> dict[str, torch.Tensor]:
+    """Teach the network, and keep it after each round; gives the mean of the last steps."""
     chance, besides, began = random.Random(1), told(), time.monotonic()
     if not begun:
         probe(network, readings(classes, besides, chance))
@@ -314,8 +317,8 @@ def teach(network: Network, classes: Sequence[Sequence[Taught]], kept: Path, *, 
     ]
     groups = [{"params": body, "lr": STEP}, {"params": heads, "lr": STEP_OF_HEADS}]
     steps = torch.optim.AdamW(groups, weight_decay=0.01)
-    whole = ROUNDS * (len(readings(classes, besides, chance)) // BATCH + 1)
-    slope = torch.optim.lr_scheduler.LambdaLR(steps, lambda at: max(min(1, at / WARMING) * (1 - at / whole), 0))
+    slope = torch.optim.lr_scheduler.LambdaLR(steps, lambda at: min(1, at / WARMING))
+    mean, at = {name: each.clone() for name, each in network.state_dict().items()}, 0
     for number in range(ROUNDS):
         parts, sum_ = readings(classes, besides, chance), 0.0
         for batch in _batches(parts):
@@ -324,9 +327,13 @@ def teach(network: Network, classes: Sequence[Sequence[Taught]], kept: Path, *, 
             loss.backward()
             nn.utils.clip_grad_norm_(network.parameters(), 1.0)
             steps.step(), slope.step(), steps.zero_grad()
+            at += 1
+            for name, each in network.state_dict().items():
+                mean[name].lerp_(each, 1 - min(MEAN, at / (at + 20)))
             sum_ += loss.item() * len(batch) / len(parts)
         torch.save(network.state_dict(), kept)
         print(f"round {number + 1} of {ROUNDS}: {sum_:.3f}, {time.monotonic() - began:.0f} s", flush=True)
+    return mean
 
 
 def _maybe_mirrored(read: Sequence[Sequence[int]], chance: random.Random) -> Sequence[Sequence[int]]:
@@ -461,8 +468,7 @@ def main() -> None:
         network.load_state_dict(torch.load(options.begun))
     else:
         network.begin([published[piece] for piece in encoder.piece_numbers()])
-    teach(network, classes, options.kept, begun=bool(options.begun))
-    keep(network.state_dict(), options.to)
+    keep(teach(network, classes, options.kept, begun=bool(options.begun)), options.to)
 
 
 if __name__ == "__main__":
