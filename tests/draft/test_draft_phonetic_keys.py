@@ -76,7 +76,9 @@ def test_the_words_of_a_name_are_heard_one_by_one(words: tuple[str, ...], pose: 
 
 
 def test_hand_and_stand_is_no_handstand() -> None:
-    assert "handstand" not in body("0:01 Let your arms hang, hand and stand.\n0:20 Look out.\n")
+    drafted = body("0:01 Let your arms hang, hand and stand.\n0:20 Look out.\n")
+    assert "handstand" not in drafted
+    assert drafted.count("pose:") == drafted.count("doubtful at") == drafted.count("pose: mountain")
 
 
 def test_a_name_that_was_not_heard_plainly_is_told_with_its_time_and_not_drafted() -> None:

@@ -14,6 +14,7 @@ from guide.draft.pose_naming import naming_of
 from guide.draft.reading import weights
 from guide.draft.reading.all_poses import all_poses, number_of
 from guide.draft.reading.chain import best_path, chances
+from guide.draft.reading.likeliest import Stay, _settled
 from guide.draft.reading.scores import Scores, chosen, length_of, scores
 from guide.draft.reading.signs import Signs, signs_of, telling
 from guide.draft.reading.weights import LENGTHS, learned
@@ -187,3 +188,13 @@ def test_what_was_done_is_likelier_after_each_round() -> None:
     values = [float(line.rpartition(" ")[2]) for line in lines]
     assert values == sorted(values)
     assert values[-1] > values[0] + 100
+
+
+def test_people_are_settled_with_the_phrase_that_makes_most_holds_about_right() -> None:
+    """The second of four phrases alone is likeliest, but the last two lie near each other, and the hold is right for
+    both with either."""
+    starts_ms, usually = np.array([0.0, 5_000.0, 40_000.0, 42_000.0, 100_000.0]), np.zeros(8)
+    stay = Stay(0, 4, "tree", 0.0, 1.0)
+    assert _settled(stay, np.log([1, 5, 4, 4]), usually, starts_ms) == 2
+    assert _settled(stay, np.log([1, 50, 4, 4]), usually, starts_ms) == 1
+    assert _settled(Stay(0, 1, "tree", 0.0, 1.0), np.zeros(4), usually, starts_ms) == 1

@@ -61,7 +61,7 @@ def test_the_sum_over_all_ways_and_where_each_part_begins() -> None:
     each = {spans: worth(spans, said, plan) for spans in set(ways())}
     whole = float(np.logaddexp.reduce([*each.values()]))
     read = model.reading(plan, said)
-    assert read.likely == pytest.approx(whole)
+    assert read.likely == pytest.approx(whole) == model.how_likely(plan, said)
     for part in range(3):
         for start in range(COUNT):
             here = [value for spans, value in each.items() if any(span[:2] == (part, start) for span in spans)]
