@@ -8,7 +8,7 @@ sides are. Of all pairs those are taken that together score most.
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -103,7 +103,32 @@ def told_sides(
     kept = [one for one in said if words.at_ms(one.turn) - words.at_ms(one.start) >= LEAST_SAID_AGAIN_MS]
     found = [one for pairs in pairs_of(words, stays, told) for one in _likely(words, pairs)]
     free = [one for one in found if all(one.end <= each.start or one.start >= each.end for each in kept)]
-    return tuple(sorted((*kept, *_likeliest(free)), key=lambda one: one.start))
+    both = sorted((*kept, *_likeliest(free)), key=lambda one: one.start)
+    edges = [0, *(edge for one in both for edge in (one.start, one.end)), len(words.tokens)]
+    return tuple(
+        one if one in kept else of_whole_stays(one, stays, least, most)
+        for one, least, most in zip(both, edges[:-2:2], edges[3::2], strict=True)
+    )
+
+
+def of_whole_stays(one: RepeatedSides, stays: Sequence[Kept], least: int, most: int) -> RepeatedSides:
+    """The same, which begins and ends within no stay: it has all of a pose with two sides, and nothing of another if
+    that leaves something. What turns within a pose that the first side has too turns where that begins. It stays
+    between two tokens."""
+    first, turned, last = (_around(place, stays) for place in (one.start, one.turn, one.end))
+    start, turn, end = one.start, one.turn, one.end
+    if first:
+        start = max(first.start if first.sided or first.end >= turn else first.end, least)
+    if turned and any(stay.pose == turned.pose for stay in stays if start <= stay.start < turned.start):
+        turn = turned.start
+    if last:
+        end = min(last.end if last.sided or last.start <= turn else last.start, most)
+    return replace(one, start=start, turn=turn, end=end)
+
+
+def _around(place: int, stays: Sequence[Kept]) -> Kept | None:
+    """The stay that begins before a token and ends after it."""
+    return next((stay for stay in stays if stay.start < place < stay.end), None)
 
 
 @dataclass(frozen=True)
@@ -125,7 +150,7 @@ class Pairs:
 
 
 def pairs_of(words: SideWords, stays: Sequence[Kept], told: ToldPhrases) -> Iterator[Pairs]:
-    """All pairs, by where they turn."""
+    """All pairs, by where they turn; none turns within a pose that has no sides."""
     begun, over = [one.start for one in stays], [one.end for one in stays]
     starts = sorted({*words.phrases, *begun})
     edges = sorted({*words.phrases, *begun, *over, len(words.tokens)})
@@ -134,6 +159,9 @@ def pairs_of(words: SideWords, stays: Sequence[Kept], told: ToldPhrases) -> Iter
     closed = {place: words.ends(place) for place in edges}
     mentions = np.array([each.place for each in words.mentions])
     for turn in sorted({*_turns(words), *begun, *read} - {0}):
+        held = _around(turn, stays)
+        if held and not held.sided:
+            continue
         turn_ms = words.at_ms(turn)
         first = _said_between(words, starts, turn_ms - MOST_MS, turn_ms - LEAST_MS)
         last = _said_between(words, edges, turn_ms + LEAST_MS // 2, turn_ms + MOST_MS)

@@ -4,6 +4,8 @@ import pytest
 
 from guide.draft.from_captions import understood
 from guide.draft.grouping import Sided, events_of
+from guide.draft.repeated_sides import RepeatedSides
+from guide.draft.told_sides import Kept, of_whole_stays
 from guide.review.captions.transcript import read_raw
 from guide.sequence.steps import Side
 
@@ -69,4 +71,35 @@ def test_sides_that_are_never_called_right_or_left_are_found() -> None:
     text = BEFORE + "0:40 Drop both knees over to one side. Arms wide, look away.\n0:52 Let it be heavy.\n"
     text += "1:15 Up through the middle, and over to the other side. Look away from your knees.\n1:20 Sigh one out.\n"
     [(_, start_s, turn_s, _)] = sided(text + "1:45 And middle. Legs long.\n1:55 Rest.\n3:30 Thank you.\n")
-    assert (start_s, turn_s) == (40, 76)
+    assert start_s == 40
+    assert turn_s in (75, 76)  # With `up through the middle`, or with `over`.
+
+
+ROW = (
+    Kept(0, 20, "mountain", sided=False),
+    Kept(20, 40, "tree", sided=True),
+    Kept(40, 60, "tree", sided=True),
+    Kept(60, 80, "mountain", sided=False),
+)
+
+
+@pytest.mark.parametrize(
+    ("told", "whole"),
+    [
+        ((20, 40, 60), (20, 40, 60)),
+        ((12, 40, 72), (20, 40, 60)),
+        ((25, 40, 55), (20, 40, 60)),
+        ((25, 47, 55), (20, 40, 60)),
+        ((5, 15, 55), (0, 15, 60)),
+    ],
+    ids=["as they are", "nothing of others", "all of theirs", "turned where the second begins", "no second to turn to"],
+)
+def test_sides_cut_no_stay_in_two(told: tuple[int, int, int], whole: tuple[int, int, int]) -> None:
+    start, turn, end = told
+    one = of_whole_stays(RepeatedSides(start, turn, end, Side.RIGHT, 1), ROW, 0, 80)
+    assert (one.start, one.turn, one.end) == whole
+
+
+def test_sides_go_over_no_others() -> None:
+    one = of_whole_stays(RepeatedSides(25, 40, 55, Side.RIGHT, 1), ROW, 23, 57)
+    assert (one.start, one.turn, one.end) == (23, 40, 57)
