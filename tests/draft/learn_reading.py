@@ -36,6 +36,8 @@ CUT = "eight words"
 BY_TURNS = ("eight words, no points", "lines", "40 s", "rolling", "40 s, no points")
 #: So many classes that are read from a script are learned from beside them.
 SCRIPTED = 90
+#: A word of which no pose is told by so many steps is not kept: seven words in ten, most of them said once or twice.
+LEAST_STEPS = 3
 #: What is said in `told/` counts so much, and the library's own words.
 OF_TOLD, OF_LIBRARY = 0.5, 0.15
 #: A word is learned where it is told so often, and a sign where it is seen so often.
@@ -388,11 +390,12 @@ def _lesson(folder: Path, name: str, cut: str) -> Lesson:
 
 
 def kept(learner: Learner, path: Path = LEARNED) -> None:
-    """Write what was learned: of words only what is worth something, in whole steps, and all else in half precision."""
+    """Write what was learned: of words only those that tell, in whole steps, and all else in half precision."""
     made, tied = learner.weights(), learner.tied
     by_library = float(tied["scales"][2])
     steps = {name: _in_steps(tied[name]) for name in ("told", "leads")}
-    telling_rows = np.flatnonzero(steps["told"].any(axis=1) | steps["leads"].any(axis=1))
+    most = np.maximum(*(np.abs(each).max(axis=1) for each in steps.values()))
+    telling_rows = np.flatnonzero(most >= LEAST_STEPS)
     arrays = {name: tied[name] for name in (*SIGNS, "settles_after", "last")}
     arrays |= {"follows": made.follows - by_library * usual_after(), "lengths": made.lengths, "parts": made.parts}
     arrays = {name: each.astype(np.float16) for name, each in arrays.items()}
