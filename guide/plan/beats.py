@@ -1,6 +1,7 @@
 """What is counted aloud in a hold, each number with the window in which it may be said; no words and no clock here.
 
-A number says what is so at the beginning of its window. It may come later in it, where words stand in its way.
+A number says what is so at the beginning of its window. It may come later in it, where words stand in its way, and the
+last one of seconds a little before.
 """
 
 from collections.abc import Iterator
@@ -18,13 +19,16 @@ SECOND_MS = 1000
 #: Up to so many, seconds are counted one by one, and beyond it every five: longer numbers do not fit into a second.
 ONE_BY_ONE, BEYOND = 10, 5
 
+#: The last second of a hold ends in the quiet before what is said next: a number that is longer begins before it.
+EARLY_MS = 150
+
 
 @dataclass(frozen=True, slots=True)
 class Beat:
     """A number (or the word of a part of a pattern), said after `from_ms` and over by `until_ms` after a hold began.
 
-    It tells of what begins at `begins_ms`. `part` is the part of the breath whose chime stands in for it where it finds
-    no room, None for a second.
+    It tells of what begins at `begins_ms`, before which it begins only where it is too long to begin with that. `part`
+    is the part of the breath whose chime stands in for it where it finds no room, None for a second.
     """
 
     text: str
@@ -91,8 +95,10 @@ def _breaths_left(length: HoldLength, first: int | None) -> Iterator[Beat]:
         yield _breath(length.grid, breaths - left, left)
 
 
-def _second(number: int, begins_ms: int) -> Beat:
-    return Beat(str(number), begins_ms, begins_ms, begins_ms + SECOND_MS - NUMBER_GAP_MS, None)
+def _second(number: int, begins_ms: int, early_ms: int = 0) -> Beat:
+    """A second: a number that fills it leaves the next one the least quiet, which begins so much later."""
+    lasts_ms = SECOND_MS if number <= ONE_BY_ONE else 2 * SECOND_MS
+    return Beat(str(number), begins_ms, begins_ms - early_ms, begins_ms + lasts_ms, None)
 
 
 def _seconds(length: HoldLength) -> Iterator[Beat]:
@@ -106,7 +112,8 @@ def _seconds_left(length: HoldLength, first: int | None) -> Iterator[Beat]:
     most = (length.held_ms - 1) // SECOND_MS if first is None else min(first, length.held_ms // SECOND_MS)
     for left in range(most, 0, -1):
         if left <= ONE_BY_ONE or left % BEYOND == 0:
-            yield _second(left, length.held_ms - left * SECOND_MS)
+            begins_ms = length.held_ms - left * SECOND_MS
+            yield _second(left, begins_ms, min(EARLY_MS, begins_ms) if left == 1 else 0)
 
 
 def _parts(length: HoldLength, numbers: Numbers | None) -> Iterator[Beat]:

@@ -167,7 +167,7 @@ def _is_over(beat: Beat, laid: SettledStep | None) -> bool:
     """Whether what is counted here is settled: a number is said, its chime rings, or its time is over."""
     if laid is None:
         return False
-    heard = any(beat.begins_ms <= one.offset_ms < beat.until_ms for one in laid.counts)
+    heard = any(min(beat.begins_ms, beat.from_ms) <= one.offset_ms < beat.until_ms for one in laid.counts)
     return heard or beat.begins_ms in laid.chimes or beat.until_ms <= laid.until_ms
 
 
@@ -183,7 +183,7 @@ def _instead(held: CountedStep, beat: Beat) -> Iterator[Strike]:
 def _free(held: CountedStep, beat: Beat, length_ms: int, cues: Sequence[Cue]) -> int | None:
     """The first offset in its window at which a number keeps its distance from all cues, sorted; None for none."""
     number_gap_ms = NUMBER_GAP_MS if by_the_clock(held.step) or held.step.kind is StepKind.BREATHING else GAP_MS
-    start_ms = beat.from_ms
+    start_ms = max(beat.from_ms, min(beat.begins_ms, beat.until_ms - length_ms))
     for cue in sorted(cues, key=lambda cue: cue.start_ms):
         gap_ms = number_gap_ms if cue.kind is CueKind.COUNT else GAP_MS
         if cue.end_ms + gap_ms > held.hold_ms + start_ms:

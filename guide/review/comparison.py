@@ -112,8 +112,10 @@ class Comparison:
 
     @property
     def would_take_ms(self) -> int:
-        """How long the class would be: steps as they were taught, and as planned those of which that is not known."""
-        return sum(step.planned_ms if step.real_ms is None else step.real_ms for step in self.steps)
+        """How long the class would be: steps as they were taught, and as planned those of which that is not known, with
+        what the plan has before and after them."""
+        around_ms = 0 if self.plan_ms is None else self.plan_ms - self.planned_ms
+        return around_ms + sum(step.planned_ms if step.real_ms is None else step.real_ms for step in self.steps)
 
 
 def beside(

@@ -66,7 +66,7 @@ def _near(seen: Seen, slot: Slot) -> list[Cue]:
     return [
         cue
         for cue in (*seen.said, *seen.counts)
-        if cue.end_ms + GAP_MS > slot.begins_ms and cue.start_ms < slot.until_ms + GAP_MS
+        if cue.end_ms + GAP_MS > min(slot.begins_ms, slot.from_ms) and cue.start_ms < slot.until_ms + GAP_MS
     ]
 
 

@@ -66,7 +66,8 @@ def _left(seen: Seen) -> list[Slot]:
     if first is None:
         first = whole_s - 1 if whole_s * 1000 == seen.length_ms else whole_s
     numbers = range(min(first, whole_s), 0, -1)
-    return [_of_second(n, end_ms - 1000 * n) for n in numbers if n <= 10 or n % 5 == 0]
+    early_ms = min(150, seen.span.held_ms - 1000)
+    return [_of_second(n, end_ms - 1000 * n, early_ms if n == 1 else 0) for n in numbers if n <= 10 or n % 5 == 0]
 
 
 def _of_breath(seen: Seen, breath: int, number: int) -> Slot:
@@ -74,8 +75,8 @@ def _of_breath(seen: Seen, breath: int, number: int) -> Slot:
     return Slot(str(number), begins_ms, begins_ms + GAP_MS, next_ms, RingRole.INHALE, breath)
 
 
-def _of_second(number: int, begins_ms: int) -> Slot:
-    return Slot(str(number), begins_ms, begins_ms, begins_ms + 1000 - NUMBER_GAP_MS, None)
+def _of_second(number: int, begins_ms: int, early_ms: int = 0) -> Slot:
+    return Slot(str(number), begins_ms, begins_ms - early_ms, begins_ms + (1000 if number <= 10 else 2000), None)
 
 
 def _told(seen: Seen, numbers: Numbers) -> Iterator[Slot]:
@@ -109,7 +110,8 @@ def is_over(seen: Seen, slot: Slot) -> bool:
     if laid is None:
         return False
     hold_ms = seen.span.hold_ms
-    spoken = any(slot.begins_ms <= hold_ms + one.offset_ms < slot.until_ms for one in laid.counts)
+    first_ms = min(slot.begins_ms, slot.from_ms)
+    spoken = any(first_ms <= hold_ms + one.offset_ms < slot.until_ms for one in laid.counts)
     return spoken or slot.begins_ms - hold_ms in laid.chimes or slot.until_ms - hold_ms <= laid.until_ms
 
 
@@ -119,6 +121,7 @@ def first_place(seen: Seen, slot: Slot, length_ms: int, cues: Iterable[Cue]) -> 
     hold_ms, laid = seen.span.hold_ms, seen.step.laid
     earliest_ms = max(
         slot.from_ms,
+        min(slot.begins_ms, slot.until_ms - length_ms),
         hold_ms + (GAP_MS if seen.step.entry else 0),
         hold_ms + (0 if laid is None else laid.until_ms),
     )
