@@ -135,10 +135,11 @@ def captioned(
 
 
 def _check_path(path: Path, exporter: "Exporter[Any]", inputs: Mapping[Path, str], replacing: "Replace") -> None:
+    from guide.export.atomic_write import no_folder
     from guide.export.replacing import check_may_replace
 
     if not path.absolute().parent.is_dir():
-        raise UnusableChoice(f"{path}: there is no folder {path.parent} (make it first, or name another)")
+        raise no_folder(path)
     check_may_replace(path, exporter.whose, inputs, replacing)
 
 

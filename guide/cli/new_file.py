@@ -2,15 +2,14 @@
 
 from pathlib import Path
 
-from guide.problem import MachineTrouble, UnusableChoice
+from guide.problem import UnusableChoice
 
 
 def write_new(path: Path, text: str) -> None:
     """Write a text file that is not there yet.
 
     Raises:
-        UnusableChoice: there is one of that name, or no such folder.
-        MachineTrouble: it cannot be written.
+        UnusableChoice, MachineTrouble: there is one of that name, or no such folder, or it cannot be written.
     """
     try:
         with path.open("x", encoding="utf-8", newline="\n") as target:
@@ -18,6 +17,6 @@ def write_new(path: Path, text: str) -> None:
     except FileExistsError as error:
         raise UnusableChoice(f"{path}: there is a file of that name already (name another, or move it away)") from error
     except OSError as error:
-        if not path.parent.is_dir():
-            raise UnusableChoice(f"{path}: there is no folder {path.parent} (make it first)") from error
-        raise MachineTrouble(f"{path}: cannot be written: {error.strerror}") from error
+        from guide.export.atomic_write import trouble_writing
+
+        raise trouble_writing(path, error) from error

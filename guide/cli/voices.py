@@ -89,7 +89,7 @@ def _is_english(voice: "MachineVoice") -> bool:
 
 
 def _sample(file: Path, replacing: "Replace", voice: str | None, rate: float | None, text: str | None) -> None:
-    from guide.export.atomic_write import atomic_file
+    from guide.export.atomic_write import atomic_file, no_folder
     from guide.export.audio.wav import with_info
     from guide.export.replacing import check_may_replace
     from guide.export.seal import MADE_BY, whose_sound
@@ -102,7 +102,7 @@ def _sample(file: Path, replacing: "Replace", voice: str | None, rate: float | N
     if file.suffix.lower() != ".wav":
         raise UnusableChoice(f"{file}: a sample is a WAV file (write {file.with_suffix('.wav')})")
     if not file.absolute().parent.is_dir():
-        raise UnusableChoice(f"{file}: there is no folder {file.parent} (make it first, or name another)")
+        raise no_folder(file)
     check_may_replace(file, whose_sound, {}, replacing)
     words = SAMPLE if text is None else text
     settings = VoiceSettings(name=voice or DEFAULT, rate=rate or USUAL_RATE)

@@ -99,6 +99,13 @@ def _put_in_place(waiting: list[_Waiting]) -> None:
         raise trouble_writing((named or [waiting[0].target])[0], error) from error
 
 
+def no_folder(target: Path) -> UnusableChoice:
+    """That the folder of a file is not there, or is none."""
+    if target.parent.exists():
+        return UnusableChoice(f"{target}: {target.parent} is a file, not a folder (name another folder)")
+    return UnusableChoice(f"{target}: there is no folder {target.parent} (make it first, or name another)")
+
+
 def trouble_writing(target: Path, error: OSError) -> GuideError:
     """The fact behind `error`, met while writing `target`, and what to do about it."""
     if error.errno in FULL:
@@ -109,10 +116,8 @@ def trouble_writing(target: Path, error: OSError) -> GuideError:
         return MachineTrouble(f"{target}: no permission to write there (write to a folder of your own)")
     if error.errno == errno.ENOENT and target.parent.is_dir():
         return MachineTrouble(f"{target}: no file can be made in this folder (write to another one)")
-    if error.errno == errno.ENOENT:
-        return UnusableChoice(f"{target}: there is no folder {target.parent} (make it first, or name another)")
-    if error.errno == errno.ENOTDIR:
-        return UnusableChoice(f"{target}: {target.parent} is a file, not a folder (name another folder)")
+    if error.errno in (errno.ENOENT, errno.ENOTDIR):
+        return no_folder(target)
     if error.errno == errno.EISDIR:
         return UnusableChoice(f"{target}: this is a folder (add the name of a file)")
     if error.errno == errno.ENAMETOOLONG:

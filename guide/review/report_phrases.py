@@ -204,7 +204,8 @@ def would_take(comparison: Comparison) -> str:
     as_planned = f" ({so_many(unknown, 'step')} as planned)" if unknown else ""
     if comparison.slot_ms is not None:
         return f"The class would take {clock(would_ms)}{as_planned}, {against_slot(would_ms, comparison.slot_ms)}"
-    return f"The class would take {clock(would_ms)}{as_planned}, {_against_plan(would_ms, comparison.plan_ms or comparison.planned_ms)}"
+    against = _against_plan(would_ms, comparison.plan_ms or comparison.planned_ms)
+    return f"The class would take {clock(would_ms)}{as_planned}, {against}"
 
 
 def of_plan(comparison: Comparison) -> str:

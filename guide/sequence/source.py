@@ -14,6 +14,9 @@ MOST_BYTES = 192 * 1024
 #: A file with more problems than this is no sequence file; the rest would not be read by anybody.
 MOST_PROBLEMS = 100
 
+#: Text has no zeros; a picture, a sound or a document has more of them than anybody types by mistake.
+MOST_ZEROS = 8
+
 #: Lines longer than this are not shown with a caret: the caret would be lost.
 LONGEST_SHOWN = 300
 
@@ -82,7 +85,7 @@ def _reason(error: Exception) -> str:
 def check(raw: bytes | str, name: str) -> tuple[Source, list[Problem]]:
     """The text of a file, ready for YAML, and what is wrong with its bytes and characters.
 
-    A file that is too long or in another encoding comes back without lines.
+    A file that is too long, in another encoding or no text comes back without lines.
     """
     empty = Source(name, (), ())
     if len(raw) > MOST_BYTES:
@@ -92,6 +95,8 @@ def check(raw: bytes | str, name: str) -> tuple[Source, list[Problem]]:
         wide = _WIDE_STARTS.get(raw[:2])
         if wide:
             return empty, [empty.problem(1, 1, f"the file is saved as {wide}", "save it as UTF-8")]
+        if raw.count(b"\0") > MOST_ZEROS:
+            return empty, [empty.problem(1, 1, "this is not a text file", "name the one that the class is written in")]
         return _decoded(raw, name)
     return _checked(raw, name)
 

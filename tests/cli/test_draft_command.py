@@ -65,7 +65,15 @@ def test_a_folder_that_is_not_there_is_named(captions: Path, tmp_path: Path) -> 
     target = tmp_path / "none" / "lake.yaml"
     result = draft(captions, "-o", target)
     assert isinstance(result.exception, UnusableChoice)
-    assert str(result.exception) == f"{target}: there is no folder {target.parent} (make it first)"
+    assert str(result.exception) == f"{target}: there is no folder {target.parent} (make it first, or name another)"
+
+
+def test_a_file_where_a_folder_should_be_is_named(captions: Path, tmp_path: Path) -> None:
+    place = tmp_path / "notes"
+    place.write_text("mine", encoding="utf-8")
+    result = draft(captions, "-o", place / "lake.yaml")
+    assert isinstance(result.exception, UnusableChoice)
+    assert str(result.exception) == f"{place / 'lake.yaml'}: {place} is a file, not a folder (name another folder)"
 
 
 def test_captions_that_are_not_there_are_named(tmp_path: Path) -> None:
