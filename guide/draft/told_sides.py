@@ -106,24 +106,29 @@ def told_sides(
     both = sorted((*kept, *_likeliest(free)), key=lambda one: one.start)
     edges = [0, *(edge for one in both for edge in (one.start, one.end)), len(words.tokens)]
     return tuple(
-        one if one in kept else of_whole_stays(one, stays, least, most)
+        replace(one, turn=_turn(one, one.start, stays)) if one in kept else of_whole_stays(one, stays, least, most)
         for one, least, most in zip(both, edges[:-2:2], edges[3::2], strict=True)
     )
 
 
 def of_whole_stays(one: RepeatedSides, stays: Sequence[Kept], least: int, most: int) -> RepeatedSides:
     """The same, which begins and ends within no stay: it has all of a pose with two sides, and nothing of another if
-    that leaves something. What turns within a pose that the first side has too turns where that begins. It stays
-    between two tokens."""
-    first, turned, last = (_around(place, stays) for place in (one.start, one.turn, one.end))
-    start, turn, end = one.start, one.turn, one.end
+    that leaves something. It stays between two tokens."""
+    first, last = _around(one.start, stays), _around(one.end, stays)
+    start, end = one.start, one.end
     if first:
-        start = max(first.start if first.sided or first.end >= turn else first.end, least)
-    if turned and any(stay.pose == turned.pose for stay in stays if start <= stay.start < turned.start):
-        turn = turned.start
+        start = max(first.start if first.sided or first.end >= one.turn else first.end, least)
+    turn = _turn(one, start, stays)
     if last:
         end = min(last.end if last.sided or last.start <= turn else last.start, most)
     return replace(one, start=start, turn=turn, end=end)
+
+
+def _turn(one: RepeatedSides, start: int, stays: Sequence[Kept]) -> int:
+    """Where it turns: within a pose that the first side has too, where that begins."""
+    turned = _around(one.turn, stays)
+    before = {stay.pose for stay in stays if turned and start <= stay.start < turned.start}
+    return turned.start if turned and turned.pose in before else one.turn
 
 
 def _around(place: int, stays: Sequence[Kept]) -> Kept | None:

@@ -67,7 +67,7 @@ ROUNDS, BATCH, PROBES = 4, 8, 12
 STEP, STEP_OF_HEADS, WARMING = 2e-4, 1e-3, 80
 #: What is kept is the mean of what the last steps came to, each step counting so much less than the next: it knows
 #: teachers that it never met better than the last step, and than steps that grow smaller.
-MEAN = 0.998
+MEAN = 0.999
 
 
 @dataclass(frozen=True, slots=True)

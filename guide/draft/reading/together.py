@@ -36,22 +36,22 @@ class Worth:
 
 
 WORTH = Worth(
-    within=0.66,
-    starts=0.24,
-    ends=0.42,
-    outside=0.24,
-    after=0.93,
-    again=0.10,
-    lengths=1.00,
+    within=0.86,
+    starts=0.04,
+    ends=0.29,
+    outside=0.04,
+    after=1.21,
+    again=0.00,
+    lengths=1.30,
     told_likely=0.40,
     told_begins=0.37,
-    told_ends=0.38,
+    told_ends=0.49,
     told_turns=1.70,
     more_starts=-0.73,
     more_ends=-0.53,
-    more_outside=0.37,
+    more_outside=0.54,
     more_again=-0.10,
-    more_closing=2.10,
+    more_closing=2.73,
 )
 
 
