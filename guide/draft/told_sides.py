@@ -106,9 +106,14 @@ def told_sides(
     both = sorted((*kept, *_likeliest(free)), key=lambda one: one.start)
     edges = [0, *(edge for one in both for edge in (one.start, one.end)), len(words.tokens)]
     return tuple(
-        replace(one, turn=_turn(one, one.start, stays)) if one in kept else of_whole_stays(one, stays, least, most)
+        _of_phrases(one, words, stays) if one in kept else of_whole_stays(one, stays, least, most)
         for one, least, most in zip(both, edges[:-2:2], edges[3::2], strict=True)
     )
+
+
+def _of_phrases(one: RepeatedSides, words: SideWords, stays: Sequence[Kept]) -> RepeatedSides:
+    """What is said again, which turns in the midst of no phrase: `the same on the left`."""
+    return one if one.turn in words.phrases else replace(one, turn=_turn(one, one.start, stays))
 
 
 def of_whole_stays(one: RepeatedSides, stays: Sequence[Kept], least: int, most: int) -> RepeatedSides:

@@ -5,7 +5,8 @@ The plan's own functions are asked, with other lengths for these words: nothing 
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
-from guide.plan.beats import HoldLength, beats, is_counted_aloud
+from guide.plan.beats import HoldLength, beats, by_the_clock, is_counted_aloud
+from guide.plan.fixed_lengths import NUMBER_GAP_MS
 from guide.plan.grid import Grid
 from guide.plan.move_leads import in_one_run
 from guide.plan.step_lengths import GrownHold, grown_holds, measured, usually
@@ -49,9 +50,12 @@ def room_ms(
 
 
 def number_room_ms(text: str, steps: Sequence[Step], made: Sequence[StepShape]) -> int | None:
-    """How long a number that is counted aloud, or a part of a pattern, may last; None where none is counted so."""
+    """How long a number that is counted aloud, or a part of a pattern, may last; None where none is counted so.
+
+    A second leaves the next one its quiet.
+    """
     windows = (
-        beat.until_ms - beat.from_ms
+        beat.until_ms - beat.from_ms - (NUMBER_GAP_MS if by_the_clock(step) else 0)
         for step, shape in zip(steps, made, strict=True)
         if is_counted_aloud(step)
         for beat in beats(step, HoldLength(Grid(step.pace), shape.held_ms, shape.breaths))

@@ -110,7 +110,6 @@ class:
       # 3:32 Look out over your left hand, and smile.
       # 4:06 Exhale, step back.
 
-  # doubtful at 4:10: `plank`, named, but little told in it: Plank.
   # 4:10 Plank.
   # 4:11 One
   # 4:18 two
@@ -123,9 +122,10 @@ class:
 
   # 4:36 Final rest.
   # 4:37 Lie down on your back.
-  # 7:00 Thank you.
-  - rest: 2:24
+  - rest: 2:23
     pose: final rest
+
+  # 7:00 Thank you.
 """
 
 WORDS = """\
@@ -202,7 +202,6 @@ class:
       # 3:32 Look out over your left hand, and smile.
       # 4:06 Exhale, step back.
 
-  # doubtful at 4:10: `plank`, named, but little told in it: Plank.
   - pose: plank
     hold: 3 breaths
     count: voice
@@ -212,13 +211,15 @@ class:
 
   - section: Rest
 
-  - rest: 2:24
+  - rest: 2:23
     pose: final rest
     name: none
     enter:
       - "Final rest."
     say:
       - "Lie down on your back."
+
+  - say:
       - "Thank you."
 """
 
@@ -338,7 +339,7 @@ def test_breaths_that_are_called_again_with_hardly_a_word_are_rounds_of_those_wi
 BASES = """\
 0:05 Easy seat. Sit tall.
 1:40 Seated forward fold. Fold over both legs.
-3:00 Chair. Bend your knees, and sit back.
+3:00 Stand up. Chair. Bend your knees, and sit back.
 3:25 Bound angle. Soles of the feet together.
 5:00 Mountain. Stand tall.
 6:00 Inhale, lift your arms.
