@@ -49,7 +49,7 @@ class Sample:
 
     @property
     def word_ms(self) -> dict[str, int]:
-        return {**dict.fromkeys(map(str, range(1, 400)), self.number_ms), **self.said_ms}
+        return {**dict.fromkeys(map(str, range(1, 1000)), self.number_ms), **self.said_ms}
 
     def planned(self) -> Timeline:
         return plan(self.steps, self.word_ms, self.sound_ms)

@@ -83,7 +83,7 @@ HURTFUL = {
         "does not say what kind of step",
     ),
     "bytes that are no text": (full("ÿ\n").encode("latin-1"), "not UTF-8"),
-    "nothing but nulls": ("\0" * LENGTH, "invisible character"),
+    "nothing but nulls": ("\0" * LENGTH, "this is not a text file"),
     "blocks that call blocks": (
         HEAD + "  - block: b0\nblocks:\n" + "".join(f"  b{n}: [{{block: b{n + 1}}}]\n" for n in range(1900)),
         "stand inside each other more than 20 deep",
