@@ -18,8 +18,6 @@ from guide.review.captions.transcript import Transcript
 
 #: Where it is known what is to come, signs count for more beside the network.
 WORTH_BESIDE_A_PLAN = replace(WORTH, within=0.94, starts=0.34, outside=0.35, told_likely=0.25, more_outside=0.0)
-
-
 #: Where captions have no points, something may begin in the midst of a phrase: off by so much of it.
 WITHIN_PHRASE = 0.33
 

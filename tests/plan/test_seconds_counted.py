@@ -38,3 +38,16 @@ def test_every_number_is_said_though_it_lasts_nearly_a_second(count: str, number
         left_ms = span.held_ms - 1000 * int(cue.words)
         due_ms = left_ms if count.startswith("down") else span.hold_ms + 1000 * int(cue.words)
         assert abs(cue.start_ms - due_ms) <= 60
+
+
+@pytest.mark.parametrize("seconds", [1, 2])
+def test_a_hold_of_a_second_or_two_is_counted_within_itself(seconds: int, tmp_path: Path) -> None:
+    text = f"title: T\nclass:\n  - pose: plank\n    hold: {seconds} s\n    say: none\n    count: down from {seconds}\n"
+    steps = steps_of(text, tmp_path)
+    word_ms, sound_ms = lengths_of(steps)
+    word_ms |= dict.fromkeys(counted(steps, word_ms, sound_ms), 700)
+    timeline = plan(steps, word_ms, sound_ms)
+    prove(steps, timeline, word_ms)
+    said = [cue for cue in timeline.cues if cue.kind is CueKind.COUNT]
+    assert all(cue.start_ms >= timeline.spans[cue.step].hold_ms for cue in said)
+    assert [cue.words for cue in said] == (["2", "1"] if seconds == 2 else [])

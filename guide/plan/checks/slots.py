@@ -66,7 +66,7 @@ def _left(seen: Seen) -> list[Slot]:
     if first is None:
         first = whole_s - 1 if whole_s * 1000 == seen.length_ms else whole_s
     numbers = range(min(first, whole_s), 0, -1)
-    early_ms = min(150, seen.span.held_ms - 1000)
+    early_ms = min(150, end_ms - 1000 - seen.span.hold_ms)
     return [_of_second(n, end_ms - 1000 * n, early_ms if n == 1 else 0) for n in numbers if n <= 10 or n % 5 == 0]
 
 
