@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from itertools import accumulate, pairwise
 from math import log
 
+import numpy as np
+
 from guide.draft.phrases import HESITATIONS, Phrase, Token, side_of, these
 from guide.sequence.steps import Side
 
@@ -106,9 +108,12 @@ class SideWords:
         first, last = (bisect_left(self.mentions, place, key=_place) for place in (start, end))
         return self.mentions[first:last]
 
-    def turning(self, start: int, end: int) -> float:
-        """How much turns to a second side."""
-        return sum(cue for place, cue in self.turns.items() if start <= place < end and cue > SAME)
+    def turning(self, starts: Sequence[int], ends: Sequence[int]) -> np.ndarray:
+        """How much turns to a second side between places."""
+        places = [place for place, cue in self.turns.items() if cue > SAME]
+        until = np.cumsum([0.0, *(self.turns[place] for place in places)])
+        found: np.ndarray = until[np.searchsorted(places, ends)] - until[np.searchsorted(places, starts)]
+        return found
 
     def begins(self, place: int) -> float:
         """How soon a side is named, or `one leg` and the like: 1 within a few words, less within some more."""

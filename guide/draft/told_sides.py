@@ -228,13 +228,13 @@ def _signs(
     down = {
         **of_starts,
         "alike beginnings": [min(words.alike(place, turn) / MUCH_ALIKE, 1) for place in starts],
-        "turning in the first": [words.turning(place, turn) for place in starts],
+        "turning in the first": words.turning(starts, [turn]),
         "a pose begins the first": [place in begun for place in starts],
         "read as the first": _near(told, told.first, starts),
     }
     across = {
         **of_ends,
-        "turning in the second": [max(words.turning(turn, place) - cues, 0) for place in ends],
+        "turning in the second": np.maximum(words.turning([turn], ends) - cues, 0),
         "a pose begins after": [place in begun for place in ends],
         "a pose ends": [place in over for place in ends],
         "read as over": _near(told, told.over, ends),
@@ -318,12 +318,13 @@ def _mirrored(words: SideWords, starts: Sequence[int], turn: int, ends: Sequence
     one, other = np.zeros((len(starts), len(limbs))), np.zeros((len(ends), len(limbs)))
     at_once = np.zeros(len(limbs))
     for number, limb in enumerate(limbs):
-        here = [each for each in mentions if each.limb == limb]
-        for row, start in enumerate(starts):
-            one[row, number] = next((_HANDS[each.side] for each in here if start <= each.place < turn), 0)
-        place, hand = next(((each.place, _HANDS[each.side]) for each in here if each.place >= turn), (0, 0))
-        other[:, number] = [hand * (place < end) for end in ends]
-        at_once[number] = hand * (place < turn + OPENING)
+        here = [(each.place, _HANDS[each.side]) for each in mentions if each.limb == limb]
+        places, hands = np.array([*here, (ends[-1], 0)]).T
+        at = np.searchsorted(places, [*starts, turn])
+        first, hand = at[:-1], hands[at[-1]]
+        one[:, number] = np.where(places[first] < turn, hands[first], 0)
+        other[:, number] = hand * (places[at[-1]] < np.array(ends))
+        at_once[number] = hand * (places[at[-1]] < turn + OPENING)
     named = next((each.place for each in mentions if each.place >= turn), turn)
     opposite = np.clip(-one @ other.T, -MOST_MIRRORED, MOST_MIRRORED) * (LATER if named - turn > LATE else 1)
     return opposite, np.any(one * at_once < 0, axis=1, keepdims=True)
