@@ -93,7 +93,8 @@ def command(
     One line for each step: when it began, how long it was planned and how long it took. Below stand how long the class
     would be, what ran over most, both sides beside each other, how much was spoken and how fast, and where left and
     right were exchanged. FILE is a class file, or the name of a class that comes with the program; `-` reads one from
-    standard input. No voice is needed: how long words take is estimated.
+    standard input. No voice is needed: words that were not
+    spoken before, as by `guide plan`, are taken to last as long as is estimated.
     """
     check_choices(keep, as_taught, yes)
     _check_recordings(recordings, hear, is_history)
@@ -166,10 +167,9 @@ def _compared(
 
 
 def _planned(file: str, level: str | None, slot_ms: int | None) -> "ClassView":
-    """The class with its plan, with estimated lengths of words."""
-    from guide.plan.estimate import EstimatedLengths
+    """The class with its plan, without a voice."""
     from guide.ready.advise import planned_view
     from guide.ready.make_ready import OpenClass
 
     opened = OpenClass.of(loaded(file, level), VoiceChoice(), slot_ms)
-    return planned_view(opened.class_file, *opened.planned(EstimatedLengths(opened.settings.rate)))
+    return planned_view(opened.class_file, *opened.planned(opened.known_lengths()))

@@ -179,11 +179,10 @@ def _sounded(
     opened: "OpenClass", sound: str, wanted: "Wanted", closing: ExitStack
 ) -> "tuple[Steps, Timeline, RehearsalSound]":
     """The steps, their plan, and what is heard of it. No voice is needed where no words are heard."""
-    from guide.plan.estimate import EstimatedLengths
     from guide.rehearse.rehearsal_sound import Quiet, Sounded
 
     if sound == "none":
-        return *opened.planned(EstimatedLengths(opened.settings.rate)), Quiet()
+        return *opened.planned(opened.known_lengths()), Quiet()
     from guide.live.speakers.reconnecting import ReconnectingSpeaker
     from guide.sound.mixer import prepare
     from guide.voice.late_clips import LateClips
@@ -195,7 +194,7 @@ def _sounded(
         gathered.add(spoken)
         heard = timeline
     else:
-        steps, timeline = opened.planned(EstimatedLengths(opened.settings.rate))
+        steps, timeline = opened.planned(opened.known_lengths())
         heard = replace(timeline, cues=(), dips=())
     with progress_bar("Reading the music") as progress:
         tapes = opened.music.make(progress)

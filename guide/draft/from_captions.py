@@ -2,6 +2,7 @@
 
 from bisect import bisect_left
 from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 
 from guide.draft.breath_pace import Breathing, breathing
 from guide.draft.class_text import SpokenWords, class_text
@@ -9,8 +10,8 @@ from guide.draft.events import beginnings, events, has_sides, parted
 from guide.draft.grouping import Node, grouped
 from guide.draft.phrases import Phrase, in_thoughts, phrases
 from guide.draft.pose_naming import Naming, naming_of
-from guide.draft.reading.encoder import ToldPhrases, firsts_of, told_of
-from guide.draft.reading.likeliest import likeliest
+from guide.draft.reading.encoder import ToldPhrases, firsts_of, open_network, told_of
+from guide.draft.reading.likeliest import poses_stayed_in
 from guide.draft.repeated_sides import RepeatedSides, repeated_sides
 from guide.draft.shared_names import at_edges, lent, names_of
 from guide.draft.told_sides import Kept, told_sides
@@ -26,12 +27,17 @@ def draft_class(transcript: Transcript, title: str, kept: SpokenWords) -> str:
 def understood(transcript: Transcript) -> tuple[tuple[Node, ...], Breathing]:
     """What was done, in groups, and the pace at which it was done."""
     end_ms = transcript.blocks[-1].end_ms if transcript.blocks else 0
-    said, naming = named_phrases(transcript)
-    new, names = beginnings(said, naming), names_of(naming, said)
-    thoughts, _ = in_thoughts(said, ())
-    told = told_of(thoughts)
+    # The network is opened while names are found, and reads while words are looked for that are said again.
+    with ThreadPoolExecutor(1) as beside:
+        beside.submit(open_network)
+        said, naming = named_phrases(transcript)
+        new, names = beginnings(said, naming), names_of(naming, said)
+        thoughts, _ = in_thoughts(said, ())
+        reading = beside.submit(told_of, thoughts)
+        said_again = repeated_sides(said, new, names)
+        told = reading.result()
     stays = stayed_in(thoughts, end_ms, naming, told)
-    both = told_sides(said, new, names, stays, told, repeated_sides(said, new, names))
+    both = told_sides(said, new, names, stays, told, said_again)
     said, fresh = at_edges(said, both)
     naming = lent(naming, said, both)
     said, fresh = in_thoughts(said, fresh)
@@ -49,10 +55,8 @@ def named_phrases(transcript: Transcript) -> tuple[tuple[Phrase, ...], Naming]:
 def stayed_in(said: Sequence[Phrase], end_ms: int, naming: Naming, told: ToldPhrases) -> tuple[Kept, ...]:
     """The poses that people stay in by the likeliest reading of all."""
     firsts = firsts_of(said, end=True).tolist()
-    stays = likeliest(said, end_ms, naming, told)
-    return tuple(
-        Kept(firsts[stay.start], firsts[stay.end], stay.pose, has_sides(stay.pose)) for stay in stays if stay.pose
-    )
+    stays = poses_stayed_in(said, end_ms, naming, told)
+    return tuple(Kept(firsts[start], firsts[end], pose, has_sides(pose)) for start, end, pose in stays)
 
 
 def _on_the_other_side(

@@ -1,11 +1,12 @@
 """From a class that was loaded to its proved timeline, with all that performing it takes."""
 
 from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from guide.problem import Place
+from guide.problem import GuideError, Place
 from guide.ready.choices import USUAL_LUFS, USUAL_RATE, Cover, VoiceChoice
 from guide.ready.load import LoadedClass, load, with_slot
 from guide.sequence.expand import library_of
@@ -170,6 +171,21 @@ class OpenClass:
         numbers = self._numbers(fitted, words.lengths_ms(), 0)
         spoken = words.joined(self.speak(numbers, progress)) if numbers else words
         return spoken, *self._proved(fitted, spoken.lengths_ms())
+
+    def known_lengths(self) -> Mapping[str, int]:
+        """How long its words last without a voice: as measured where they were spoken before, else as is estimated."""
+        from guide.plan.estimate import EstimatedLengths
+        from guide.sound.clip_finish import FINISH
+        from guide.voice.class_clips import unspoken
+
+        found = EstimatedLengths(self.settings.rate)
+        wanted = self.wanted | self.numbers(found, 0)
+        # Where there is no such voice, nothing was spoken by it.
+        with suppress(GuideError):
+            missing = unspoken(list(wanted.items()), self.settings, FINISH)
+            kept = {text: place for text, place in wanted.items() if text not in missing}
+            found |= self.speak(kept).lengths_ms() if kept else {}
+        return found
 
     def planned(self, word_ms: Mapping[str, int]) -> "tuple[Steps, Timeline]":
         """The steps that fill the slot, and their plan, proved."""

@@ -68,6 +68,11 @@ class ToldPhrases:
         return ToldPhrases(firsts, self.likely[row], *(np.where(old, odds[row], 0.0) for odds in each))
 
 
+def open_network() -> None:
+    """Open the network and its tables, which takes a moment, before it is asked for."""
+    _network(), heads(), piece_numbers()
+
+
 def firsts_of(phrases: Sequence[Phrase], *, end: bool = False) -> np.ndarray:
     """The numbers of the tokens that phrases begin with; and the one after the last."""
     firsts = np.array([*accumulate((len(phrase.tokens) for phrase in phrases), initial=0)])

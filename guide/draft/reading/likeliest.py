@@ -16,8 +16,8 @@ from guide.draft.pose_naming import Naming
 from guide.draft.reading.all_poses import all_poses
 from guide.draft.reading.chain import best_path, chances
 from guide.draft.reading.encoder import ToldPhrases
-from guide.draft.reading.scores import chosen, length_of, scores
-from guide.draft.reading.signs import signs_of
+from guide.draft.reading.scores import Choice, Scores, chosen, length_of, scores
+from guide.draft.reading.signs import Signs, signs_of
 from guide.draft.reading.together import together
 from guide.draft.reading.weights import SALUTATION, learned
 
@@ -70,20 +70,47 @@ def likeliest(
     """
     if not phrases:
         return ()
+    made, signs, around = _scored(phrases, end_ms, naming, told, fresh, other_side or {})
+    within = chances(made, lengths_too=False).within
+    settles = SIGNS_SETTLE * around.sums(learned().settles) + TOLD_SETTLES * told.settles
+    usually = USUALLY_SETTLED * learned().settles_after
+    return tuple(
+        replace(stay, settled=_settled(stay, settles, usually, signs.starts_ms))
+        for stay in _stays(best_path(made), made.states, within, signs.named)
+    )
+
+
+def poses_stayed_in(
+    phrases: Sequence[Phrase], end_ms: int, naming: Naming, told: ToldPhrases
+) -> tuple[tuple[int, int, str], ...]:
+    """The poses of the likeliest reading by its first phrase and the one after its last, in half the time: nothing is
+    told of how sure they are."""
+    if not phrases:
+        return ()
+    made, *_ = _scored(phrases, end_ms, naming, told, frozenset(), {})
+    states = made.states[:-2].tolist()
+    return tuple(
+        (start, end, all_poses()[states[place]].name) for start, end, place in best_path(made) if place < len(states)
+    )
+
+
+def _scored(
+    phrases: Sequence[Phrase],
+    end_ms: int,
+    naming: Naming,
+    told: ToldPhrases,
+    fresh: frozenset[int],
+    other_side: Mapping[int, frozenset[str]],
+) -> tuple[Scores, Signs, Choice]:
+    """How likely each part of a reading is, with the signs of it and those of what is said around."""
     signs, weights = signs_of(phrases, end_ms, naming), learned()
     around = chosen(signs.around, weights.sign_rows)
     made = together(scores(signs, weights, chosen(signs.words, weights.word_rows), around), told)
     rather = np.append(np.full(len(made.states) - 2, -RATHER_NOT), [0, 0])
     announced = np.pad(signs.named[:, made.states[:-2]] >= PLAINLY, ((0, 0), (0, 2)))
-    rather = rather + AS_ANNOUNCED * announced + _as_on_the_other_side(other_side or {}, made.states, len(phrases))
+    rather = rather + AS_ANNOUNCED * announced + _as_on_the_other_side(other_side, made.states, len(phrases))
     made = replace(made, starts=made.starts + rather, length_of=length_of(signs.starts_ms, sorted(fresh)))
-    within = chances(made, lengths_too=False).within
-    settles = SIGNS_SETTLE * around.sums(weights.settles) + TOLD_SETTLES * told.settles
-    usually = USUALLY_SETTLED * weights.settles_after
-    return tuple(
-        replace(stay, settled=_settled(stay, settles, usually, signs.starts_ms))
-        for stay in _stays(best_path(made), made.states, within, signs.named)
-    )
+    return made, signs, around
 
 
 def _as_on_the_other_side(poses: Mapping[int, frozenset[str]], states: np.ndarray, count: int) -> np.ndarray:

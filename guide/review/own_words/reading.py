@@ -139,20 +139,20 @@ def _ways(parts: Sequence[PlannedPart], talk: ToldTalk, outside: "Numbers") -> "
         far = int((np.searchsorted(at_ms, at_ms[begin] + longest_ms) - begin).max())
         until = begin[:, None] + np.arange(1, far + 1)
         inside = np.minimum(until, count)
-        lasts_ms = at_ms[inside] - at_ms[begin, None]
-        stays = told[inside] - told[begin, None] + ENDS * talk.ends[inside] + _lasting(lasts_ms, length_ms)
+        lasts_ms = (at_ms[inside] - at_ms[begin, None]).astype(np.float32)
+        stays = (told + ENDS * talk.ends)[inside] - told[begin, None] + _lasting(lasts_ms, length_ms)
         stays[(until > count) | (lasts_ms > longest_ms)] = NEVER
         starts = STARTS * talk.starts[name][begin] if is_told else np.zeros(len(begin))
         yield _Way(low, starts, stays.astype(np.float32), told)
 
 
-def _lasting(lasts_ms: "Numbers", planned_ms: float) -> "Numbers":
+def _lasting(lasts_ms: "NDArray[np.float32]", planned_ms: float) -> "NDArray[np.float32]":
     """That a part lasts so long: Student's distribution of the logarithm, which believes what is far off."""
     import numpy as np
 
-    spread = np.hypot(SPREAD, SPREAD_MS / planned_ms)
-    off = np.log(np.maximum(lasts_ms, 1.0) / planned_ms) / spread
-    found: Numbers = -LENGTHS * ((TAIL + 1) / 2 * np.log1p(off**2 / TAIL) + np.log(spread))
+    spread = np.float32(np.hypot(SPREAD, SPREAD_MS / planned_ms))
+    off = np.log(np.maximum(lasts_ms, 1) / np.float32(planned_ms)) / spread
+    found: NDArray[np.float32] = -LENGTHS * ((TAIL + 1) / 2 * np.log(1 + off * off / TAIL) + np.log(spread))
     return found
 
 
@@ -167,13 +167,23 @@ def _forwards(ways: Sequence[_Way], talked: "Numbers") -> "tuple[list[Numbers], 
         into = [talked + left_out(number), *(over[number - 1 - count] + left_out(count) for count in left)]
         begun.append(np.full(len(talked) - 1, NEVER))
         begun[-1][way.here] = np.logaddexp.reduce([sums[way.here] for sums in into]) + way.starts
-        score = begun[-1][way.here][:, None] + way.stays
-        ended = np.full(len(talked) + score.shape[1], NEVER)
-        for far in range(score.shape[1]):
-            place = slice(way.low + far + 1, way.low + far + 1 + len(score))
-            ended[place] = np.logaddexp(ended[place], score[:, far])
-        over.append(np.logaddexp.accumulate(ended[: len(talked)] - talked) + talked)
+        stayed = _summed(_by_end(begun[-1][way.here][:, None] + way.stays))
+        ended = np.full(len(talked), NEVER)
+        ended[way.low + 1 :][: len(stayed)] = stayed[: len(talked) - way.low - 1]
+        over.append(np.logaddexp.accumulate(ended - talked) + talked)
     return begun, over
+
+
+def _by_end(scores: "Numbers") -> "Numbers":
+    """What is known of stays by where they begin and how far they go (M by far), by where they end instead (one row
+    for each place after the first, M + far - 1)."""
+    import numpy as np
+
+    count, far = scores.shape
+    padded = np.full((count + 2 * (far - 1), far), NEVER)
+    padded[far - 1 : far - 1 + count] = scores
+    row, column = padded.strides
+    return np.lib.stride_tricks.as_strided(padded[far - 1 :], (count + far - 1, far), (row, column - row))
 
 
 def _whole(over: "Sequence[Numbers]") -> float:
@@ -235,5 +245,5 @@ def _summed(values: "Numbers") -> "Numbers":
     import numpy as np
 
     most = values.max(axis=1)
-    found: Numbers = most + np.log(np.exp(values - most[:, None]).sum(axis=1))
+    found: Numbers = most + np.log(np.exp((values - most[:, None]).astype(np.float32)).sum(axis=1, dtype=np.float64))
     return found
