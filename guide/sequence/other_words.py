@@ -36,6 +36,7 @@ IN_A_STEP: Mapping[str, str] = {
     **dict.fromkeys(("left", "right"), "write `side: left` or `side: right`, or `both sides:` around the steps"),
     "sides": "write `both sides:` around the steps",
     "transition": "write `enter: …` for the way in, `leave: …` for the way out",
+    **{kind: f"write it in the `say:` of a pose: `- {kind}: …`" for kind in ("how", "offer", "safety")},
     "at": "words at a moment stand in the `say:` of a hold: `- how: …` with `at: …` below it",
 }
 
