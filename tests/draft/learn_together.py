@@ -21,7 +21,7 @@ from talked import PUT_AWAY_BEFORE, names, talked
 from guide.draft.reading import weights
 from guide.draft.reading.chain import best_path
 from guide.draft.reading.encoder import ToldPhrases, told_of
-from guide.draft.reading.likeliest import RATHER_NOT
+from guide.draft.reading.likeliest import RATHER_NOT, thought_of
 from guide.draft.reading.scores import Scores, chosen, scores
 from guide.draft.reading.together import WORTH, Worth, together
 
@@ -47,8 +47,8 @@ def read(name: str | int) -> Read:
     talk, learned = scripted(name) if isinstance(name, int) else talked(PUT_AWAY_BEFORE, name), weights.learned()
     one = lesson(talk, CUT)
     words, around = chosen(one.signs.words, learned.word_rows), chosen(one.signs.around, learned.sign_rows)
-    besides = {state for *_, state in one.stays if state < POSES}
-    return one, scores(one.signs, learned, words, around, besides), told_of(thoughts(talk, CUT)[0])
+    told = told_of(thoughts(talk, CUT)[0])
+    return one, scores(one.signs, learned, words, around, thought_of(told)), told
 
 
 def found(job: tuple[Worth, int]) -> Found:

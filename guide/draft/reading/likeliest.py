@@ -8,6 +8,7 @@ sure each stay is over all readings (`chain`).
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from math import log
 
 import numpy as np
 
@@ -21,6 +22,8 @@ from guide.draft.reading.signs import Signs, signs_of
 from guide.draft.reading.together import together
 from guide.draft.reading.weights import SALUTATION, learned
 
+#: A pose is thought of where the network tells it so likely of a phrase (a logarithm), whatever its signs.
+THOUGHT_OF = log(0.03)
 #: A pose is rather left out where it was than said where it was not: so much less likely it begins.
 RATHER_NOT = 0.9
 #: A pose whose name stands for itself is so much likelier to begin with it.
@@ -105,12 +108,19 @@ def _scored(
     """How likely each part of a reading is, with the signs of it and those of what is said around."""
     signs, weights = signs_of(phrases, end_ms, naming), learned()
     around = chosen(signs.around, weights.sign_rows)
-    made = together(scores(signs, weights, chosen(signs.words, weights.word_rows), around), told)
+    words = chosen(signs.words, weights.word_rows)
+    made = together(scores(signs, weights, words, around, thought_of(told)), told)
     rather = np.append(np.full(len(made.states) - 2, -RATHER_NOT), [0, 0])
     announced = np.pad(signs.named[:, made.states[:-2]] >= PLAINLY, ((0, 0), (0, 2)))
     rather = rather + AS_ANNOUNCED * announced + _as_on_the_other_side(other_side, made.states, len(phrases))
     made = replace(made, starts=made.starts + rather, length_of=length_of(signs.starts_ms, sorted(fresh)))
     return made, signs, around
+
+
+def thought_of(told: ToldPhrases) -> list[int]:
+    """The numbers of the poses of which the network tells something."""
+    found: list[int] = np.flatnonzero(told.likely[:, : len(all_poses())].max(axis=0) > THOUGHT_OF).tolist()
+    return found
 
 
 def _as_on_the_other_side(poses: Mapping[int, frozenset[str]], states: np.ndarray, count: int) -> np.ndarray:

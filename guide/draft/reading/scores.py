@@ -17,8 +17,8 @@ MOST_PHRASES = 70
 BY_THE_WAY = 0.15
 #: The words of the second phrase of a stay lead in so much less than those of the first.
 SECOND = 0.7
-#: So many poses, those for which most is said, are thought of.
-MOST_POSES = 90
+#: So many poses, those for which most is said, are thought of anyway.
+MOST_POSES = 50
 
 
 class WorthTable(Protocol):

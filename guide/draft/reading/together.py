@@ -36,22 +36,22 @@ class Worth:
 
 
 WORTH = Worth(
-    within=0.86,
-    starts=0.04,
+    within=1.12,
+    starts=0.14,
     ends=0.29,
-    outside=0.04,
-    after=1.21,
+    outside=0.14,
+    after=0.94,
     again=0.00,
     lengths=1.30,
     told_likely=0.40,
     told_begins=0.37,
     told_ends=0.49,
-    told_turns=1.70,
+    told_turns=2.21,
     more_starts=-0.73,
     more_ends=-0.53,
-    more_outside=0.54,
-    more_again=-0.10,
-    more_closing=2.73,
+    more_outside=0.70,
+    more_again=-0.13,
+    more_closing=1.91,
 )
 
 
