@@ -4,8 +4,9 @@
     python tests/readme/fill.py --check   print what has changed, and fail if anything has
 
 A block is marked by a comment above its fence: `<!-- run: guide plan … -->` for words of kept lengths (see
-`kept_speech`), `<!-- run, own voice: … -->` where the sound itself is told of, and `<!-- run, varies: … -->` where the
-output differs from machine to machine; `<!-- run, at the end: … -->` shows the last of its lines alone. `<!-- made:
+`kept_speech`), `<!-- run, as kept: … -->` where another voice's milliseconds would show as whole seconds,
+`<!-- run, own voice: … -->` where the sound itself is told of, and `<!-- run, varies: … -->` where the output differs
+from machine to machine; `<!-- run, at the end: … -->` shows the last of its lines alone. `<!-- made:
 mine.vtt 48-71 -->` are those lines of a file that such a command has written. `<!-- help -->` is the command
 reference. `<!-- file: slips.yaml -->` is a file beside this one, which the commands below it find.
 """
@@ -34,14 +35,14 @@ HERE = Path(__file__).parent
 FOLDERS = ("guide", "sequences", "sounds", "tests")
 
 BLOCK = re.compile(
-    r"<!-- (?P<mark>(?P<kind>run|run, at the end|run, own voice|run, varies|file|made|help)"
+    r"<!-- (?P<mark>(?P<kind>run|run, as kept|run, at the end|run, own voice|run, varies|file|made|help)"
     r"(?:: (?P<line>[^\n]+?))?) -->\n"
     r"```(?P<fence>text|yaml)\n(?P<shown>.*?)```\n",
     re.DOTALL,
 )
 
 #: Kinds of blocks that are the same on every machine, and those that rest on its own voice or devices.
-SAME = frozenset({"run", "run, at the end", "file", "made", "help"})
+SAME = frozenset({"run", "run, as kept", "run, at the end", "file", "made", "help"})
 OWN = frozenset({"run, own voice", "run, varies"})
 
 #: How wide help is on a terminal of 80 columns and more, as click has it; in its tests it would take two more.
