@@ -93,8 +93,8 @@ def command(
     One line for each step: when it began, how long it was planned and how long it took. Below stand how long the class
     would be, what ran over most, both sides beside each other, how much was spoken and how fast, and where left and
     right were exchanged. FILE is a class file, or the name of a class that comes with the program; `-` reads one from
-    standard input. No voice is needed: words that were not
-    spoken before, as by `guide plan`, are taken to last as long as is estimated.
+    standard input. No voice is needed: words that were not spoken before, as by `guide plan`, are taken to last as long
+    as is estimated.
     """
     check_choices(keep, as_taught, yes)
     _check_recordings(recordings, hear, is_history)

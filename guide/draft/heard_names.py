@@ -76,12 +76,10 @@ def _like(words: tuple[str, ...]) -> tuple[HeardName, ...]:
     from rapidfuzz.distance import Indel
     from rapidfuzz.process import extract
 
-    sounds = "".join(map(key, words))
+    joined, sounds = "".join(words), "".join(map(key, words))
     names, their_sounds = _near(coarse(sounds[:1]), len(words), len(sounds))
+    found = []
     near = extract(sounds, their_sounds, scorer=Indel.normalized_similarity, score_cutoff=LEAST_ALIKE, limit=None)
-    if not near:
-        return ()
-    joined, found = "".join(words), []
     for number in sorted(number for _, _, number in near):
         name = names[number]
         if name.tail and joined != name.joined:

@@ -66,4 +66,4 @@ def test_the_sum_over_all_ways_and_where_each_part_begins() -> None:
         for start in range(COUNT):
             here = [value for spans, value in each.items() if any(span[:2] == (part, start) for span in spans)]
             share = float(np.exp(np.array(here) - whole).sum())
-            assert read.begins[part, start] == pytest.approx(share, abs=1e-7)
+            assert read.begins[part, start] == pytest.approx(share, abs=1e-9)

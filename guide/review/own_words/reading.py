@@ -245,5 +245,5 @@ def _summed(values: "Numbers") -> "Numbers":
     import numpy as np
 
     most = values.max(axis=1)
-    found: Numbers = most + np.log(np.exp((values - most[:, None]).astype(np.float32)).sum(axis=1, dtype=np.float64))
+    found: Numbers = most + np.log(np.exp(values - most[:, None]).sum(axis=1))
     return found
