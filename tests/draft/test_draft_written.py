@@ -247,6 +247,10 @@ def test_a_pose_that_is_only_spoken_of_is_not_drafted() -> None:
     # What is drafted of two lines is told as a doubt; what people are only likened to is not told at all.
     assert drafted.count("pose:") == drafted.count("doubtful at")
     assert not any(f"pose: {name}" in drafted for name in ("tree", "crow", "warrior two"))
+    before = "0:01 Downward dog, hips high, heels heavy.\n"
+    in_a_class = body(before + said.replace("0:01", "0:40").replace("0:20", "1:00"))
+    assert in_a_class.count("pose:") == in_a_class.count("pose: downward dog") == 1
+    assert "doubtful" not in in_a_class
 
 
 def test_a_breath_that_is_only_spoken_of_is_no_move() -> None:
