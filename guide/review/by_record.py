@@ -10,9 +10,8 @@ from guide.live.orders import Order
 from guide.live.record import BY_VOICE, REHEARSED, Answered, Asked, Began, Ended, Event, Opened, Paused, Spoke, WentOn
 from guide.plan.timeline import Span, Timeline
 from guide.problem import UnusableChoice
-from guide.review.aligning.taut_string import Window
 from guide.review.comparison import Comparison, How, Known, beside, whole_ms
-from guide.review.confidence import Basis, confidence
+from guide.review.confidence import Basis, Pin, confidence
 from guide.review.lead_of_words import lead_of_words
 from guide.review.recorded_steps import in_plan, last_written
 from guide.review.speech import Speech
@@ -250,9 +249,9 @@ def _shared(spans: Sequence[Span], found: Told) -> Iterator[tuple[int, Start]]:
         edges.append((len(spans), found.end_ms))
     planned_ms = (*(span.start_ms for span in spans), spans[-1].end_ms)
     for (first, from_ms), (after, to_ms) in pairwise(edges):
-        windows = [Window(planned_ms[at] / 1000, -KEY_MS, KEY_MS) for at in (first, after)]
+        keys = [Pin(planned_ms[at] / 1000, KEY_MS) for at in (first, after)]
         whole_ms = max(1, planned_ms[after] - planned_ms[first])
         for number in range(first + 1, after):
             into_ms = (to_ms - from_ms) * (planned_ms[number] - planned_ms[first]) // whole_ms
-            sure = round(min(confidence(planned_ms[number] / 1000, windows), SURE_OF_KEY), 2)
+            sure = round(min(confidence(planned_ms[number] / 1000, keys), SURE_OF_KEY), 2)
             yield number, (from_ms + into_ms, Basis.SHARED, sure)

@@ -83,7 +83,7 @@ def _known(
         yield Known(
             start_ms=start_ms,
             length_ms=told.edges[end][1] - start_ms if reached[end] else None,
-            sure=round(confidence(placing.places[number], placing.windows), 2),
+            sure=round(confidence(placing.places[number], placing.pins, placing.spread), 2),
             rests_on=told.rests_on(number),
             heard=len(told.cues_of.get(number, ())),
         )

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from guide.plan.timeline import Timeline
 from guide.problem import UnusableChoice
+from guide.review.aligning.step_starts import step_starts
 from guide.review.aligning.time_windows import TimedWord, heard_cues, planned_words, timed_words
 from guide.review.aligning.told_talk import TalkReader
 from guide.review.aligning.word_matches import aligned
@@ -24,6 +25,9 @@ LONGER_MS = 10_000
 #: Words that fall no better where somebody speaks than where the same speech backwards has it, times this, are of
 #: another recording: of the same one they are below half (talked, taught, rendered and heard classes of the tests).
 LEAST_FIT = 0.6
+
+#: A step that the voice has begin so far from where the words alone have it is half as sure.
+APART_MS = 5_500
 
 #: What it costs that speech begins with a word of which the plan tells nothing, and with one in the midst of a cue; for
 #: each word that it is off from the first of a cue; and that it goes on over that, where the plan is quiet before it.
@@ -52,7 +56,8 @@ def compare_both(
         raise UnusableChoice(f"{transcript.name}: {what} (give captions and sound of the same recording)")
     said = timed_words(transcript)
     heard = heard_cues(timeline, said)
-    opens = _opens(timeline, said) if heard and follows(timeline, heard) else ()
+    is_followed = bool(heard) and follows(timeline, heard)
+    opens = _opens(timeline, said) if is_followed else ()
     cut = cut_by_voice(transcript, stretches, opens)
     if cut.cost > LEAST_FIT * cut_by_voice(transcript, backwards(stretches), opens).cost:
         what = f"its words do not fall where somebody speaks in {sound}"
@@ -60,10 +65,19 @@ def compare_both(
     found = compare_captions(steps, timeline, cut.transcript, reader)
     if found.is_another:
         found = compare_captions(steps, timeline, transcript, reader)
-    taken = tuple(replace(one, sure=round(one.sure * max(1 - cut.cost**2, 0), 2)) for one in found.steps)
+    by_words_ms = step_starts(timeline, heard).starts_ms if is_followed else [one.real_start_ms for one in found.steps]
+    taken = tuple(
+        replace(one, sure=round(one.sure * max(1 - cut.cost**2, 0) * _agreed(one.real_start_ms, at_ms), 2))
+        for one, at_ms in zip(found.steps, by_words_ms, strict=True)
+    )
     voice, words = speech_of(stretches), speech(transcript)
     measured = replace(voice, words=words.words, fillers=words.fillers, phrases=words.phrases)
     return replace(found, recording=sound, steps=taken, speech=measured)
+
+
+def _agreed(start_ms: int | None, by_words_ms: int | None) -> float:
+    """How far the start of a step is believed that words alone have at another moment, as a share."""
+    return 1 / (1 + (((start_ms or 0) - (by_words_ms or 0)) / APART_MS) ** 2)
 
 
 def _opens(timeline: Timeline, said: Sequence[TimedWord]) -> list[Opens]:

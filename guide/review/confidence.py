@@ -2,10 +2,9 @@
 
 from bisect import bisect_left
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from enum import Enum
-from math import erf, inf, sqrt
-
-from guide.review.aligning.taut_string import Window
+from math import erf, sqrt
 
 #: A start is right when it lies so near to the true one.
 RIGHT_MS = 2000
@@ -42,25 +41,29 @@ class Basis(Enum):
     """Nothing tells of it."""
 
 
-def confidence(at: float, windows: Sequence[Window]) -> float:
-    """The probability that a start at `at`, on the line of `windows`, was found to within `RIGHT_MS`.
+@dataclass(frozen=True, slots=True)
+class Pin:
+    """At `at`, on a line along which a class may grow late, it is known when something began, to about `off_ms`."""
 
-    On either side the nearest windows hold it: the wider a window is and the further off, the less.
+    at: float
+    off_ms: float
+
+
+def confidence(at: float, pins: Sequence[Pin], spread: float = SPREAD) -> float:
+    """The probability that a start at `at`, on the line of `pins`, was found to within `RIGHT_MS`."""
+    return min(erf(RIGHT_MS * sqrt(precision(at, pins, spread) / 2)), MOST)
+
+
+def precision(at: float, pins: Sequence[Pin], spread: float = SPREAD) -> float:
+    """How far off a start at `at` may be, as one over its square in ms²; 0 where nothing holds it.
+
+    On either side the nearest pins do: the less is known of one and the further off it is, the less.
     """
-    after = bisect_left(windows, at, key=lambda window: window.at)
-    before = _variance(at, windows[max(after - LOOKED_AT, 0) : after])
-    behind = _variance(at, windows[after : after + LOOKED_AT])
-    if min(before, behind) == inf:
-        return 0.0
-    precision = 1 / before + 1 / behind
-    return min(erf(RIGHT_MS * sqrt(precision / 2)), MOST)
+    after = bisect_left(pins, at, key=lambda pin: pin.at)
+    sides = pins[max(after - LOOKED_AT, 0) : after], pins[after : after + LOOKED_AT]
+    return max(_held(at, side, spread) for side in sides)
 
 
-def _variance(at: float, windows: Iterable[Window]) -> float:
-    """How far off the start may be, squared, in ms², by the window that holds it best."""
-    return min((_held_by(at, window) for window in windows), default=inf)
-
-
-def _held_by(at: float, window: Window) -> float:
-    width_ms = window.high - window.low
-    return 300**2 + width_ms**2 / 12 + SPREAD**2 * abs(at - window.at) * 1e6
+def _held(at: float, pins: Iterable[Pin], spread: float) -> float:
+    """The same by the pin of one side that holds it best."""
+    return max((1 / (pin.off_ms**2 + spread**2 * abs(at - pin.at) * 1e6) for pin in pins), default=0.0)

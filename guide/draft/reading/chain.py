@@ -114,7 +114,9 @@ def chances(scores: Scores, *, lengths_too: bool = True) -> Chances:
         within[span] -= share
         ends[span] += share.sum(axis=1)
         if lengths_too:
-            np.add.at(lengths, scores.length_of[at], share)
+            # Longer stays come later, so that those of one length stand together.
+            each, first = np.unique(scores.length_of[at], return_index=True)
+            lengths[each] += np.add.reduceat(share, first)
         top = forward[at].max()
         came = np.exp(forward[at] - top)
         went = np.exp(follow + top - whole)

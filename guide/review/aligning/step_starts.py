@@ -1,18 +1,36 @@
-"""When each step really began: a taut string through the time windows of its cues."""
+"""When each step really began, by its cues: when each can have begun, and when it likely did.
+
+A taut string through the time windows of the cues keeps to the plan as far as they let it. How much is to be thought of
+that beside what the words themselves tell depends on how well this class keeps to its plan, which is measured where the
+windows are narrow.
+"""
 
 from bisect import bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import accumulate, pairwise
+from math import hypot, sqrt
+from statistics import median
 
 from guide.plan.timeline import Timeline
 from guide.review.aligning.taut_string import Window, taut_string
-from guide.review.aligning.time_windows import HeardCue
+from guide.review.aligning.time_windows import WORD_MS, HeardCue
+from guide.review.confidence import SPREAD, Pin, precision
 
 ANYWHERE = float("inf")
 
 #: How much slower or quicker than planned a whole class may be.
 LEAST_TEMPO, MOST_TEMPO = 0.5, 2.0
+
+#: What the plan tells of a cue counts so much beside its words.
+OF_PLAN = 0.67
+
+#: A window that is no wider tells when its cue began; with so many it is told how far steps spread in this class, at
+#: least and at most so many times what is usual.
+NARROW_MS, FEW, LEAST_SPREAD, MOST_SPREAD = 2_000, 5, 0.5, 3.0
+
+#: A chance variable's square has this median, beside its mean (the chi-squared distribution of one degree of freedom).
+MEDIAN_SQUARE = 0.455
 
 #: Steps were left out when so many cues in a row are missing, and less than this share of their time is there.
 MISSED_CUES = 3
@@ -23,15 +41,17 @@ SQUEEZED = 0.5
 class StepStarts:
     """When each step really began, and `end_ms` when the last was over.
 
-    `windows` are the cues that were heard, on the line along which the class may be late: `at` grows with the square of
-    how far lateness may spread; `places` are the starts of the steps, and the end, on that line. `left_out` are the
-    steps, by number, for which there was no time: their starts mean nothing.
+    `pins` are the cues that were heard, on the line along which the class may be late: `at` grows with the square of
+    how far lateness may spread; `places` are the starts of the steps, and the end, on that line. `spread` is how far
+    the lengths of steps spread in this class beside the plan, as a share. `left_out` are the steps, by number, for
+    which there was no time: their starts mean nothing.
     """
 
     starts_ms: tuple[int, ...]
     end_ms: int
-    windows: tuple[Window, ...]
+    pins: tuple[Pin, ...]
     places: tuple[float, ...]
+    spread: float
     left_out: frozenset[int]
 
 
@@ -111,13 +131,48 @@ def _drawn(timeline: Timeline, heard: Sequence[HeardCue], tempo: float, left_out
     """
     clock = _Clock.of(timeline, left_out)
     cues = {clock.spread_at(timeline.cues[one.cue].start_ms): one for one in heard}
-    known = tuple(
-        Window(at, *(edge - tempo * clock.at(timeline.cues[one.cue].start_ms) for edge in (one.low_ms, one.high_ms)))
-        for at, one in cues.items()
-    )
-    open_at = sorted(set(clock.spread) - cues.keys())
-    windows = sorted((*known, *(Window(at, -ANYWHERE, ANYWHERE) for at in open_at)), key=lambda window: window.at)
-    late_ms = dict(zip((window.at for window in windows), taut_string(windows), strict=True))
-    real = [tempo * kept_ms + late_ms[at] for kept_ms, at in zip(clock.kept_ms, clock.spread, strict=True)]
+    planned_ms = {at: tempo * clock.at(timeline.cues[one.cue].start_ms) for at, one in cues.items()}
+    windows = [Window(at, one.low_ms - planned_ms[at], one.high_ms - planned_ms[at]) for at, one in cues.items()]
+    spread = _spread(windows)
+    by_plan = _tight(windows, cues)
+    loose = [*map(_pin, windows)]
+    pins, known = list[Pin](), list[Window]()
+    for at, one in cues.items():
+        of_words, of_plan = one.off_ms**-2, OF_PLAN * precision(at, loose, spread)
+        pins.append(Pin(at, (of_words + of_plan) ** -0.5))
+        late_ms = (of_words * (one.likely_ms - planned_ms[at]) + of_plan * by_plan[at]) / (of_words + of_plan)
+        known.append(Window(at, late_ms, late_ms))
+    late = _tight(known, clock.spread)
+    real = [tempo * kept_ms + late[at] for kept_ms, at in zip(clock.kept_ms, clock.spread, strict=True)]
     *starts_ms, end_ms = map(round, accumulate(real, max))
-    return StepStarts(tuple(starts_ms), end_ms, known, clock.spread, left_out)
+    return StepStarts(tuple(starts_ms), end_ms, tuple(pins), clock.spread, spread, left_out)
+
+
+def _tight(windows: Sequence[Window], places: Iterable[float]) -> dict[float, float]:
+    """How late the class is at each of some places, drawn tight through the windows."""
+    open_at = set(places) - {window.at for window in windows}
+    every = sorted([*windows, *(Window(at, -ANYWHERE, ANYWHERE) for at in open_at)], key=lambda window: window.at)
+    return dict(zip((window.at for window in every), taut_string(every), strict=True))
+
+
+def _spread(windows: Sequence[Window]) -> float:
+    """How far the lengths of steps spread in this class, by how far off each narrow window is from a straight line
+    between the two around it."""
+    narrow = [one for one in windows if one.high - one.low <= NARROW_MS]
+    squares = list[float]()
+    for before, one, after in zip(narrow, narrow[1:], narrow[2:], strict=False):
+        share = (one.at - before.at) / (after.at - before.at)
+        line = [(before, -(1 - share)), (one, 1.0), (after, -share)]
+        off_ms = sum(part * (window.low + window.high) / 2 for window, part in line)
+        known = sum((part * _pin(window).off_ms) ** 2 for window, part in line)
+        spread = SPREAD**2 * 1e6 * share * (after.at - one.at)
+        if spread > known:
+            squares.append(max(off_ms**2 - known, 0) / spread)
+    if len(squares) < FEW:
+        return SPREAD
+    return SPREAD * min(max(sqrt(median(squares) / MEDIAN_SQUARE), LEAST_SPREAD), MOST_SPREAD)
+
+
+def _pin(window: Window) -> Pin:
+    """What a window tells, where it is as likely to be passed at any height."""
+    return Pin(window.at, hypot(WORD_MS, (window.high - window.low) / sqrt(12)))

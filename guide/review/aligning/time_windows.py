@@ -1,12 +1,14 @@
 """The time window in which each cue can have begun, by its matched words and the captions that they stand in."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
+from math import hypot
 
 from guide.plan.timeline import Cue, Timeline
 from guide.review.aligning.word_matches import Alignment, Begins, Match, PlannedWord, aligned
 from guide.review.captions.transcript import Segment, Transcript, Word, folded
+from guide.review.captions.word_times import word_times
 
 #: Nobody says a letter in less: 270 words a minute (common practice, no source).
 FASTEST_LETTER_MS = 45
@@ -21,6 +23,10 @@ EVEN = 0.1
 #: else is asked for, and a person with little time in a step says 200.
 QUICK, SLOW = 0.65, 1.25
 
+#: A word is off by so much, however short its caption; and one further into its cue tells less of when that began, by
+#: this share of the time between.
+WORD_MS, INTO = 600, 0.4
+
 #: A word further than this from the middle word of its cue is another one.
 APART_MS = 12_000
 
@@ -30,16 +36,19 @@ LEAST_HEARD = 0.34
 
 @dataclass(frozen=True, slots=True)
 class TimedWord:
-    """A heard word, and the earliest and latest moment at which it can have begun."""
+    """A heard word at its likeliest time, off by about `loose_ms`, and the earliest and latest moment at which it can
+    have begun."""
 
     word: Word
     low_ms: int
     high_ms: int
+    loose_ms: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class HeardCue:
-    """A planned cue, by number, that was heard: when it can have begun, and how much of it was heard, 0 to 1.
+    """A planned cue, by number, that was heard: when it can have begun, when by its words it likely did, off by about
+    `off_ms`, and how much of it was heard, 0 to 1.
 
     `words` are the words heard for each of its own, as `folded` leaves them; None for one that was not heard.
     """
@@ -47,14 +56,22 @@ class HeardCue:
     cue: int
     low_ms: float
     high_ms: float
+    likely_ms: float
+    off_ms: float
     share: float
     words: tuple[str | None, ...]
 
 
 def timed_words(transcript: Transcript) -> tuple[TimedWord, ...]:
     """Every heard word, with what its caption leaves open of when it began."""
-    by_clock = _cut_by_the_clock(transcript.blocks)
-    return tuple(one for block in transcript.blocks for one in in_block(block, by_clock))
+    by_clock, found = _cut_by_the_clock(transcript.blocks), list[TimedWord]()
+    for block, times in zip(transcript.blocks, word_times(transcript), strict=True):
+        timed = in_block(block, by_clock)
+        for written, time in zip(block.text.split(), times, strict=True):
+            for text in folded(written):
+                word = Word(text, round(time.start_ms), round(time.end_ms))
+                found.append(replace(next(timed), word=word, loose_ms=time.loose_ms))
+    return tuple(found)
 
 
 def in_block(block: Segment, by_clock: bool) -> Iterator[TimedWord]:
@@ -142,13 +159,16 @@ def _apart_ms(one: TimedWord, at_ms: int) -> int:
 
 def _heard(cue: Cue, number: int, words: Sequence[tuple[Word, TimedWord | None]], share: float) -> HeardCue:
     """A cue with when it can have begun, by each of its words that was heard."""
-    lows, highs = [], []
+    lows, highs, likely = [], [], list[tuple[float, float]]()
     for planned, one in words:
         if one is not None:
             into_ms = planned.start_ms - cue.start_ms
             lows.append(one.low_ms - into_ms * SLOW)
             highs.append(one.high_ms - into_ms * QUICK)
+            likely.append((hypot(WORD_MS, one.loose_ms, INTO * into_ms), one.word.start_ms - into_ms))
     low, high = max(lows), min(highs)
     if low > high:
         low = high = (low + high) / 2
-    return HeardCue(number, low, high, share, tuple(one.word.text if one else None for _, one in words))
+    off_ms, likely_ms = min(likely)
+    texts = tuple(one.word.text if one else None for _, one in words)
+    return HeardCue(number, low, high, min(max(likely_ms, low), high), off_ms, share, texts)

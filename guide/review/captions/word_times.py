@@ -11,7 +11,7 @@ from itertools import pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from guide.review.captions.letter_rate import QUICK_OF_TEN, letters_a_second
+from guide.review.captions.letter_rate import LONGEST_MS, QUICK_OF_TEN, letters_a_second
 from guide.review.captions.transcript import Transcript, folded
 
 if TYPE_CHECKING:
@@ -28,11 +28,11 @@ ENDS = ("", ",", ".", "?", "!", "…", None)
 #: Captions with this share of sentence ends among their words have points.
 POINTED = 0.02
 #: A caption of so many words at most has nearly all of its quiet after the last of them: it stands longer than it is
-#: said. A longer one has none there, unless it stands until the next one comes.
+#: said. A longer one, of more words or more time, has none there, unless it stands until the next one comes.
 A_LINE, AFTER_A_LINE, STANDS_MS = 14, 50.0, 50
-#: How far off a word may be, beside the quiet that its caption has before it or from it on, whichever is less; twice as
-#: far where there are no points.
-LOOSE = 0.45
+#: How far off a word is grows with the quiet that its caption has before it or from it on, whichever is less, and with
+#: how much quiet there is between two words: measured on talks that nothing was learned from.
+LOOSE_MS = 8_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,14 +91,14 @@ def word_times(transcript: Transcript) -> Iterator[list[WordTime]]:
     untils = [*(after.start_ms - block.end_ms <= STANDS_MS for block, after in pairwise(transcript.blocks)), False]
     for block, words, quiet, stands in zip(transcript.blocks, written, quiets, untils, strict=False):
         counted = np.array([sum(len(text) + 1 for text in folded(word)) for word in words])
-        quiet[-1:] *= AFTER_A_LINE if len(words) <= A_LINE else stands
         length_ms = block.end_ms - block.start_ms
+        quiet[-1:] *= AFTER_A_LINE if len(words) <= A_LINE and (stands or length_ms <= LONGEST_MS) else stands
         lasts_ms = counted * min(letter_ms, length_ms / max(counted.sum(), 1))
         after_ms = quiet * ((length_ms - lasts_ms.sum()) / max(quiet.sum(), 1e-9))
         ends_ms = block.start_ms + np.cumsum(lasts_ms + after_ms) - after_ms
         since_ms = np.cumsum(after_ms) - after_ms
         nearer_ms = np.maximum(np.minimum(since_ms, after_ms.sum() - since_ms), 0)
-        loose_ms = LOOSE * (2 - is_pointed) * nearer_ms
+        loose_ms = np.sqrt(LOOSE_MS * np.sqrt(nearer_ms * since_ms[-1:] / max(len(words) - 1, 1)))
         times = (ends_ms - lasts_ms).tolist(), ends_ms.tolist(), loose_ms.tolist()
         yield [*map(WordTime, *times)]
 
