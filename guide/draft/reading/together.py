@@ -37,20 +37,20 @@ class Worth:
 
 WORTH = Worth(
     within=1.12,
-    starts=0.14,
-    ends=0.29,
-    outside=0.14,
+    starts=0.24,
+    ends=0.39,
+    outside=0.29,
     after=0.94,
-    again=0.00,
+    again=0.10,
     lengths=1.30,
     told_likely=0.40,
     told_begins=0.37,
     told_ends=0.49,
-    told_turns=2.21,
+    told_turns=3.54,
     more_starts=-0.73,
     more_ends=-0.53,
     more_outside=0.70,
-    more_again=-0.13,
+    more_again=-0.23,
     more_closing=1.91,
 )
 
