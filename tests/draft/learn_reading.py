@@ -2,7 +2,7 @@
 
     PYTHONPATH=.:tests:tests/review:tests/draft python tests/draft/learn_reading.py
 
-writes it anew, in half an hour on one processor. It learns from the talked classes of `talks/built_with/` and
+writes it anew, in forty minutes on one processor. It learns from the talked classes of `talks/built_with/` and
 `talks/learned_from/`, from scripted ones (`scripted.py`), from `told/`, which has for each pose what teachers may say
 in it, and from the library's own words. What is learned makes what was really done the likeliest of all chains
 (conditional likelihood; steps by Adagrad, J. Duchi, E. Hazan and Y. Singer, 2011, from memory; words are left out by
