@@ -11,6 +11,7 @@ import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, fields
 from pathlib import Path
+from typing import Protocol, TypeVar
 
 from drafts import Recovered, Span, steps_of
 from talked import BUILT_WITH, CUTS, Flow, Kept, Talked, captions, names, talked
@@ -19,7 +20,7 @@ from taught import SoundLengths
 from guide.draft.base_sections import NAMES, REST, RESTS, base_sections
 from guide.draft.breath_pace import Breathing, held_ms
 from guide.draft.class_text import SpokenWords, class_text
-from guide.draft.events import Event, Kind
+from guide.draft.events import Kind
 from guide.draft.from_captions import understood
 from guide.draft.grouping import Again, Node, Sided, events_of
 from guide.draft.known_blocks import Called
@@ -32,6 +33,20 @@ from guide.sequence.steps import Steps
 NEAR = 0.2
 
 NONE = Recovered(0, 0)
+
+
+class Held(Protocol):
+    """Something that is said to have been done, and when: by a draft, or by another hand."""
+
+    @property
+    def pose(self) -> str | None: ...
+    @property
+    def start_ms(self) -> int: ...
+    @property
+    def end_ms(self) -> int: ...
+
+
+AnyHeld = TypeVar("AnyHeld", bound=Held)
 
 
 @dataclass
@@ -81,14 +96,14 @@ def scores(talk: Talked, nodes: Sequence[Node], pace: Breathing, draft: Steps) -
     """A draft beside the truth: a pose is found where the same is drafted in its time, each drafted one once."""
     drafted = [event for node in nodes for event in events_of(node) if event.kind is Kind.HOLD and event.pose]
     wanted = [step for step in talk.steps if step.pose is not None]
-    pairs = list(_matched(talk.steps, drafted))
+    pairs = list(matched(talk.steps, drafted))
     right = {id(event) for _, event in pairs}
     false = [event for event in drafted if id(event) not in right]
-    near = [_near(step, held_ms(event, pace)) for step, event in pairs]
+    near = [is_near(step, held_ms(event, pace)) for step, event in pairs]
     both = [(_span(node.one), _span(node.other)) for node in _all(nodes) if isinstance(node, Sided)]
     sides = sum(
         any(
-            _meet((pair.from_ms, pair.turn_ms), one) and _meet((pair.turn_ms, pair.until_ms), other)
+            meet((pair.from_ms, pair.turn_ms), one) and meet((pair.turn_ms, pair.until_ms), other)
             for one, other in both
         )
         for pair in talk.pairs
@@ -132,7 +147,7 @@ def _in_sections(steps: Sequence[Kept], nodes: Sequence[Node]) -> Recovered:
     return Recovered(right, whole)
 
 
-def _matched(steps: Sequence[Kept], drafted: Sequence[Event]) -> Iterator[tuple[Kept, Event]]:
+def matched(steps: Sequence[Kept], drafted: Sequence[AnyHeld]) -> Iterator[tuple[Kept, AnyHeld]]:
     """The steps with the drafted holds of the same pose that are in their time, each once, in order."""
     free = list(drafted)
     for step in steps:
@@ -143,7 +158,7 @@ def _matched(steps: Sequence[Kept], drafted: Sequence[Event]) -> Iterator[tuple[
             yield step, best
 
 
-def _is(step: Kept, event: Event) -> bool:
+def _is(step: Kept, event: Held) -> bool:
     return any(_pose(each) == _pose(event.pose or "") for each in ({step.pose} | step.or_poses) - {None})
 
 
@@ -152,11 +167,11 @@ def _pose(name: str | None) -> str | None:
     return found.name if found else name
 
 
-def _over(step: Kept, event: Event) -> int:
+def _over(step: Kept, event: Held) -> int:
     return min(step.until_ms, event.end_ms) - max(step.at_ms, event.start_ms)
 
 
-def _near(step: Kept, drafted_ms: float) -> bool:
+def is_near(step: Kept, drafted_ms: float) -> bool:
     kept_ms = max(step.until_ms - step.kept_ms, 1)
     return abs(drafted_ms - kept_ms) <= NEAR * kept_ms
 
@@ -165,7 +180,7 @@ def _best(flow: Flow, nodes: Sequence[Node]) -> int | None:
     """How many rounds the draft has of a flow, where it is one block or the rounds of one; None where it is neither."""
     for node in _all(nodes):
         span = _span((node,))
-        if isinstance(node, Again | Called) and _meet((flow.from_ms, flow.until_ms), span):
+        if isinstance(node, Again | Called) and meet((flow.from_ms, flow.until_ms), span):
             return len(node.passes) if isinstance(node, Again) else 1
     return None
 
@@ -186,7 +201,7 @@ def _span(nodes: tuple[Node, ...]) -> Span:
     return events[0].start_ms, events[-1].end_ms
 
 
-def _meet(one: Span, other: Span) -> bool:
+def meet(one: Span, other: Span) -> bool:
     """Whether two spans are the same for the most part."""
     both = min(one[1], other[1]) - max(one[0], other[0])
     return both * 2 > max(one[1] - one[0], other[1] - other[0])

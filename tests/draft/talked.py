@@ -5,8 +5,9 @@ that only the reading of drafts was learned from (`learn_reading.py`, `learn_enc
 `talks/put_away/` has twenty classes by twenty others, and `talks/put_away_before/` fifty-six that were put away for
 the figures before: nothing was learned from either, and the figures that the pages give come from the twenty.
 `NAME.txt` is the talk (a line is what is said in one go, `{3}` seconds of silence), `NAME.truth.yaml` what was done,
-written down from the words alone, `NAME.yaml` the class file that the teacher would have had before, and
-`NAME.heard.vtt` what a recogniser made of it (`talks/make_heard.py`).
+written down from the words alone, `NAME.second.yaml` the same by a second hand that saw nothing but the talk
+(`two_hands.py`), `NAME.yaml` the class file that the teacher would have had before, and `NAME.heard.vtt` what a
+recogniser made of it (`talks/make_heard.py`).
 """
 
 import re
@@ -96,10 +97,10 @@ def names(folder: Path) -> list[str]:
 
 
 @cache
-def talked(folder: Path, name: str) -> Talked:
-    """A talk with its truth."""
+def talked(folder: Path, name: str, hand: str = "truth") -> Talked:
+    """A talk with its truth, as one hand wrote it down."""
     said, words, length_ms = spoken((folder / f"{name}.txt").read_text(encoding="utf-8"))
-    truth = YAML(typ="safe").load(folder / f"{name}.truth.yaml")
+    truth = YAML(typ="safe").load(folder / f"{name}.{hand}.yaml")
     steps = tuple(_kept(step) for step in truth["steps"] if "pose" in step or "other" in step)
     pairs = tuple(Pair(ms(one["from"]), ms(one["turn"]), ms(one["until"])) for one in truth.get("pairs") or ())
     flows = tuple(
