@@ -1,71 +1,36 @@
-"""Prints how many starts of a talked class a comparison finds where the plan has the teacher's own words.
+"""Prints how many starts of a talked class a comparison finds where the plan has the teacher's own words, and of those
+said to be 90 % sure how many are right (see `tests/review/own_plan.py`).
 
-Each class that nothing was learned from is drafted with its words (`guide draft --say`) from captions line by line, and
-compared with other captions of the same talk. What is right is when the first word of a step was said.
+    PYTHONPATH=.:tests:tests/review:tests/draft python tests/bench/bench_own_plan.py [FOLDER]
 
-    PYTHONPATH=.:tests:tests/review:tests/draft python tests/bench/bench_own_plan.py
+FOLDER has talks, those that were put away before by default.
 """
 
-from collections.abc import Iterator
-from difflib import SequenceMatcher
+import sys
+from functools import partial
 from multiprocessing import Pool
 from pathlib import Path
 
-from class_texts import expand
+from own_plan import Told, compared
 from talk_starts import WITH_SOUND
-from talked import PUT_AWAY_BEFORE, Talked, captions, names, talked
-from taught import planned
-from voiced import LIGHT_HEARD, stretches_of
-
-from guide.draft.class_text import SpokenWords, class_text
-from guide.draft.from_captions import understood
-from guide.draft.talk_reader import read_talk
-from guide.plan.timeline import Timeline
-from guide.review.by_words import compare_captions
-from guide.review.by_words_and_voice import compare_both
-from guide.review.captions.transcript import folded
-from guide.review.confidence import RIGHT_MS
-from guide.sequence.reader import read_text
+from talked import PUT_AWAY_BEFORE, names, talked
 
 CUTS = ("eight words", f"eight words{WITH_SOUND}", "rolling", "40 s", f"40 s{WITH_SOUND}")
+SURE = 0.895
 
 
-def said_at(talk: Talked, timeline: Timeline) -> Iterator[tuple[int, int]]:
-    """Each step whose first two words were said one after the other, and when."""
-    said = [(word, one.start_ms) for one in talk.words for word in folded(one.text)]
-    planned_words, first = list[str](), dict[int, int]()
-    for cue in timeline.cues:
-        if folded(cue.words):
-            first.setdefault(cue.step, len(planned_words))
-        planned_words += folded(cue.words)
-    blocks = SequenceMatcher(None, planned_words, [word for word, _ in said], autojunk=False).get_matching_blocks()
-    place = {one.a + number: one.b + number for one in blocks for number in range(one.size)}
-    for step, at in first.items():
-        if at in place and place.get(at + 1) == place[at] + 1:
-            yield step, said[place[at]][1]
-
-
-def compared(name: str) -> list[list[bool]]:
-    """For each cut, of each step whether its start is told to within two seconds."""
-    talk = talked(PUT_AWAY_BEFORE, name)
-    text = class_text(name, *understood(captions(talk, "lines")), SpokenWords.WORDS)
-    steps, timeline = planned(expand(read_text(text, name, Path())))
-    right, found = dict(said_at(talk, timeline)), []
-    for cut in CUTS:
-        said = captions(talk, cut.removesuffix(WITH_SOUND))
-        if cut.endswith(WITH_SOUND):
-            heard = stretches_of([(word.start_ms, word.end_ms) for word in talk.words], LIGHT_HEARD, 1)
-            taken = compare_both(steps, timeline, said, "class.wav", heard, talk.length_ms, read_talk).steps
-        else:
-            taken = compare_captions(steps, timeline, said, read_talk).steps
-        starts = [(taken[step].real_start_ms, at_ms) for step, at_ms in right.items()]
-        found.append([told is not None and abs(told - at_ms) <= RIGHT_MS for told, at_ms in starts])
-    return found
+def told(folder: Path, name: str) -> list[list[Told]]:
+    """What is told of a talk."""
+    return compared(talked(folder, name), CUTS)
 
 
 if __name__ == "__main__":
+    where = Path(sys.argv[1]) if len(sys.argv) > 1 else PUT_AWAY_BEFORE
     with Pool() as workers:
-        classes = workers.map(compared, names(PUT_AWAY_BEFORE), 1)
+        classes = workers.map(partial(told, where), names(where), 1)
     for number, cut in enumerate(CUTS):
         every = [one for each in classes for one in each[number]]
-        print(f"{cut:24} {sum(every)} of {len(every)}, {sum(every) / len(every):.1%}")
+        right = sum(is_right for is_right, _ in every)
+        sure = [is_right for is_right, how in every if how >= SURE]
+        shares = f"{right} of {len(every)}, {right / len(every):.1%}"
+        print(f"{cut:24} {shares}; said to be 90 % sure: {sum(sure)} of {len(sure)} right")
