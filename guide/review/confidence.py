@@ -50,20 +50,26 @@ class Pin:
 
 
 def confidence(at: float, pins: Sequence[Pin], spread: float = SPREAD) -> float:
-    """The probability that a start at `at`, on the line of `pins`, was found to within `RIGHT_MS`."""
-    return min(erf(RIGHT_MS * sqrt(precision(at, pins, spread) / 2)), MOST)
+    """The probability that a start at `at`, on the line of `pins`, was found to within `RIGHT_MS`.
+
+    The pin that holds it best tells: those around it are often off together.
+    """
+    return min(erf(RIGHT_MS * sqrt(max(_held(at, pins, spread)) / 2)), MOST)
 
 
 def precision(at: float, pins: Sequence[Pin], spread: float = SPREAD) -> float:
-    """How far off a start at `at` may be, as one over its square in ms²; 0 where nothing holds it.
+    """How far off something drawn straight through the pins is at `at`, as one over its square in ms²; 0 where nothing
+    holds it."""
+    return sum(_held(at, pins, spread))
 
-    On either side the nearest pins do: the less is known of one and the further off it is, the less.
-    """
+
+def _held(at: float, pins: Sequence[Pin], spread: float) -> tuple[float, float]:
+    """The same by the pin on either side that holds it best: the less is known of one, and the further off it is, the
+    less it does."""
     after = bisect_left(pins, at, key=lambda pin: pin.at)
-    sides = pins[max(after - LOOKED_AT, 0) : after], pins[after : after + LOOKED_AT]
-    return max(_held(at, side, spread) for side in sides)
+    before, behind = pins[max(after - LOOKED_AT, 0) : after], pins[after : after + LOOKED_AT]
+    return _best(at, before, spread), _best(at, behind, spread)
 
 
-def _held(at: float, pins: Iterable[Pin], spread: float) -> float:
-    """The same by the pin of one side that holds it best."""
+def _best(at: float, pins: Iterable[Pin], spread: float) -> float:
     return max((1 / (pin.off_ms**2 + spread**2 * abs(at - pin.at) * 1e6) for pin in pins), default=0.0)
