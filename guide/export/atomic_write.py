@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from guide.export.hidden_part import MARK, HiddenPart, flush_to_disk, left_over, open_part
-from guide.export.swap import end_swaps, swap
+from guide.export.swap import end_swaps, swap, undisturbed
 from guide.problem import GuideError, MachineTrouble, UnusableChoice
 
 FULL = (errno.ENOSPC, errno.EDQUOT)
@@ -44,8 +44,9 @@ def written_together() -> Iterator[Beside]:
 
     @contextmanager
     def beside(target: Path) -> Iterator[Path]:
-        one = _opened(target)
-        waiting.append(one)
+        # Stopped between the two, it would leave a file that nobody knows of.
+        with undisturbed():
+            waiting.append(one := _opened(target))
         with _told_of(one):
             yield one.part.path
 

@@ -29,7 +29,7 @@ Move = tuple[Path, Path]
 
 def swap(moves: Sequence[Move]) -> None:
     """Move each first path, which is on the disk, to its second. Raises OSError, naming the one that could not be."""
-    with _undisturbed(), _journal(moves):
+    with undisturbed(), _journal(moves):
         for part, place in moves:
             part.replace(place)
         for folder in {place.parent for _, place in moves}:
@@ -75,7 +75,7 @@ def _told(journal: Path) -> list[Move]:
 
 
 @contextmanager
-def _undisturbed() -> Iterator[None]:
+def undisturbed() -> Iterator[None]:
     """Signals that ask to end are kept, and given back afterwards."""
     if threading.current_thread() is not threading.main_thread():
         yield

@@ -11,8 +11,9 @@ from pathlib import Path
 import pytest
 from export_samples import names
 
+from guide.export import atomic_write
 from guide.export.atomic_write import atomic_file, trouble_writing, write_atomically, written_together
-from guide.export.hidden_part import MARK
+from guide.export.hidden_part import MARK, HiddenPart, open_part
 from guide.problem import GuideError, MachineTrouble, UnusableChoice
 
 
@@ -41,6 +42,20 @@ def test_a_failure_leaves_the_old_file_and_nothing_else(tmp_path: Path, error: B
         raise error
     assert target.read_text() == "old"
     assert names(tmp_path) == ["class.mp3"]
+
+
+def test_a_signal_in_the_moment_in_which_a_file_is_made_leaves_none(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def made_and_asked(place: Path) -> HiddenPart:
+        part = open_part(place)
+        signal.raise_signal(signal.SIGINT)
+        return part
+
+    monkeypatch.setattr(atomic_write, "open_part", made_and_asked)
+    with pytest.raises(KeyboardInterrupt), atomic_file(tmp_path / "class.mp3"):
+        pass
+    assert names(tmp_path) == []
 
 
 def test_an_error_about_another_file_is_not_blamed_on_the_target(tmp_path: Path) -> None:
