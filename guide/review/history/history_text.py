@@ -18,6 +18,9 @@ STEPS = ("clock", "what", "side", "planned", "usual", "least", "most", "each tim
 #: How many columns the names of files may take, and the times of a step: as many of the last ones as fit.
 MOST_NAME, LEAST_TIMES = 30, 18
 
+#: So much is left at least of the second column of a table.
+LEAST_SECOND = 6
+
 #: A title that would have less room than this beside the totals has a line of its own.
 LEAST_TITLE = 12
 
@@ -84,9 +87,13 @@ def _measured(lengths: Lengths) -> tuple[str, ...]:
 
 
 def _table(headings: Sequence[str], rows: Sequence[Sequence[str]], columns: int, words: Sequence[int]) -> Iterator[str]:
-    """Lines of cells under their headings: those in `words` to the left, and the second as narrow as it must be."""
+    """Lines of cells under their headings: those in `words` to the left, and the second as narrow as it must be; where
+    nearly nothing would be left of that, the last one too."""
     sizes = [max(map(width, cells)) for cells in zip(headings, *rows, strict=True)]
-    sizes[1] -= max(sum(sizes) + len(GAP) * (len(sizes) - 1) - columns, 0)
+    over = max(sum(sizes) + len(GAP) * (len(sizes) - 1) - columns, 0)
+    of_second = min(over, max(sizes[1] - LEAST_SECOND, 0))
+    sizes[1] -= of_second
+    sizes[-1] -= over - of_second
     for row in (headings, *rows):
         placed = [
             (left if number in words else right)(cut(cell, size), size)
