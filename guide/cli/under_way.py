@@ -56,7 +56,8 @@ def sound_options(function: Function) -> Function:
         "--buffer",
         "buffer_ms",
         metavar="MS",
-        type=click.IntRange(20, 2000),
+        # An output that keeps 800 ms ahead may ask so rarely that it is taken for one that has gone.
+        type=click.IntRange(20, 500),
         default=50,
         help="How much sound is kept ahead, in milliseconds: 50, and by itself more where the sound breaks off.",
     )

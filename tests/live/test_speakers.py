@@ -121,6 +121,26 @@ def test_a_device_that_keeps_no_time_is_refused_before_it_takes_any_of_the_class
     assert output.is_stopped and not np.concatenate(output.heard).any()
 
 
+def test_a_device_that_keeps_no_time_is_refused_however_slowly_it_is_seen(monkeypatch: pytest.MonkeyPatch) -> None:
+    output = Taking(0)
+    over = threading.Event()
+
+    def take() -> None:
+        # Half a second of sound in a tenth of one, as on a machine that hardly lets it run.
+        while not over.wait(0.1):
+            output.heard.append(output.pull(24_000))
+
+    def start(pull: Pull, wanted: Wanted) -> None:
+        output.pull = pull
+        threading.Thread(target=take, daemon=True).start()
+
+    monkeypatch.setattr(output, "start", start)
+    monkeypatch.setattr(output, "stop", over.set)
+    with pytest.raises(MachineTrouble, match="takes sound faster than it can be heard"):
+        opened(ones, by(output, monkeypatch))
+    assert not np.concatenate(output.heard).any()
+
+
 def test_a_server_that_has_only_made_up_a_loudspeaker_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
     output = Taking(3, ServerSink("auto_null", "Dummy Output"))
     with pytest.raises(MachineTrouble, match="sounddevice finds a sound server that has no loudspeaker"):

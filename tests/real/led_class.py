@@ -96,8 +96,6 @@ def led(file: Path, *options: str, environment: Mapping[str, str], log: Path, co
             until(
                 lambda: any("begin: space" in line for line in made.lines) or process.poll() is not None, "a beginning"
             )
-            # A sound server takes its time with a stream that has just been opened.
-            time.sleep(1)
             made.type("\r")
         yield made
     finally:

@@ -241,7 +241,7 @@ def test_sounddevice_chooses_among_the_devices_of_alsa(hall: Hall) -> None:
 
 
 def test_a_loudspeaker_that_there_is_not_is_told_with_those_there_are(hall: Hall, tmp_path: Path) -> None:
-    assert play(tmp_path, hall.environment, "miniaudio", "--device", "cellar") == (
+    assert refused(tmp_path, hall.environment, "miniaudio", "--device", "cellar") == (
         "no sound: miniaudio finds no device with `cellar` in its name (there are `Null Output`); "
         "to go without a loudspeaker: --output silent\n"
     )
@@ -252,20 +252,35 @@ def test_a_class_is_not_led_over_a_device_that_takes_everything_at_once(hall: Ha
     conf.write_text("pcm.!default { type null }\n", encoding="utf-8")
     # The pipe's paplay finds no server, and it goes on to aplay.
     alone = {**hall.environment, "PULSE_SERVER": f"unix:{tmp_path}/none", "ALSA_CONFIG_PATH": str(conf)}
-    assert play(tmp_path, alone, "pipe") == (
+    assert refused(tmp_path, alone, "pipe") == (
         "no sound: the device of pipe takes sound faster than it can be heard (choose another); "
         "to go without a loudspeaker: --output silent\n"
     )
 
 
-def play(tmp_path: Path, environment: dict[str, str], output: str, *options: str) -> str:
+@pytest.mark.parametrize("output", ["miniaudio", "pipe", "sounddevice", "simpleaudio"])
+def test_a_class_is_led_with_the_most_kept_ahead_that_can_be_asked_for(output: str, hall: Hall, tmp_path: Path) -> None:
+    done = play(tmp_path, hall.environment, output, "--buffer", "500", hold="1 breath")
+    assert (done.returncode, done.stderr) == (0, "")
+
+
+def refused(tmp_path: Path, environment: dict[str, str], output: str, *options: str) -> str:
     """What `guide play` says to standard error of a small class that it does not lead."""
+    done = play(tmp_path, environment, output, *options)
+    assert (done.returncode, done.stdout) == (1, "")
+    return done.stderr
+
+
+def play(
+    tmp_path: Path, environment: dict[str, str], output: str, *options: str, hold: str = "9 breaths"
+) -> "subprocess.CompletedProcess[str]":
+    """A small class, led with a line for each step."""
     (tmp_path / "still.yaml").write_text(
-        "title: Still\nbells: {class: none}\nclass:\n  - pose: mountain\n    hold: 9 breaths\n    say: none\n",
+        f"title: Still\nbells: {{class: none}}\nclass:\n  - pose: mountain\n    hold: {hold}\n    say: none\n",
         encoding="utf-8",
     )
     own = {"XDG_STATE_HOME": str(tmp_path / "own")}
-    done = subprocess.run(
+    return subprocess.run(
         [sys.executable, "-m", "guide", "play", "still.yaml", "--plain", "--output", output, *options],
         cwd=tmp_path,
         env={**environment, **own},
@@ -275,5 +290,3 @@ def play(tmp_path: Path, environment: dict[str, str], output: str, *options: str
         timeout=PATIENCE_S,
         check=False,
     )
-    assert (done.returncode, done.stdout) == (1, "")
-    return done.stderr

@@ -21,12 +21,12 @@ class DeviceTiming:
     """What a device has taken since it was opened; moments are in seconds of a steady clock.
 
     `dry_s` is how long it had nothing to play, in all: a device that runs dry plays silence, and asks that much later
-    for everything after it.
+    for everything after it. `ahead_s` is how much it had before it when it last asked.
     """
 
     def __init__(self) -> None:
         self.dry_s = 0.0
-        self._ahead_s = 0.0
+        self.ahead_s = 0.0
         self._began_s: float | None = None
         self._took_s = self._turns_s = self._taken_s = 0.0
         self._late_s = inf
@@ -39,7 +39,7 @@ class DeviceTiming:
             self._turns_s = now_s + WINDOW_S
         self._late_s = min(self._late_s, now_s - self._began_s - self._taken_s)
         played_s = (now_s - self._took_s) * (1 + DRIFT)
-        self._ahead_s = max(0.0, self._ahead_s - played_s) + frames / RATE_HZ
+        self.ahead_s = max(0.0, self.ahead_s - played_s) + frames / RATE_HZ
         self._taken_s += frames / RATE_HZ
         self._took_s = now_s
         if now_s >= self._turns_s:
@@ -53,4 +53,4 @@ class DeviceTiming:
     @property
     def is_too_fast(self) -> bool:
         """Whether it takes sound faster than anybody can hear it."""
-        return self._ahead_s > MOST_AHEAD_S
+        return self.ahead_s > MOST_AHEAD_S
