@@ -251,6 +251,14 @@ def test_a_shift_needs_no_way() -> None:
     assert rules_of(a_class(held("hands and knees", "3 breaths") + kneeling)) == []
 
 
+def test_who_stands_is_not_led_by_words_that_begin_on_hands_and_knees() -> None:
+    plank = "  - pose: plank\n    hold: 2 breaths\n"
+    assert rules_of(a_class(UP + plank, end="")) == ["no way"]
+    assert rules_of(a_class(UP + "  - say: Fold, and walk down to hands and knees.\n" + plank, end="")) == []
+    assert rules_of(a_class(UP + plank + "    enter: Fold, set your hands down, and step back.\n", end="")) == []
+    assert rules_of(a_class(held("hands and knees", "3 breaths") + plank, end="")) == []
+
+
 # wrists
 
 
