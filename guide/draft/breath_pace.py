@@ -19,8 +19,8 @@ LONGEST_MOVE_MS = 12_000
 #: Whole breaths fit a hold that is longer or shorter by no more than so much of it.
 FITS = 0.1
 
-#: So many moves of a kind tell the pace.
-LEAST_MOVES = 3
+#: So many moves of a kind tell the pace, and so many of both.
+LEAST_OF_A_KIND, LEAST_MOVES = 2, 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +44,8 @@ def breathing(events: Sequence[Event]) -> Breathing:
         length_ms = following.start_ms - one.start_ms
         if one.breath and following.breath and 0 < length_ms <= LONGEST_MOVE_MS:
             lengths[one.breath].append(length_ms)
-    if min(map(len, lengths.values())) < LEAST_MOVES:
+    counts = [*map(len, lengths.values())]
+    if min(counts) < LEAST_OF_A_KIND or sum(counts) < LEAST_MOVES:
         return Breathing(USUAL_MS, USUAL_MS, False)
     inhale_ms, exhale_ms = (max(1_000, round(median(each) / 500) * 500) for each in lengths.values())
     return Breathing(inhale_ms, exhale_ms, True)

@@ -146,16 +146,17 @@ def _whole_alike(one: Sequence[Node], other: Sequence[Node]) -> bool:
 def _same_event(one: Event, other: Event) -> bool:
     if Kind.MOVE in (one.kind, other.kind):
         same_half = one.kind is other.kind and one.breath is other.breath
-        return same_half and (_is_bare(other) or _said_alike(one, other, ALIKE))
+        return same_half and (_adds_nothing(one, other) or _said_alike(one, other, ALIKE))
     if one.pose is not None and other.pose is not None:
         return one.pose == other.pose
     return _said_alike(one, other, ALIKE)
 
 
-def _is_bare(event: Event) -> bool:
-    """Whether a breath is called and little else said: after one with words, the same is meant again."""
+def _adds_nothing(before: Event, event: Event) -> bool:
+    """Whether a breath is called with no word that tells anything else than those before: the same is meant again."""
     first = event.phrases[0]
-    return event.pose is None and all(word in BARE for word in first.words[first.called :])
+    known = BARE.union(*(phrase.words for phrase in before.phrases))
+    return event.pose is None and all(word in known for word in first.words[first.called :])
 
 
 def _said_alike(one: Event, other: Event, least: float) -> bool:

@@ -1,7 +1,7 @@
 """Names of poses as they are heard: every name of the library by its sounds, and the words that a class is full of."""
 
 import re
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 
@@ -125,10 +125,28 @@ def plain_words(words: Collection[str]) -> bool:
 
 @cache
 def _plain() -> frozenset[str]:
-    """The words of what the library says in its poses."""
+    """The words of what the library says in its poses, names of poses apart: nobody says `dog` of anything else."""
     return frozenset(
-        word for pose in shipped() for text in (*pose.enter, *pose.say, *pose.leave) for word in folded(text)
+        word
+        for pose in shipped()
+        for text in (*pose.enter, *pose.say, *pose.leave)
+        for word in _without_names(folded(text))
     )
+
+
+def _without_names(words: tuple[str, ...]) -> Iterator[str]:
+    """The words that are not part of a pose's name."""
+    place = 0
+    while place < len(words):
+        of_name = next((count for count in range(len(words), place, -1) if words[place:count] in _whole_names()), None)
+        if of_name is None:
+            yield words[place]
+        place = of_name or place + 1
+
+
+@cache
+def _whole_names() -> frozenset[tuple[str, ...]]:
+    return frozenset(name for names in _all_names().values() for _, name in names)
 
 
 def _is_tail(pose: Pose, words: tuple[str, ...]) -> bool:
