@@ -371,7 +371,7 @@ def clipped(text: str) -> str:
 
 def _why_doubtful(sure: float) -> str:
     if sure <= UNNAMED:
-        return "not named, but told to do so"
+        return "not plainly named, but told to do so"
     return "named, but little told in it" if sure == HALF_SURE else "from what was heard as"
 
 

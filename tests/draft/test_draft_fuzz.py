@@ -105,7 +105,7 @@ PLAIN = ["lift", "your", "arms", "slowly", "soften", "knees", "press", "heels", 
 def test_where_no_pose_is_named_none_is_drafted_without_a_mark(texts: list[str]) -> None:
     blocks = tuple(Segment(number * 9_000, number * 9_000 + 5_000, f"{text}.") for number, text in enumerate(texts))
     draft = draft_class(Transcript("plain", blocks), "Plain", SpokenWords.COMMENTS)
-    assert draft.count("pose:") == draft.count("not named, but told to do so")
+    assert draft.count("pose:") == draft.count("not plainly named, but told to do so")
 
 
 @pytest.mark.parametrize("name", TAUGHT_CLASSES)
