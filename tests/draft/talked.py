@@ -4,6 +4,9 @@
 that only the reading of drafts was learned from (`learn_reading.py`, `learn_encoder.py`, `learn_quiet.py`).
 `talks/put_away/` has twenty classes by twenty others, and `talks/put_away_before/` fifty-six that were put away for
 the figures before: nothing was learned from either, and the figures that the pages give come from the twenty.
+`talks/of_few_words/` has fifteen by teachers who say a sentence or two and are quiet then, from which nothing was
+learned, either: `kept` is left out there where it is quiet after the words that lead in, and the way up at the end is
+left out too.
 `NAME.txt` is the talk (a line is what is said in one go, `{3}` seconds of silence), `NAME.truth.yaml` what was done,
 written down from the words alone, `NAME.second.yaml` the same by a second hand that saw nothing but the talk
 (`two_hands.py`), `NAME.yaml` the class file that the teacher would have had before, and `NAME.heard.vtt` what a
@@ -26,6 +29,7 @@ BUILT_WITH = TALKS / "built_with"
 LEARNED_FROM = TALKS / "learned_from"
 PUT_AWAY = TALKS / "put_away"
 PUT_AWAY_BEFORE = TALKS / "put_away_before"
+OF_FEW_WORDS = TALKS / "of_few_words"
 
 #: A silence so long parts two captions, whatever their cut.
 APART_MS = 1_500

@@ -370,3 +370,33 @@ def test_sections_are_named_where_a_class_changes_its_base() -> None:
 
 def test_a_class_on_one_base_has_no_sections() -> None:
     assert not [line for line in steps(BASES.partition("5:00")[0]) if "section" in line]
+
+
+def test_a_name_in_a_short_sentence_begins_a_pose_where_it_is_quiet_after_it() -> None:
+    captions = """\
+0:02 Welcome, everyone, good evening.
+0:40 Come onto hands and knees, please.
+1:19 And tuck your toes, downward facing dog. Stay here for five breaths.
+2:05 Walk your feet to your hands, and roll up to stand. Mountain pose.
+2:40 And come to lie down on your back for savasana.
+6:00 Thank you for coming.
+"""
+    draft = draft_class(read_raw(captions.encode(), "evening.txt"), "Evening", SpokenWords.COMMENTS)
+    assert "pose: final rest" in draft and "long, and no pose was named" not in draft
+
+
+def test_breaths_called_with_fewer_words_are_rounds() -> None:
+    captions = """\
+0:40 Come onto hands and knees.
+0:53 Inhale, lift your chest and look up.
+0:57 Exhale, round your back.
+1:01 Inhale, lift your chest.
+1:05 Exhale, round.
+1:09 Inhale, lift.
+1:13 Exhale, round.
+1:19 Tuck your toes, downward dog.
+2:10 Thank you.
+"""
+    draft = draft_class(read_raw(captions.encode(), "backs.txt"), "Backs", SpokenWords.COMMENTS)
+    assert "rounds: 3" in draft and draft.count("- inhale") == 1
+    assert "pace: {inhale: 4 s, exhale: 4 s}" in draft and "# One breath, as the moves went." in draft

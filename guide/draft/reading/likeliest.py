@@ -28,6 +28,8 @@ THOUGHT_OF = log(0.03)
 RATHER_NOT = 0.9
 #: A pose whose name stands for itself is so much likelier to begin with it.
 PLAINLY, AS_ANNOUNCED = 6.0, 2.6
+#: So is one whose name is part of a longer thought, where it is quiet for so long after it: `come into child's pose`.
+IN_PASSING, QUIET_MS = 4.0, 15_000
 #: What was done on one side is so much likelier to be done on the other.
 AS_OTHER = 0.7
 #: A pose is one where it is so likely, and is told of as a doubt where it is less likely.
@@ -111,7 +113,9 @@ def _scored(
     words = chosen(signs.words, weights.word_rows)
     made = together(scores(signs, weights, words, around, thought_of(told)), told)
     rather = np.append(np.full(len(made.states) - 2, -RATHER_NOT), [0, 0])
-    announced = np.pad(signs.named[:, made.states[:-2]] >= PLAINLY, ((0, 0), (0, 2)))
+    quiet = np.diff(signs.starts_ms) - [phrase.end_ms - phrase.start_ms for phrase in phrases] >= QUIET_MS
+    enough = np.where(quiet, IN_PASSING, PLAINLY)
+    announced = np.pad(signs.named[:, made.states[:-2]] >= enough[:, None], ((0, 0), (0, 2)))
     rather = rather + AS_ANNOUNCED * announced + _as_on_the_other_side(other_side, made.states, len(phrases))
     made = replace(made, starts=made.starts + rather, length_of=length_of(signs.starts_ms, sorted(fresh)))
     return made, signs, around
