@@ -21,10 +21,8 @@ KEPT_MS = 11_000
 #: What is said so long after a move began is no part of it.
 LONGEST_MOVE_MS = 3_000
 
-#: People are settled in a pose so long after the words that lead in at the latest, and after so much of the whole.
-SETTLING_MS, MOST_LEADING = 3_000, 0.6
-#: Where those are not known, words lead into a pose for so much of it at least and at most; for up to half of it where
-#: it is quiet after them.
+#: Where nothing tells, words lead into a pose for so much of it at least and at most; for up to half of it where it is
+#: quiet after them.
 LEADING, QUIET_MS = (0.2, 0.25), 4_000
 
 #: How sure a pose is that nobody named, and how much of a name is enough to have named it.
@@ -55,8 +53,8 @@ class Event:
     - `end_ms` is when the next began; `kept_ms` is when the words that lead into a pose were over.
     - `sure` is how sure the pose is, 0 to 1; 1 where none is named.
     - `maybe` is a pose that may have been meant in talk, but was not told plainly enough.
-    - `salutation` is whether people move through a salutation; `leading` is how many phrases lead into a pose, 0 where
-      that is not known.
+    - `salutation` is whether people move through a salutation; `settled_ms` is when people are settled in a pose, None
+      where nothing tells.
     """
 
     kind: Kind
@@ -68,7 +66,7 @@ class Event:
     sure: float = 1.0
     maybe: str | None = None
     salutation: bool = False
-    leading: int = 0
+    settled_ms: int | None = None
 
     @property
     def start_ms(self) -> int:
@@ -78,16 +76,19 @@ class Event:
     @property
     def kept_ms(self) -> int:
         """When people were in the pose: after the phrases that lead in, or after about so much of the whole."""
-        if 0 < self.leading < len(self.phrases):
-            over_ms = self.phrases[self.leading - 1].end_ms + SETTLING_MS
-            most_ms = self.start_ms + MOST_LEADING * (self.end_ms - self.start_ms)
-            return round(min(self.phrases[self.leading].start_ms, over_ms, most_ms))
+        if self.settled_ms is not None and self.start_ms < self.settled_ms < self.end_ms:
+            return self.settled_ms
         over_ms = self.phrases[-1].end_ms
         if _stretched(self.phrases[-1]):
             over_ms = min(over_ms, self.start_ms + sum(_spoken_ms(phrase) for phrase in self.phrases))
         least, most = (0.0, 0.5) if self.end_ms - self.phrases[-1].end_ms >= QUIET_MS else LEADING
         whole_ms = self.end_ms - self.start_ms
         return round(min(max(over_ms, self.start_ms + least * whole_ms), self.start_ms + most * whole_ms))
+
+    @property
+    def leading(self) -> int:
+        """How many of its phrases lead into a pose."""
+        return sum(phrase.start_ms < self.kept_ms for phrase in self.phrases)
 
     @property
     def words(self) -> tuple[str, ...]:
@@ -174,12 +175,11 @@ def _stayed(phrases: Sequence[Phrase], pose: str, stay: Stay, naming: Naming) ->
     names = [one for phrase in phrases for one in naming.named(phrase) if one.pose.name == pose]
     sure = max((one.sure for one in names), default=UNNAMED) if stay.named >= SAID else UNNAMED
     sure = sure if stay.sure >= SURELY else min(sure, HALF_SURE)
-    leading = min(stay.settled - stay.start, len(phrases))
     if is_move(phrases[0]) and len(phrases) > 1:
         yield Event(Kind.MOVE, tuple(phrases[:1]), phrases[0].end_ms, phrases[0].breath, pose, None, sure)
-        phrases, leading = phrases[1:], max(leading - 1, 1)
+        phrases = phrases[1:]
     side = next((side for phrase in phrases[:3] for side in phrase.sides), None) if has_sides(pose) else None
-    yield Event(Kind.HOLD, tuple(phrases), phrases[-1].end_ms, None, pose, side, sure, leading=leading)
+    yield Event(Kind.HOLD, tuple(phrases), phrases[-1].end_ms, None, pose, side, sure, settled_ms=stay.kept_ms)
 
 
 def has_sides(name: str) -> bool:

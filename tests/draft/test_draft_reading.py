@@ -1,7 +1,7 @@
 """The likeliest reading of a class: its chain beside all chains counted out, and what was learned."""
 
 from dataclasses import replace
-from itertools import product
+from itertools import pairwise, product
 
 import numpy as np
 import pytest
@@ -9,12 +9,12 @@ from learn_reading import Learner, Lesson, drawn, kept, learned_from, lesson
 from scripted import scripted
 from talked import PUT_AWAY, captions, names, talked
 
-from guide.draft.phrases import phrases
+from guide.draft.phrases import Phrase, Token, phrases
 from guide.draft.pose_naming import naming_of
 from guide.draft.reading import weights
 from guide.draft.reading.all_poses import all_poses, number_of
 from guide.draft.reading.chain import best_path, chances
-from guide.draft.reading.likeliest import Stay, _settled
+from guide.draft.reading.likeliest import Stay, _kept_ms
 from guide.draft.reading.scores import Scores, chosen, length_of, scores
 from guide.draft.reading.signs import Signs, signs_of, telling
 from guide.draft.reading.weights import LENGTHS, learned
@@ -190,11 +190,18 @@ def test_what_was_done_is_likelier_after_each_round() -> None:
     assert values[-1] > values[0] + 100
 
 
-def test_people_are_settled_with_the_phrase_that_makes_most_holds_about_right() -> None:
-    """The second of four phrases alone is likeliest, but the last two lie near each other, and the hold is right for
-    both with either."""
-    starts_ms, usually = np.array([0.0, 5_000.0, 40_000.0, 42_000.0, 100_000.0]), np.zeros(8)
-    stay = Stay(0, 4, "tree", 0.0, 1.0)
-    assert _settled(stay, np.log([1, 5, 4, 4]), usually, starts_ms) == 2
-    assert _settled(stay, np.log([1, 50, 4, 4]), usually, starts_ms) == 1
-    assert _settled(Stay(0, 1, "tree", 0.0, 1.0), np.zeros(4), usually, starts_ms) == 1
+def test_people_are_settled_when_a_hold_is_likeliest_about_right() -> None:
+    """The second of four phrases alone is likeliest, but the last two lie near each other, and a hold may be right for
+    both."""
+    edges_ms = (0, 5_000, 40_000, 42_000, 100_000)
+    said = [Phrase((Token("on", "on", start, end, True),)) for start, end in pairwise(edges_ms)]
+    starts_ms, usually, stay = np.array(edges_ms), np.zeros(8), Stay(0, 4, "tree", 0.0, 1.0)
+
+    def held_ms(*likely: float) -> int:
+        kept_ms = _kept_ms(stay, np.log(likely), usually, starts_ms, said)
+        assert kept_ms is not None
+        return 100_000 - kept_ms
+
+    assert 0.8 * 60_000 <= held_ms(1, 5, 4, 4) <= 1.2 * 58_000
+    assert 0.8 * 95_000 <= held_ms(1, 50, 4, 4) <= 100_000
+    assert _kept_ms(Stay(0, 1, "tree", 0.0, 1.0), np.zeros(4), usually, starts_ms, said) is None

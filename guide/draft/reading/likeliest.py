@@ -35,9 +35,12 @@ AS_OTHER = 0.7
 #: A pose is one where it is so likely, and is told of as a doubt where it is less likely.
 LEAST_SURE, LEAST_MAYBE = 0.2, 0.1
 #: How much signs, the network, and how many phrases usually lead in count for when people are settled in a pose.
-SIGNS_SETTLE, TOLD_SETTLES, USUALLY_SETTLED = 0.7, 0.4, 0.1
-#: A hold is right to within so much of it; and how much the likeliest phrase by itself counts beside that.
-NEAR, ITSELF = 0.2, 0.6
+SIGNS_SETTLE, TOLD_SETTLES, USUALLY_SETTLED = 0.49, 0.28, 0.07
+#: People are settled so long after the words that lead in at the latest, and after so much of the whole stay.
+SETTLING_MS, MOST_LEADING = 2_250, 0.7
+#: A hold is right to within so much of it, and the more so the nearer, by this measure; lengths are tried that are so
+#: many times those that phrases tell.
+NEAR, NEARER, TRIED = 0.2, 0.15, (0.85, 1.0, 1.15)
 #: A salutation is one where it is so likely.
 SALUTES = 0.3
 
@@ -45,7 +48,7 @@ SALUTES = 0.3
 @dataclass(frozen=True, slots=True)
 class Stay:
     """A stay in a pose, by numbers of phrases; `named` is how much its names say for it, `sure` how likely it is, and
-    `settled` the phrase with which the words that lead in are over.
+    `kept_ms` when people are settled in it, None where nothing tells.
 
     In moves and in a salutation `pose` is None, and where it is not likely enough and only `maybe`.
     """
@@ -56,7 +59,7 @@ class Stay:
     named: float
     sure: float
     salutation: bool = False
-    settled: int = 0
+    kept_ms: int | None = None
     maybe: str | None = None
 
 
@@ -80,7 +83,7 @@ def likeliest(
     settles = SIGNS_SETTLE * around.sums(learned().settles) + TOLD_SETTLES * told.settles
     usually = USUALLY_SETTLED * learned().settles_after
     return tuple(
-        replace(stay, settled=_settled(stay, settles, usually, signs.starts_ms))
+        replace(stay, kept_ms=_kept_ms(stay, settles, usually, signs.starts_ms, phrases))
         for stay in _stays(best_path(made), made.states, within, signs.named)
     )
 
@@ -136,18 +139,24 @@ def _as_on_the_other_side(poses: Mapping[int, frozenset[str]], states: np.ndarra
     return found
 
 
-def _settled(stay: Stay, settles: np.ndarray, usually: np.ndarray, starts_ms: np.ndarray) -> int:
-    """The phrase with which people are settled in a stay, so that its hold is likeliest about right; the first after it
-    where it has only one."""
+def _kept_ms(
+    stay: Stay, settles: np.ndarray, usually: np.ndarray, starts_ms: np.ndarray, phrases: Sequence[Phrase]
+) -> int | None:
+    """When people are settled in a stay, so that its hold is likeliest about right; None for one of one phrase."""
     first = stay.start + 1
     last = min(first + len(usually), stay.end)
     if first == last:
-        return stay.end
+        return None
+    start_ms, end_ms = int(starts_ms[stay.start]), int(starts_ms[stay.end])
+    led_ms = [phrase.end_ms + SETTLING_MS for phrase in phrases[first - 1 : last - 1]]
+    settled_ms = np.minimum(starts_ms[first:last], led_ms)
+    held_ms = end_ms - np.minimum(settled_ms, start_ms + MOST_LEADING * (end_ms - start_ms))
     worth = settles[first:last] + usually[: last - first]
-    likely = np.exp(worth - worth.max())
-    held_ms = starts_ms[stay.end] - starts_ms[first:last]
-    near = np.abs(held_ms[:, None] - held_ms) <= NEAR * held_ms
-    return first + int((near @ likely + ITSELF * likely).argmax())
+    tried_ms = np.outer(held_ms, TRIED).ravel()
+    apart = tried_ms[:, None] / held_ms
+    right = (np.abs(apart - 1) <= NEAR) + np.exp(-((np.log(apart) / NEARER) ** 2) / 2)
+    best = int((right @ np.exp(worth - worth.max())).argmax())
+    return max(start_ms, end_ms - round(float(tried_ms[best])))
 
 
 def _stays(
