@@ -76,8 +76,8 @@ class Event:
     @property
     def kept_ms(self) -> int:
         """When people were in the pose: after the phrases that lead in, or after about so much of the whole."""
-        if self.settled_ms is not None and self.start_ms < self.settled_ms < self.end_ms:
-            return self.settled_ms
+        if self.settled_ms is not None and self.settled_ms < self.end_ms:
+            return max(self.start_ms, self.settled_ms)
         over_ms = self.phrases[-1].end_ms
         if _stretched(self.phrases[-1]):
             over_ms = min(over_ms, self.start_ms + sum(_spoken_ms(phrase) for phrase in self.phrases))
