@@ -150,7 +150,7 @@ def _kept_ms(
     start_ms, end_ms = int(starts_ms[stay.start]), int(starts_ms[stay.end])
     led_ms = [phrase.end_ms + SETTLING_MS for phrase in phrases[first - 1 : last - 1]]
     settled_ms = np.minimum(starts_ms[first:last], led_ms)
-    held_ms = end_ms - np.minimum(settled_ms, start_ms + MOST_LEADING * (end_ms - start_ms))
+    held_ms = np.maximum(end_ms - np.minimum(settled_ms, start_ms + MOST_LEADING * (end_ms - start_ms)), 1)
     worth = settles[first:last] + usually[: last - first]
     tried_ms = np.outer(held_ms, TRIED).ravel()
     apart = tried_ms[:, None] / held_ms
