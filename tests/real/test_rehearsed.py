@@ -16,7 +16,6 @@ from tmux_pane import pane
 
 from guide.live.record import Asked, Began, Ended, Paused, read
 from guide.live.speakers.base import WIDTHS_MS
-from guide.plan.estimate import EstimatedLengths
 from guide.ready.choices import VoiceChoice
 from guide.ready.load import load
 from guide.ready.make_ready import OpenClass
@@ -109,9 +108,10 @@ def test_a_rehearsal_that_was_killed_is_told_from_its_record(tmp_path: Path) -> 
 
 
 def planned_rings(file: Path) -> tuple[list[float], list[float]]:
-    """When chimes and bells of the first and of the second step begin, in seconds after their step does."""
+    """When chimes and bells of the first and of the second step begin, in seconds after their step does: by the lengths
+    that its words have where other tests had them spoken, else as is estimated, as a rehearsal has them."""
     opened = OpenClass.of(load(file), VoiceChoice(), None)
-    _, timeline = opened.planned(EstimatedLengths(opened.settings.rate))
+    _, timeline = opened.planned(opened.known_lengths())
     spans = timeline.spans
     first, second = (
         [(ring.start_ms - spans[number].start_ms) / 1000 for ring in timeline.rings if ring.step == number]
