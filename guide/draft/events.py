@@ -87,8 +87,9 @@ class Event:
 
     @property
     def leading(self) -> int:
-        """How many of its phrases lead into a pose."""
-        return sum(phrase.start_ms < self.kept_ms for phrase in self.phrases)
+        """How many of its phrases lead into a pose: all that begin before people are in it, and the first."""
+        kept_ms = self.kept_ms
+        return max(1, sum(phrase.start_ms < kept_ms for phrase in self.phrases))
 
     @property
     def words(self) -> tuple[str, ...]:

@@ -126,27 +126,25 @@ def plain_words(words: Collection[str]) -> bool:
 @cache
 def _plain() -> frozenset[str]:
     """The words of what the library says in its poses, names of poses apart: nobody says `dog` of anything else."""
+    names = frozenset(name for others in _all_names().values() for _, name in others)
+    longest = max(map(len, names))
     return frozenset(
         word
         for pose in shipped()
         for text in (*pose.enter, *pose.say, *pose.leave)
-        for word in _without_names(folded(text))
+        for word in _without(names, longest, folded(text))
     )
 
 
-def _without_names(words: tuple[str, ...]) -> Iterator[str]:
-    """The words that are not part of a pose's name."""
+def _without(names: Collection[tuple[str, ...]], longest: int, words: tuple[str, ...]) -> Iterator[str]:
+    """The words that are not part of a name; none has more words than `longest`."""
     place = 0
     while place < len(words):
-        of_name = next((count for count in range(len(words), place, -1) if words[place:count] in _whole_names()), None)
-        if of_name is None:
+        ends = range(min(place + longest, len(words)), place, -1)
+        end = next((end for end in ends if words[place:end] in names), None)
+        if end is None:
             yield words[place]
-        place = of_name or place + 1
-
-
-@cache
-def _whole_names() -> frozenset[tuple[str, ...]]:
-    return frozenset(name for names in _all_names().values() for _, name in names)
+        place = end or place + 1
 
 
 def _is_tail(pose: Pose, words: tuple[str, ...]) -> bool:
