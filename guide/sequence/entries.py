@@ -123,9 +123,10 @@ def _entry(reading: FileReading, node: Node, inside: Inside) -> Iterator[Entry]:
     elif isinstance(node, Text) and node.value and not node.null:
         raw = clipped(node.value)
         kind, _, rest = raw.partition(" ")
-        fix = f"write `- pose: {raw}`, `- say: {quoted(raw)}` or `- block: {raw}`"
         if kind in OPTIONS and rest:
             fix = f"a colon is missing: write `- {kind}: {rest.strip()}`"
+        else:
+            fix = f"write `- pose: {raw}`, `- say: {quoted(raw)}` or `- block: {raw}`"
         reading.fault(node, f"`{raw}` does not say what kind of step it is", fix)
     elif not isinstance(node, Faulty):
         what = "a list stands where a step belongs" if isinstance(node, Items) else "there is no step after this dash"

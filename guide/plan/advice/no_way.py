@@ -40,7 +40,7 @@ _GETTING_UP = re.compile(
 _PLACING = re.compile(r"\b(?:lie|lay|sit|kneel|roll|come|turn)\b", re.IGNORECASE)
 
 #: Words of the library that nobody can follow who stands.
-_BEGINS_LOW = re.compile(r"From (?:hands and knees|lying|sitting|kneeling)\b")
+_BEGINS_LOW = re.compile(r"From (?:hands and knees|kneeling|sitting)\b")
 
 #: What nobody can do who lies.
 _BOWING = re.compile(r"\b(?:swan|fold|dive|bow|hinge) (?:\w+ ){0,2}(?:forward|over|down)\b", re.IGNORECASE)
@@ -81,7 +81,7 @@ def _is_far(view: ClassView, base: Base, pose: Pose | None, here: Pose, step: St
     before = _ground(view, pose) if base is pose.base else base
     after = _ground(view, here)
     if before is Base.STANDING:
-        return after in FLOOR - {Base.KNEELING} or any(map(_BEGINS_LOW.match, (words.text for words in step.entry)))
+        return after in FLOOR - {Base.KNEELING} or any(_BEGINS_LOW.match(words.text) for words in step.entry)
     placed = any(_PLACING.search(words.text) for words in step.entry)
     # To sit with long legs after lying on the belly, the legs have to come round.
     return frozenset((before, after)) in _TURNING and (not placed or (before, after) == (Base.PRONE, Base.SEATED))
