@@ -15,7 +15,6 @@ from sleeper import sleeping
 from tmux_pane import pane
 
 from guide.live.record import Asked, Began, Ended, Paused, read
-from guide.live.speakers.base import WIDTHS_MS
 from guide.ready.choices import VoiceChoice
 from guide.ready.load import load
 from guide.ready.make_ready import OpenClass
@@ -124,8 +123,7 @@ def planned_rings(file: Path) -> tuple[list[float], list[float]]:
 def test_chimes_are_heard_as_planned_from_the_key_on_and_none_while_it_is_waited_for(tmp_path: Path) -> None:
     file, log, wav = tmp_path / "trees.yaml", tmp_path / "one.jsonl", tmp_path / "heard.wav"
     file.write_text(CLASS.replace("hold: 6 breaths", "hold: 2 breaths", 1))
-    # As much ahead as there is: where the sound breaks off, a player that keeps less is opened anew, which takes 0.3 s.
-    options = ("--sound", "chimes", "--output", "pipe", "--buffer", f"{WIDTHS_MS[-1]}")
+    options = ("--sound", "chimes", "--output", "pipe")
     with opened_hall() as hall:
         hall.warm()
         environment = own_state(tmp_path, hall.environment)
